@@ -1,0 +1,1 @@
+"""The events: their kinds, versions, and how older ones are read."""

@@ -1,0 +1,76 @@
+"""Events as the JSON text a journal stores, and back; older versions are brought up to date here."""
+
+import json
+from typing import Final
+
+from coach.journal.events import Event, JournalError, Kind, Turn
+from coach.journal.reading import Reading
+
+VERSION: Final = 1
+"""Version of the body of every event written today."""
+
+
+def body_of(event: Event) -> str:
+    """Return what an event holds beyond number, time and kind, as JSON; absent fields are left out."""
+    body: dict[str, object] = {}
+    if event.turn is not None:
+        body["turn"] = plain_turn(event.turn)
+    if event.text:
+        body["text"] = event.text
+    if event.target:
+        body["target"] = event.target
+    if event.since is not None:
+        body["since"] = plain_reading(event.since)
+    return json.dumps(body, ensure_ascii=False, separators=(",", ":")) if body else "{}"
+
+
+def event_of(seq: int, at: Reading, kind: str, version: int, body: str) -> Event:
+    """Return the event that a row of the journal holds.
+
+    Raises:
+        JournalError: The row is of a newer version, or is damaged.
+    """
+    if version > VERSION:
+        raise JournalError(f"event {seq} was written by a newer coach; open it with that one")
+    try:
+        held = json.loads(body) if body != "{}" else {}
+        since = held.get("since")
+        turn = held.get("turn")
+        return Event(
+            seq=seq,
+            at=at,
+            kind=Kind(kind),
+            turn=None if turn is None else turn_of(*turn),
+            text=held.get("text", ""),
+            target=held.get("target", 0),
+            since=None if since is None else reading_of(*since),
+        )
+    except (ValueError, TypeError, AttributeError) as error:
+        raise JournalError(f"event {seq} of the journal is damaged") from error
+
+
+def plain_turn(turn: Turn) -> list[object]:
+    """Return a turn as a list, in the order of the arguments of `turn_of`."""
+    return [turn.pass_name, turn.run, turn.passages, turn.canvas, turn.place, turn.planned_s]
+
+
+def plain_reading(reading: Reading) -> list[object]:
+    """Return a reading as a list, in the order of the arguments of `reading_of`."""
+    return [reading.wall_ms, reading.offset_s, reading.elapsed_ms, reading.boot]
+
+
+def turn_of(pass_name: str, run: int, passages: list[str], canvas: str, place: int, planned_s: int) -> Turn:
+    """Return the turn that `plain_turn` made plain."""
+    return Turn(
+        pass_name=pass_name,
+        run=run,
+        passages=tuple(passages),
+        canvas=canvas,
+        place=place,
+        planned_s=planned_s,
+    )
+
+
+def reading_of(wall_ms: int, offset_s: int, elapsed_ms: int, boot: str) -> Reading:
+    """Return the reading that `plain_reading` made plain."""
+    return Reading(wall_ms=wall_ms, offset_s=offset_s, elapsed_ms=elapsed_ms, boot=boot)

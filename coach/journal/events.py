@@ -1,0 +1,115 @@
+"""What can happen at the easel. The journal is these events, and nothing is ever changed in it."""
+
+import enum
+from collections.abc import Iterable
+from typing import NamedTuple, Protocol
+
+from coach.errors import CoachError
+from coach.journal.reading import Reading
+
+
+class JournalError(CoachError):
+    """The journal cannot be read, or cannot be written."""
+
+
+class Kind(enum.StrEnum):
+    """The kinds of event; the value is what the journal stores."""
+
+    PLAN_READ = "plan_read"
+    SESSION_BEGUN = "session_begun"
+    CAME_BACK = "came_back"
+    TURN_DONE = "turn_done"
+    WENT_OTHER_WAY = "went_other_way"
+    PAUSED = "paused"
+    REST_BEGUN = "rest_begun"
+    WORK_RESUMED = "work_resumed"
+    NOTED = "noted"
+    MARKED = "marked"
+    SKIPPED = "skipped"
+    AWAY_WORKED = "away_worked"
+    UNDONE = "undone"
+    SESSION_ENDED = "session_ended"
+
+
+class Turn(NamedTuple):
+    """One run on one canvas, named so that it is understood without the plan.
+
+    Attributes:
+        pass_name: Name of the pass.
+        run: Number of the run in its pass, from 1, in the plan it was painted under.
+        passages: Names of the passages painted, in order.
+        canvas: Name of the canvas.
+        place: 1 for the lead of the run, 2 for the first that follows, and so on.
+        planned_s: Time planned, in seconds.
+    """
+
+    pass_name: str
+    run: int
+    passages: tuple[str, ...]
+    canvas: str
+    place: int
+    planned_s: int
+
+
+class Event(NamedTuple):
+    """One thing that happened.
+
+    Attributes:
+        seq: Its number in the journal, from 1, rising.
+        at: The clocks when it happened.
+        kind: What happened.
+        turn: The turn in hand, where the kind concerns one.
+        text: The note, or the text of the plan.
+        target: Number of the event that is undone (UNDONE) or of the return counted as work (AWAY_WORKED).
+        since: The clocks when the coach was last seen running (CAME_BACK).
+    """
+
+    seq: int
+    at: Reading
+    kind: Kind
+    turn: Turn | None = None
+    text: str = ""
+    target: int = 0
+    since: Reading | None = None
+
+
+class Journal(Protocol):
+    """Where events are kept."""
+
+    def append(self, event: Event) -> Event:
+        """Put one event on the disk and return it with its number.
+
+        Raises:
+            JournalError: It is not on the disk; the journal is as it was.
+        """
+
+    def after(self, seq: int) -> Iterable[Event]:
+        """Return every event with a higher number, in order.
+
+        Raises:
+            JournalError: The journal cannot be read.
+        """
+
+
+UNDOABLE = frozenset(
+    {
+        Kind.TURN_DONE,
+        Kind.WENT_OTHER_WAY,
+        Kind.PAUSED,
+        Kind.REST_BEGUN,
+        Kind.WORK_RESUMED,
+        Kind.NOTED,
+        Kind.MARKED,
+        Kind.SKIPPED,
+        Kind.AWAY_WORKED,
+    }
+)
+"""The kinds that are moves of the painter within a session."""
+
+
+def in_force(events: Iterable[Event]) -> list[Event]:
+    """Return the events that still count: without those undone, and without absences counted as work."""
+    happened = list(events)
+    dropped = {event.target for event in happened if event.kind is Kind.UNDONE}
+    dropped |= {e.target for e in happened if e.kind is Kind.AWAY_WORKED and e.seq not in dropped}
+    return [event for event in happened if event.seq not in dropped and event.kind is not Kind.UNDONE]

@@ -1,0 +1,1 @@
+"""Hours, blocks and rests: what is due and what is over."""

@@ -1,0 +1,1 @@
+"""Who leads on each run, and how even that is."""

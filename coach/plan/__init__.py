@@ -1,0 +1,1 @@
+"""The commission and its plan as frozen data, and reading text into it."""

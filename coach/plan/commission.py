@@ -1,0 +1,184 @@
+"""The commission and its plan as frozen data."""
+
+import datetime as dt
+from typing import Final, NamedTuple
+
+DEFAULT_PLANNED_S: Final = 15 * 60
+"""Time for a passage that states none, in seconds. Source: common practice, no source."""
+
+MOST_CANVASES: Final = 12
+"""How many canvases one commission may have."""
+
+
+class CanvasSize(NamedTuple):
+    """Size of a canvas, in millimetres; both greater than 0."""
+
+    width_mm: float
+    height_mm: float
+
+
+class Canvas(NamedTuple):
+    """One replica.
+
+    Attributes:
+        name: Short name, unique in the commission.
+        place: "left", "right" or a number from 1 as text; None where it is not stated.
+        size: Its size, or None where it is not stated.
+    """
+
+    name: str
+    place: str | None = None
+    size: CanvasSize | None = None
+
+
+class Passage(NamedTuple):
+    """One colour or tonal shape; figures are for one canvas.
+
+    Attributes:
+        name: Unique in its pass.
+        planned_s: Time planned, in seconds, greater than 0; None where the plan states none.
+        value: Darkness to lightness, 0 black to 10 white (Munsell value); None where not stated.
+        area_cm2: Area, in square centimetres, greater than 0; None where not stated.
+        mixture: Name of its mixture; None where not stated.
+        beside: Name of the earlier passage of the same pass whose edge it meets wet; None if it has none.
+    """
+
+    name: str
+    planned_s: int | None = None
+    value: float | None = None
+    area_cm2: float | None = None
+    mixture: str | None = None
+    beside: str | None = None
+
+
+class Run(NamedTuple):
+    """Passages painted one after the other on one canvas; the unit that alternates.
+
+    Attributes:
+        pass_name: Name of the pass it belongs to.
+        number: Number of the run in its pass, from 1.
+        passages: One or more, in the order of the plan.
+    """
+
+    pass_name: str
+    number: int
+    passages: tuple[Passage, ...]
+
+    @property
+    def planned_s(self) -> int:
+        """Time planned on one canvas, in seconds; a passage without a time counts `DEFAULT_PLANNED_S`."""
+        return sum(DEFAULT_PLANNED_S if p.planned_s is None else p.planned_s for p in self.passages)
+
+    @property
+    def passage_names(self) -> tuple[str, ...]:
+        """Names of its passages, in order."""
+        return tuple(passage.name for passage in self.passages)
+
+
+class Pass(NamedTuple):
+    """One feature, taken through on every canvas; `runs` holds every passage exactly once."""
+
+    name: str
+    passages: tuple[Passage, ...]
+    runs: tuple[Run, ...]
+
+
+class Limits(NamedTuple):
+    """Hours of the body, in seconds, each greater than 0.
+
+    Source:
+        Block and rest: short breaks of 5 to 10 min after 50 to 60 min, HSE guidance L26 (secondary). Between
+        days: 11 h, Directive 2003/88/EC art. 3 (secondary). Day: risk is counted against an 8 h day, Salminen
+        2016, Ergonomics Open Journal 9:15 (abstract read). The painter's own figures replace them.
+    """
+
+    block_s: int = 50 * 60
+    rest_s: int = 10 * 60
+    day_s: int = 8 * 3600
+    between_days_s: int = 11 * 3600
+
+
+class After(NamedTuple):
+    """What comes after the last stroke; None where the plan does not state it.
+
+    Attributes:
+        drying_days: Days, 0 or more.
+        framing_working_days: Working days at the framer, 0 or more.
+        transport_working_days: Working days under way, 0 or more.
+    """
+
+    drying_days: int | None = None
+    framing_working_days: int | None = None
+    transport_working_days: int | None = None
+
+
+class Paint(NamedTuple):
+    """A paint of the palette; `pigment` is its colour index name (such as PW6) or None."""
+
+    name: str
+    pigment: str | None = None
+
+
+class Mixture(NamedTuple):
+    """A recipe: `parts` pairs the name of a paint with its whole number of parts, 1 or more."""
+
+    name: str
+    parts: tuple[tuple[str, int], ...]
+
+
+class Plan(NamedTuple):
+    """A whole commission.
+
+    Attributes:
+        commission: Its name; empty where the plan states none.
+        due: Day it must be handed over, or None.
+        canvases: 1 to `MOST_CANVASES`.
+        passes: One or more, each with one or more passages.
+        order: Name of the strategy by which the lead changes; None for the default.
+        week_s: Seconds of work promised from Monday to Sunday, or None where the plan states no week.
+        limits: Hours of the body.
+        after: What comes after the last stroke.
+        palette: The paints; may be empty.
+        mixtures: The recipes; may be empty.
+    """
+
+    canvases: tuple[Canvas, ...]
+    passes: tuple[Pass, ...]
+    commission: str = ""
+    due: dt.date | None = None
+    order: str | None = None
+    week_s: tuple[int, ...] | None = None
+    limits: Limits = Limits()
+    after: After = After()
+    palette: tuple[Paint, ...] = ()
+    mixtures: tuple[Mixture, ...] = ()
+
+    @property
+    def runs(self) -> tuple[Run, ...]:
+        """Every run of the work, in the order of the plan."""
+        return tuple(run for one_pass in self.passes for run in one_pass.runs)
+
+    def mixture_named(self, name: str | None) -> Mixture | None:
+        """Return the recipe of that name, or None where the plan gives none."""
+        return next((mixture for mixture in self.mixtures if mixture.name == name), None)
+
+
+def runs_of(pass_name: str, passages: tuple[Passage, ...]) -> tuple[Run, ...]:
+    """Return the runs of a pass: passages joined by `beside`, ordered by their first passage.
+
+    Args:
+        pass_name: Name of the pass.
+        passages: Its passages; every `beside` names an earlier one.
+    """
+    groups: list[list[Passage]] = []
+    group_of: dict[str, list[Passage]] = {}
+    for passage in passages:
+        group = group_of[passage.beside] if passage.beside is not None else []
+        if not group:
+            groups.append(group)
+        group.append(passage)
+        group_of[passage.name] = group
+    return tuple(
+        Run(pass_name=pass_name, number=number, passages=tuple(group))
+        for number, group in enumerate(groups, start=1)
+    )

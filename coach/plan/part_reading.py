@@ -1,0 +1,135 @@
+"""The parts of a plan that are lists of named things, and the small mappings beside them."""
+
+from collections.abc import Callable, Mapping
+from typing import Final, Protocol, TypeVar
+
+from yaml.nodes import MappingNode, Node
+
+from coach.plan.commission import After, Canvas, Limits, Mixture, Paint
+from coach.plan.node_reading import Asker, inside
+from coach.plan.problems import did_you_mean, quoted
+from coach.plan.value_reading import read_days, read_duration_s, read_parts, read_place, read_size
+
+
+class _Named(Protocol):
+    @property
+    def name(self) -> str: ...
+
+
+_NamedT = TypeVar("_NamedT", bound=_Named)
+_T = TypeVar("_T")
+_Read = Callable[[Asker, Node, str], _T]
+
+_LIMIT_KEYS: Final = {
+    "block": "block_s",
+    "rest": "rest_s",
+    "day": "day_s",
+    "between-days": "between_days_s",
+}
+
+
+def optional(ask: Asker, found: Mapping[str, Node], where: str, key: str, read: _Read[_T]) -> _T | None:
+    """Return what `read` makes of the value of `key`, or None where the key is absent."""
+    node = found.get(key)
+    return None if node is None else read(ask, node, inside(where, key))
+
+
+def read_named(ask: Asker, node: Node, where: str, read: _Read[_NamedT | None]) -> tuple[_NamedT, ...]:
+    """Return the entries of a list whose names all differ (capitals aside)."""
+    entries: dict[str, _NamedT] = {}
+    for number, item in enumerate(ask.items(node, where), start=1):
+        place = f"{where}[{number}]"
+        entry = read(ask, item, place)
+        if entry is None:
+            continue
+        if entry.name.casefold() in entries:
+            ask.faults.note(
+                item, place, f"the name {quoted(entry.name)} stands twice", "give each its own name"
+            )
+        else:
+            entries[entry.name.casefold()] = entry
+    return tuple(entries.values())
+
+
+def named_fields(
+    ask: Asker, node: Node, where: str, known: tuple[str, ...]
+) -> tuple[str, Mapping[str, Node]] | None:
+    """Return name and fields of an entry that is a mapping, or just a name; None where it has no name."""
+    if not isinstance(node, MappingNode):
+        name = ask.text(node, where)
+        return None if name is None else (name, {})
+    fields = ask.fields(node, where, ("name", *known))
+    if "name" not in fields:
+        ask.faults.note(node, where, "the name is missing", "write name: ...")
+        return None
+    name = ask.text(fields["name"], inside(where, "name"))
+    return None if name is None else (name, fields)
+
+
+def read_canvas(ask: Asker, node: Node, where: str) -> Canvas | None:
+    """Return one canvas."""
+    named = named_fields(ask, node, where, ("place", "size"))
+    if named is None:
+        return None
+    name, fields = named
+    return Canvas(
+        name=name,
+        place=optional(ask, fields, where, "place", read_place),
+        size=optional(ask, fields, where, "size", read_size),
+    )
+
+
+def read_paint(ask: Asker, node: Node, where: str) -> Paint | None:
+    """Return one paint of the palette."""
+    named = named_fields(ask, node, where, ("pigment",))
+    if named is None:
+        return None
+    name, fields = named
+    return Paint(name=name, pigment=optional(ask, fields, where, "pigment", Asker.text))
+
+
+def read_mixture(ask: Asker, node: Node, where: str, palette: tuple[Paint, ...]) -> Mixture | None:
+    """Return one mixture whose paints are all on the palette."""
+    named = named_fields(ask, node, where, ("parts",))
+    if named is None:
+        return None
+    name, fields = named
+    if "parts" not in fields:
+        ask.faults.note(node, where, "the parts are missing", "write parts: {a paint: 2, another paint: 1}")
+        return None
+    parts = read_parts(ask, fields["parts"], inside(where, "parts"))
+    paints = [paint.name for paint in palette]
+    for paint, _ in parts:
+        if paint not in paints:
+            ask.faults.note(
+                fields["parts"],
+                inside(where, "parts"),
+                f"the palette has no {quoted(paint)}",
+                did_you_mean(paint, paints) or "name it under palette",
+            )
+    return Mixture(name=name, parts=parts)
+
+
+def read_limits(ask: Asker, node: Node, where: str) -> Limits:
+    """Return the hours of the body, the defaults where the plan states none."""
+    stated: dict[str, int] = {}
+    for key, value_node in ask.fields(node, where, _LIMIT_KEYS).items():
+        seconds = read_duration_s(ask, value_node, inside(where, key), bare_minutes=False)
+        if seconds is not None:
+            stated[_LIMIT_KEYS[key]] = seconds
+    return Limits(**stated)
+
+
+def read_after(ask: Asker, node: Node, where: str) -> After:
+    """Return what comes after the last stroke."""
+    fields = ask.fields(node, where, ("drying", "framing", "transport"))
+
+    def count(key: str, *, working: bool) -> int | None:
+        value_node = fields.get(key)
+        return None if value_node is None else read_days(ask, value_node, inside(where, key), working=working)
+
+    return After(
+        drying_days=count("drying", working=False),
+        framing_working_days=count("framing", working=True),
+        transport_working_days=count("transport", working=True),
+    )

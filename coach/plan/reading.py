@@ -1,0 +1,114 @@
+"""The text of a plan into a `Plan`, or every fault in it at once."""
+
+import datetime as dt
+from typing import Final
+
+from yaml.nodes import MappingNode, Node
+
+from coach.plan.commission import MOST_CANVASES, After, Canvas, Limits, Mixture, Paint, Plan
+from coach.plan.node_reading import Asker, Faults, tree_of
+from coach.plan.part_reading import (
+    optional,
+    read_after,
+    read_canvas,
+    read_limits,
+    read_mixture,
+    read_named,
+    read_paint,
+)
+from coach.plan.problems import PlanError, Problem, did_you_mean, quoted
+from coach.plan.value_reading import read_day, read_week_s
+from coach.plan.work_reading import WorkReader
+
+PLAN_KEYS: Final = (
+    "commission",
+    "due",
+    "canvases",
+    "order",
+    "week",
+    "limits",
+    "after",
+    "palette",
+    "mixtures",
+    "passes",
+)
+ORDERS: Final = ("snake", "rotation")
+"""Names of the strategies a plan can choose under `order`."""
+
+
+def read_plan(text: str, file_name: str) -> Plan:
+    """Return the plan written in `text`.
+
+    Args:
+        text: YAML, as the published schema (`plan.schema.json`) describes it.
+        file_name: Name used in the sentences about faults.
+
+    Raises:
+        PlanError: The plan has faults; all of them are in the error, each with line, column and a suggestion.
+    """
+    faults = Faults()
+    plan = _read(Asker(faults), tree_of(text, file_name))
+    if plan is None or faults.problems:
+        raise PlanError(faults.problems, where=file_name)
+    return plan
+
+
+def _read(ask: Asker, root: Node) -> Plan | None:
+    found = ask.fields(root, "", PLAN_KEYS)
+    if isinstance(root, MappingNode):
+        for key in ("canvases", "passes"):
+            if key not in found:
+                ask.faults.note(root, "", f"the key {quoted(key)} is missing", f"every plan names its {key}")
+    palette = optional(ask, found, "", "palette", _read_palette) or ()
+
+    def mixture(ask: Asker, node: Node, where: str) -> Mixture | None:
+        return read_mixture(ask, node, where, palette)
+
+    mixtures = read_named(ask, found["mixtures"], "mixtures", mixture) if "mixtures" in found else None
+    canvases = optional(ask, found, "", "canvases", _read_canvases)
+    work = WorkReader(mixtures)
+    passes = read_named(ask, found["passes"], "passes", work.read_pass) if "passes" in found else ()
+    if "passes" in found and not passes:
+        ask.faults.note(found["passes"], "passes", "there is no pass to paint", "write at least one")
+    if not canvases or not passes:
+        return None
+    return Plan(
+        commission=optional(ask, found, "", "commission", Asker.text) or "",
+        due=optional(ask, found, "", "due", read_day),
+        canvases=canvases,
+        passes=passes,
+        order=optional(ask, found, "", "order", _read_order),
+        week_s=optional(ask, found, "", "week", read_week_s),
+        limits=optional(ask, found, "", "limits", read_limits) or Limits(),
+        after=optional(ask, found, "", "after", read_after) or After(),
+        palette=palette,
+        mixtures=mixtures or (),
+    )
+
+
+def _read_palette(ask: Asker, node: Node, where: str) -> tuple[Paint, ...]:
+    return read_named(ask, node, where, read_paint)
+
+
+def _read_canvases(ask: Asker, node: Node, where: str) -> tuple[Canvas, ...]:
+    canvases = read_named(ask, node, where, read_canvas)
+    if not 1 <= len(canvases) <= MOST_CANVASES:
+        count = len(canvases) or "no"
+        ask.faults.note(node, where, f"there are {count} canvases", f"name 1 to {MOST_CANVASES}")
+    return canvases
+
+
+def _read_order(ask: Asker, node: Node, where: str) -> str | None:
+    name = ask.text(node, where)
+    if name is None or name in ORDERS:
+        return name
+    ask.faults.note(node, where, f"there is no order {quoted(name)}", did_you_mean(name, ORDERS))
+    return None
+
+
+def problems_on(plan: Plan, today: dt.date) -> tuple[Problem, ...]:
+    """Return what is wrong with a plan that can be read, seen from `today`; painting can go on all the same."""
+    if plan.due is None or plan.due >= today:
+        return ()
+    what = f"{plan.due.isoformat()} is past: today is {today.isoformat()}"
+    return (Problem(line=0, column=0, where="due", what=what, suggestion="write the day that was agreed"),)

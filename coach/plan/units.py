@@ -1,0 +1,55 @@
+"""Quantities as a painter writes them: times, sizes, areas, days."""
+
+import re
+from typing import Final
+
+MM_PER_UNIT: Final = {"mm": 1.0, "cm": 10.0, "in": 25.4}
+"""Millimetres in each unit of length. Source: the inch is 25.4 mm exactly (international inch, 1959)."""
+
+_NUMBER = r"(\d{1,7}(?:[.,]\d{1,6})?)"
+_DURATION = re.compile(
+    rf"(?:{_NUMBER}\s*h(?:ours?)?)?\s*(?:{_NUMBER}\s*min(?:utes?)?)?\s*(?:{_NUMBER}\s*s)?", re.ASCII
+)
+_SIZE = re.compile(rf"{_NUMBER}\s*[x×]\s*{_NUMBER}\s*(mm|cm|in)", re.ASCII)
+_AREA = re.compile(rf"{_NUMBER}\s*(mm|cm|in)[2²]", re.ASCII)
+_BARE = re.compile(_NUMBER, re.ASCII)
+_DAYS = re.compile(r"(\d{1,4})\s*(working )?days?", re.ASCII)
+
+
+def _number(text: str) -> float:
+    return float(text.replace(",", "."))
+
+
+def number(text: str) -> float | None:
+    """Return a plain number of 0 or more such as `14` or `2.5`, or None where `text` is not one."""
+    return _number(text) if _BARE.fullmatch(text) else None
+
+
+def duration_s(text: str) -> int | None:
+    """Return a time such as `14 min`, `1 h 30 min` or `1.5 h` in whole seconds; None where it is not one."""
+    found = _DURATION.fullmatch(text)
+    if found is None or not any(found.groups()):
+        return None
+    hours, minutes, seconds = (_number(part) if part else 0.0 for part in found.groups())
+    return round(hours * 3600 + minutes * 60 + seconds)
+
+
+def size_mm(text: str) -> tuple[float, float] | None:
+    """Return width and height of a size such as `40 x 50 cm` or `16 x 20 in` in millimetres, or None."""
+    found = _SIZE.fullmatch(text)
+    if found is None:
+        return None
+    per_unit = MM_PER_UNIT[found[3]]
+    return _number(found[1]) * per_unit, _number(found[2]) * per_unit
+
+
+def area_cm2(text: str) -> float | None:
+    """Return an area such as `12 cm2` or `2 in²` in square centimetres, or None."""
+    found = _AREA.fullmatch(text)
+    return None if found is None else _number(found[1]) * (MM_PER_UNIT[found[2]] / 10) ** 2
+
+
+def days(text: str, *, working: bool) -> int | None:
+    """Return a count such as `9 days` (or, with `working`, `3 working days`), or None."""
+    found = _DAYS.fullmatch(text)
+    return int(found[1]) if found and bool(found[2]) == working else None

@@ -1,0 +1,193 @@
+"""Single values of a plan: times, sizes, days, places, recipes, each with its own sentence when it is wrong."""
+
+import datetime as dt
+from typing import Final
+
+from yaml.nodes import Node
+
+from coach.plan import units
+from coach.plan.commission import CanvasSize
+from coach.plan.node_reading import Asker, inside
+from coach.plan.problems import did_you_mean, quoted
+
+_DAY_NAMES: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+_DAY_S: Final = 24 * 3600
+_SIDE_MM: Final = (20.0, 5000.0)
+
+
+def read_duration_s(
+    ask: Asker, node: Node, where: str, *, bare_minutes: bool, zero: bool = False
+) -> int | None:
+    """Return a time of at most a day in seconds; with `bare_minutes` a plain number counts minutes."""
+    text = ask.text(node, where)
+    if text is None:
+        return None
+    example = "14 min or 1 h 30 min"
+    bare = units.number(text)
+    if bare is not None and not bare_minutes:
+        ask.faults.note(node, where, f"{quoted(text)} has no unit", f"write {text} min or {text} h")
+        return None
+    seconds = units.duration_s(text) if bare is None else round(bare * 60)
+    if seconds is None:
+        ask.faults.note(node, where, f"{quoted(text)} is not a time", _meant_time(text) or f"write {example}")
+        return None
+    if seconds > _DAY_S or (seconds == 0 and not zero):
+        ask.faults.note(node, where, f"{quoted(text)} is not between 1 s and 24 h", f"write {example}")
+        return None
+    return seconds
+
+
+def _meant_time(text: str) -> str:
+    if text.startswith("-"):
+        return f"a time is greater than 0: write {text.lstrip('-').strip()}"
+    hours, colon, minutes = text.partition(":")
+    if colon and hours.isdigit() and minutes.isdigit():
+        return f"write {int(hours)} h {int(minutes)} min, or {int(hours)} min {int(minutes)} s"
+    return ""
+
+
+def read_number(ask: Asker, node: Node, where: str, *, most: float) -> float | None:
+    """Return a number from 0 to `most`."""
+    text = ask.text(node, where)
+    if text is None:
+        return None
+    value = units.number(text)
+    if value is None or value > most:
+        ask.faults.note(
+            node, where, f"{quoted(text)} is not a number from 0 to {most:g}", "write a number such as 3"
+        )
+        return None
+    return value
+
+
+def read_area_cm2(ask: Asker, node: Node, where: str) -> float | None:
+    """Return an area in square centimetres, greater than 0."""
+    text = ask.text(node, where)
+    if text is None:
+        return None
+    area = units.area_cm2(text)
+    if not area:
+        ask.faults.note(
+            node, where, f"{quoted(text)} is not an area greater than 0", "write an area such as 12 cm2"
+        )
+        return None
+    return area
+
+
+def read_size(ask: Asker, node: Node, where: str) -> CanvasSize | None:
+    """Return the size of a canvas, each side from 2 cm to 5 m."""
+    text = ask.text(node, where)
+    if text is None:
+        return None
+    sides = units.size_mm(text)
+    low, high = _SIDE_MM
+    if sides is None or not all(low <= side <= high for side in sides):
+        ask.faults.note(
+            node,
+            where,
+            f"{quoted(text)} is not a size of 2 to 500 cm a side",
+            "write width x height: 40 x 50 cm",
+        )
+        return None
+    return CanvasSize(width_mm=sides[0], height_mm=sides[1])
+
+
+def read_place(ask: Asker, node: Node, where: str) -> str | None:
+    """Return "left", "right" or a number from 1 to 12 as text."""
+    text = ask.text(node, where)
+    if text is None:
+        return None
+    place = text.lower()
+    known = ("left", "right", *(str(n) for n in range(1, 13)))
+    if place not in known:
+        ask.faults.note(
+            node, where, f"{quoted(text)} is not a place", "write left, right or a number from 1 to 12"
+        )
+        return None
+    return place
+
+
+def read_day(ask: Asker, node: Node, where: str) -> dt.date | None:
+    """Return a day written as year-month-day."""
+    text = ask.text(node, where)
+    if text is None:
+        return None
+    try:
+        return dt.datetime.strptime(text, "%Y-%m-%d").date()  # noqa: DTZ007  a day has no zone
+    except ValueError:
+        meant = _meant_day(text)
+        suggestion = f"did you mean {meant.isoformat()}" if meant else "write year-month-day: 2027-05-01"
+        ask.faults.note(node, where, f"there is no day {quoted(text)}", suggestion)
+        return None
+
+
+def _meant_day(text: str) -> dt.date | None:
+    from dateutil import parser  # noqa: PLC0415  needed for a faulty day only
+
+    try:
+        return parser.parse(text, dayfirst=True, default=dt.datetime(2000, 1, 1)).date()  # noqa: DTZ001
+    except (ValueError, OverflowError):
+        return None
+
+
+def read_days(ask: Asker, node: Node, where: str, *, working: bool) -> int | None:
+    """Return a count of days, 0 or more."""
+    text = ask.text(node, where)
+    if text is None:
+        return None
+    count = units.days(text, working=working)
+    if count is None:
+        unit = "working days" if working else "days"
+        ask.faults.note(
+            node, where, f"{quoted(text)} is not a count of {unit}", f"write a whole number: 3 {unit}"
+        )
+    return count
+
+
+def read_week_s(ask: Asker, node: Node, where: str) -> tuple[int, ...] | None:
+    """Return the seconds of work promised from Monday to Sunday; days not named have none."""
+    week_s = [0] * 7
+    named: set[int] = set()
+    for key_node, key, value_node in ask.pairs(node, where):
+        numbers = _days_named(key)
+        if numbers is None:
+            meant = did_you_mean(key, _DAY_NAMES) or "write mon, sat or mon-fri"
+            ask.faults.note(key_node, where, f"{quoted(key)} is no day of the week", meant)
+            continue
+        if named & set(numbers):
+            ask.faults.note(key_node, where, f"{quoted(key)} names a day twice", "name each day once")
+            continue
+        named |= set(numbers)
+        hours = read_duration_s(ask, value_node, inside(where, key), bare_minutes=False, zero=True)
+        for number in numbers:
+            week_s[number] = hours or 0
+    return tuple(week_s)
+
+
+def _days_named(key: str) -> range | None:
+    first, dash, last = (part.strip() for part in key.lower().partition("-"))
+    last = last if dash else first
+    if first not in _DAY_NAMES or last not in _DAY_NAMES:
+        return None
+    numbers = range(_DAY_NAMES.index(first), _DAY_NAMES.index(last) + 1)
+    return numbers if len(numbers) else None
+
+
+def read_parts(ask: Asker, node: Node, where: str) -> tuple[tuple[str, int], ...]:
+    """Return the parts of a mixture: names of paints with whole numbers from 1 to 1000."""
+    parts: list[tuple[str, int]] = []
+    most_parts = 1000
+    for _, paint, value_node in ask.pairs(node, where):
+        text = ask.text(value_node, inside(where, paint))
+        if text is None:
+            continue
+        if not (text.isascii() and text.isdigit() and 1 <= int(text[:9]) <= most_parts):
+            ask.faults.note(
+                value_node,
+                inside(where, paint),
+                f"{quoted(text)} is not a whole number of parts",
+                f"write a number from 1 to {most_parts}",
+            )
+            continue
+        parts.append((paint, int(text)))
+    return tuple(parts)

@@ -1,0 +1,89 @@
+"""The work itself: passes and their passages."""
+
+from typing import Final
+
+from yaml.nodes import Node
+
+from coach.plan.commission import Mixture, Pass, Passage, runs_of
+from coach.plan.node_reading import Asker, inside
+from coach.plan.part_reading import named_fields, optional, read_named
+from coach.plan.problems import did_you_mean, quoted
+from coach.plan.value_reading import read_area_cm2, read_duration_s, read_number
+
+_PASSAGE_KEYS: Final = ("value", "minutes", "area", "mixture", "beside")
+_VALUE_WHITE: Final = 10.0
+
+
+class WorkReader:
+    """Reads passes; knows the mixtures that passages may name."""
+
+    def __init__(self, mixtures: tuple[Mixture, ...] | None) -> None:
+        """Check names of mixtures against `mixtures`; None where the plan gives no recipes."""
+        self._mixtures = None if mixtures is None else [mixture.name for mixture in mixtures]
+
+    def read_pass(self, ask: Asker, node: Node, where: str) -> Pass | None:
+        """Return one pass with its runs; a passage may only stand beside an earlier one."""
+        named = named_fields(ask, node, where, ("passages",))
+        if named is None:
+            return None
+        name, fields = named
+        if "passages" not in fields:
+            ask.faults.note(
+                node, where, f"{quoted(name)} has no passages", "write passages: [first shape, ...]"
+            )
+            return None
+        earlier: list[str] = []
+
+        def read_next(ask: Asker, node: Node, where: str) -> Passage | None:
+            passage = self._read_passage(ask, node, where, earlier)
+            if passage is not None:
+                earlier.append(passage.name)
+            return passage
+
+        place = inside(where, "passages")
+        passages = read_named(ask, fields["passages"], place, read_next)
+        if not passages:
+            ask.faults.note(
+                fields["passages"], place, f"{quoted(name)} has no passages", "write at least one"
+            )
+            return None
+        return Pass(name=name, passages=passages, runs=runs_of(name, passages))
+
+    def _read_passage(self, ask: Asker, node: Node, where: str, earlier: list[str]) -> Passage | None:
+        named = named_fields(ask, node, where, _PASSAGE_KEYS)
+        if named is None:
+            return None
+        name, fields = named
+        return Passage(
+            name=name,
+            planned_s=optional(ask, fields, where, "minutes", _read_minutes),
+            value=optional(ask, fields, where, "value", _read_value),
+            area_cm2=optional(ask, fields, where, "area", read_area_cm2),
+            mixture=optional(ask, fields, where, "mixture", self._read_mixture_name),
+            beside=self._read_beside(ask, fields.get("beside"), inside(where, "beside"), earlier),
+        )
+
+    def _read_mixture_name(self, ask: Asker, node: Node, where: str) -> str | None:
+        name = ask.text(node, where)
+        if name is None or self._mixtures is None or name in self._mixtures:
+            return name
+        meant = did_you_mean(name, self._mixtures) or "add it under mixtures"
+        ask.faults.note(node, where, f"there is no mixture {quoted(name)}", meant)
+        return None
+
+    @staticmethod
+    def _read_beside(ask: Asker, node: Node | None, where: str, earlier: list[str]) -> str | None:
+        name = None if node is None else ask.text(node, where)
+        if node is None or name is None or name in earlier:
+            return name
+        meant = did_you_mean(name, earlier) or "name a passage above it, or delete beside"
+        ask.faults.note(node, where, f"no earlier passage of this pass is called {quoted(name)}", meant)
+        return None
+
+
+def _read_minutes(ask: Asker, node: Node, where: str) -> int | None:
+    return read_duration_s(ask, node, where, bare_minutes=True)
+
+
+def _read_value(ask: Asker, node: Node, where: str) -> float | None:
+    return read_number(ask, node, where, most=_VALUE_WHITE)

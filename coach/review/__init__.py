@@ -1,0 +1,1 @@
+"""Tables and documents made from the journal's events."""

@@ -1,0 +1,35 @@
+"""The answer to `coach check`, as plain values and as a sentence."""
+
+from collections.abc import Iterable
+
+from coach.plan.commission import Plan
+from coach.plan.problems import Problem
+
+
+def plain_problems(problems: Iterable[Problem]) -> dict[str, object]:
+    """Return the faults of a plan, ready for JSON."""
+    return {
+        "problems": [
+            {
+                "line": problem.line,
+                "column": problem.column,
+                "where": problem.where,
+                "what": problem.what,
+                "suggestion": problem.suggestion,
+            }
+            for problem in problems
+        ]
+    }
+
+
+def summary_line(plan: Plan, file_name: str) -> str:
+    """Return what a sound plan holds, with what was assumed."""
+    runs = plan.runs
+    passages = [passage for run in runs for passage in run.passages]
+    untimed = sum(passage.planned_s is None for passage in passages)
+    hours = sum(run.planned_s for run in runs) * len(plan.canvases) / 3600
+    said = (
+        f"{file_name}: sound: {len(plan.canvases)} canvases, {len(plan.passes)} passes, {len(passages)} passages"
+        f" in {len(runs)} runs, {hours:.1f} h planned on all canvases"
+    )
+    return f"{said}; {untimed} passages state no minutes and count 15 min" if untimed else said

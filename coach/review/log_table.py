@@ -1,0 +1,137 @@
+"""The log as plain rows: the same for the screen, for JSON and for CSV."""
+
+import datetime as dt
+from collections.abc import Iterable
+from typing import Final
+
+from coach.journal.reading import Reading
+from coach.review.painted import (
+    MS_PER_MIN,
+    Painted,
+    Total,
+    by_canvas,
+    by_pass,
+    by_session,
+    deviation,
+    led_runs,
+    totals,
+)
+from coach.session.progress import TurnRecord
+
+COLUMNS: Final = (
+    "session",
+    "when",
+    "pass",
+    "run",
+    "passages",
+    "canvas",
+    "place",
+    "minutes",
+    "planned_minutes",
+    "notes",
+    "return",
+    "deviation",
+)
+"""Keys of a row, in the order they are shown."""
+
+
+def local_time(reading: Reading) -> dt.datetime:
+    """Return the local time of a reading, with the offset that held then, to the second."""
+    zone = dt.timezone(dt.timedelta(seconds=reading.offset_s))
+    return dt.datetime.fromtimestamp(reading.wall_ms // 1000, zone)
+
+
+def plain_row(record: TurnRecord) -> dict[str, object]:
+    """Return one turn as plain values under the keys of `COLUMNS`; minutes to two places."""
+    turn = record.turn
+    return {
+        "session": record.session,
+        "when": local_time(record.begun).isoformat(),
+        "pass": turn.pass_name,
+        "run": turn.run,
+        "passages": list(turn.passages),
+        "canvas": turn.canvas,
+        "place": turn.place,
+        "minutes": minutes(record.worked_ms),
+        "planned_minutes": minutes(turn.planned_s * 1000),
+        "notes": list(record.notes),
+        "return": record.is_marked,
+        "deviation": deviation(record),
+    }
+
+
+def text_row(record: TurnRecord) -> tuple[str, ...]:
+    """Return one turn as texts under `COLUMNS`."""
+    row = plain_row(record)
+    row["when"] = f"{local_time(record.begun):%Y-%m-%d %H:%M}"
+    row["passages"] = " + ".join(record.turn.passages)
+    row["minutes"] = f"{record.worked_ms / MS_PER_MIN:.1f}"
+    row["planned_minutes"] = f"{record.turn.planned_s / 60:.1f}"
+    row["notes"] = " | ".join(record.notes)
+    row["return"] = "return" if record.is_marked else ""
+    return tuple(str(row[key]) for key in COLUMNS)
+
+
+def plain_log(painted: Painted, turns: Iterable[TurnRecord]) -> dict[str, object]:
+    """Return the whole log as plain values: the chosen turns, their totals, the sessions, who led each run."""
+    rows = tuple(turns)
+    return {
+        "turns": [plain_row(record) for record in rows],
+        "totals": {
+            "canvas": _plain_totals(totals(rows, by_canvas)),
+            "pass": _plain_totals(totals(rows, by_pass)),
+            "session": _plain_totals(totals(rows, by_session)),
+        },
+        "sessions": [
+            {
+                "session": session.number,
+                "begun": local_time(session.begun).isoformat(),
+                "ended": local_time(session.ended).isoformat(),
+                "minutes": minutes(session.worked_ms),
+            }
+            for session in painted.sessions
+        ],
+        "leads": [{"pass": run.pass_name, "run": run.run, "lead": run.lead} for run in led_runs(rows)],
+        "unfinished_minutes": minutes(painted.unfinished_ms),
+    }
+
+
+def total_lines(painted: Painted, turns: Iterable[TurnRecord]) -> tuple[str, ...]:
+    """Return the totals as sentences, one a line."""
+    rows = tuple(turns)
+    led: dict[str, int] = {}
+    for run in led_runs(rows):
+        led[run.lead] = led.get(run.lead, 0) + 1
+    lines = [
+        _total_line(what, totals(rows, by))
+        for what, by in (("canvas", by_canvas), ("pass", by_pass), ("session", by_session))
+    ]
+    lines.append("led: " + ", ".join(f"{name} {count} runs" for name, count in led.items()))
+    if painted.unfinished_ms:
+        lines.append(f"turn in hand: {painted.unfinished_ms / MS_PER_MIN:.1f} min so far")
+    return tuple(line for line in lines if not line.endswith(": "))
+
+
+def minutes(ms: int) -> float:
+    """Return milliseconds as minutes to two places."""
+    return round(ms / MS_PER_MIN, 2)
+
+
+def _total_line(what: str, sums: tuple[Total, ...]) -> str:
+    said = (
+        f"{total.name} {total.worked_ms / MS_PER_MIN:.0f} min in {total.turns} turns"
+        f" (planned {total.planned_ms / MS_PER_MIN:.0f})"
+        for total in sums
+    )
+    return f"by {what}: " + ", ".join(said)
+
+
+def _plain_totals(sums: tuple[Total, ...]) -> dict[str, object]:
+    return {
+        total.name: {
+            "turns": total.turns,
+            "minutes": minutes(total.worked_ms),
+            "planned_minutes": minutes(total.planned_ms),
+        }
+        for total in sums
+    }

@@ -1,0 +1,1 @@
+"""The Textual app: what is shown and asked."""

@@ -1,0 +1,126 @@
+"""The Textual app: forwards what the painter did to the sitting and shows what comes of it."""
+
+import gc
+from collections.abc import Callable, Iterable
+from typing import TYPE_CHECKING, ClassVar, Protocol
+
+from textual.app import App, SystemCommand
+from textual.binding import Binding, BindingType
+from textual.screen import Screen
+
+from coach.screens.easel.screen import EaselScreen
+from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
+from coach.session import moves
+from coach.session.moves import Move
+from coach.session.situation import Situation
+
+if TYPE_CHECKING:
+    from coach.review.painted import Painted
+
+_MOVES: dict[str, Move] = {
+    "go_on": moves.go_on,
+    "go_other_way": moves.go_other_way,
+    "pause": moves.pause,
+    "rest": moves.rest,
+    "mark": moves.mark,
+    "skip": moves.skip,
+    "undo": moves.undo,
+    "count_away_as_work": moves.count_away_as_work,
+    "end_session": moves.end_session,
+}
+
+
+class SittingPort(Protocol):
+    """What the app asks of a sitting."""
+
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """What to tell the painter, gravest first."""
+
+    def situation(self) -> Situation:
+        """Return the situation now."""
+
+    def make(self, move: Move) -> None:
+        """Record a move."""
+
+    def tick(self) -> None:
+        """Let a second pass."""
+
+
+class CoachApp(App[None]):
+    """The coach beside the easel."""
+
+    TITLE = "coach"
+    CSS_PATH = "easel/screen.tcss"
+    ENABLE_COMMAND_PALETTE = True
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("l", "toggle_log", "log", tooltip="Open or close the log", id="coach.log"),
+        Binding("d", "toggle_light", "light", tooltip="Change between dark and light", id="coach.light"),
+        Binding("q", "quit", "quit", tooltip="Leave the coach; the session stays open", id="coach.quit"),
+    ]
+
+    def __init__(self, sitting: SittingPort, painted: "Callable[[], Painted]", *, light: bool) -> None:
+        """Serve one sitting; `painted` reads the journal when the Log is asked for."""
+        super().__init__()
+        self._sitting = sitting
+        self._painted = painted
+        self._easel = EaselScreen()
+        self.register_theme(STUDIO_DARK)
+        self.register_theme(STUDIO_LIGHT)
+        self.theme = STUDIO_LIGHT.name if light else STUDIO_DARK.name
+
+    def get_default_screen(self) -> Screen[None]:
+        return self._easel
+
+    def on_mount(self) -> None:
+        self._show()
+        self.set_interval(1, self._tick)
+
+    def on_ready(self) -> None:
+        gc.freeze()
+        gc.enable()
+
+    def _tick(self) -> None:
+        self._sitting.tick()
+        self._show()
+
+    def _show(self) -> None:
+        self._easel.show(self._sitting.situation(), self._sitting.remarks)
+
+    def on_easel_screen_move_made(self, message: EaselScreen.MoveMade) -> None:
+        self._sitting.make(_MOVES[message.name])
+        self._show()
+
+    def on_easel_screen_note_written(self, message: EaselScreen.NoteWritten) -> None:
+        self._sitting.make(moves.noting(message.text))
+        self._show()
+
+    def action_toggle_light(self) -> None:
+        self.theme = STUDIO_DARK.name if self.theme == STUDIO_LIGHT.name else STUDIO_LIGHT.name
+
+    def action_toggle_log(self) -> None:
+        from coach.screens.log.screen import LogScreen  # noqa: PLC0415  the table is loaded when it is asked for
+
+        if isinstance(self.screen, LogScreen):
+            self.pop_screen()
+        elif self.screen is self._easel:
+            self.push_screen(LogScreen(self._painted()))
+
+    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
+        """Offer every key of the screen as a command, besides the framework's own."""
+        yield from super().get_system_commands(screen)
+        for source in (screen, self):
+            for binding in source.BINDINGS:
+                if isinstance(binding, Binding) and binding.show:
+                    yield SystemCommand(
+                        binding.tooltip or binding.description,
+                        f"key {binding.key.split(',')[0]}",
+                        _runner(self, binding.action),
+                    )
+
+
+def _runner(app: CoachApp, action: str) -> Callable[[], None]:
+    async def run() -> None:
+        await app.run_action(action, app.screen)
+
+    return lambda: app.call_later(run)

@@ -1,0 +1,1 @@
+"""The Easel screen: what to paint now, on which canvas."""

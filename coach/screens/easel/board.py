@@ -1,0 +1,100 @@
+"""The board: draws the lines of the Easel, and redraws only the cells that changed."""
+
+import re
+from collections.abc import Callable
+from typing import ClassVar
+
+from rich.segment import Segment
+from rich.style import Style
+from textual.geometry import Region, Size
+from textual.strip import Strip
+from textual.widget import Widget
+
+from coach.screens.easel.view import Line, Role
+
+_MARGIN_CELLS = 1
+_NARROW = re.compile("[ -\u02ff\u2013-\u2026\u2190-\u259f]*")
+"""Characters that are one cell wide everywhere: Latin, dashes and quotes, arrows, block elements."""
+
+
+class EaselBoard(Widget):
+    """Shows the lines of the Easel; text is drawn as it is, never read as markup."""
+
+    DEFAULT_CSS = """
+    EaselBoard { width: 1fr; height: 1fr; }
+    EaselBoard > .board--head { color: $quiet; }
+    EaselBoard > .board--canvas { color: $foreground; text-style: bold; }
+    EaselBoard > .board--passage { color: $foreground; }
+    EaselBoard > .board--time { color: $time; }
+    EaselBoard > .board--detail { color: $foreground; }
+    EaselBoard > .board--calm { color: $warning; text-style: bold; }
+    EaselBoard > .board--keys { color: $quiet; }
+    """
+    COMPONENT_CLASSES: ClassVar[set[str]] = {f"board--{role.value}" for role in Role}
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._make_view: Callable[[int, int], tuple[Line, ...]] = lambda _columns, _lines: ()
+        self._view: tuple[Line, ...] = ()
+        self._view_size = Size(0, 0)
+        self._styles: dict[Role, Style] = {}
+        self._strips: dict[int, Strip] = {}
+
+    def notify_style_update(self) -> None:
+        self._styles, self._strips = {}, {}
+        super().notify_style_update()
+
+    def show(self, make_view: Callable[[int, int], tuple[Line, ...]]) -> None:
+        """Show what `make_view` makes of columns and lines; redraw the lines that differ."""
+        self._make_view = make_view
+        before = self._view
+        self._take_view()
+        now = self._view
+        if len(before) != len(now):
+            self.refresh()
+            return
+        changed = [(y, old, new) for y, (old, new) in enumerate(zip(before, now, strict=True)) if old != new]
+        if changed:
+            self.refresh(*(self._changed(y, old, new) for y, old, new in changed))
+
+    def _take_view(self) -> None:
+        if self._view_size != self.size:
+            self._strips = {}
+        before, self._view_size = self._view, self.size
+        columns = max(0, self.size.width - 2 * _MARGIN_CELLS)
+        self._view = self._make_view(columns, self.size.height) if columns else ()
+        for y, (old, new) in enumerate(zip(before, self._view, strict=False)):
+            if old != new:
+                self._strips.pop(y, None)
+
+    def _changed(self, y: int, old: Line, new: Line) -> Region:
+        """Return the cells of line `y` that may differ; the whole line where characters and cells disagree."""
+        width = self.size.width
+        if _NARROW.fullmatch(old.text) and _NARROW.fullmatch(new.text):
+            width = min(width, max(len(old.text), len(new.text)) + _MARGIN_CELLS)
+        return Region(0, y, width, 1)
+
+    def render_lines(self, crop: Region) -> list[Strip]:
+        """Return the cells of a region; the board has no border, so no other layer is drawn."""
+        if self._view_size != self.size:  # drawn before it is told of its size, so that the first screen is whole
+            self._take_view()
+        left, right = crop.x, crop.right
+        return [self._strip(y).crop(left, right) for y in range(crop.y, crop.bottom)]
+
+    def _strip(self, y: int) -> Strip:
+        strip = self._strips.get(y)
+        if strip is None:
+            strip = self._strips[y] = self._drawn(y)
+        return strip
+
+    def _drawn(self, y: int) -> Strip:
+        line = self._view[y] if y < len(self._view) else Line("", Role.DETAIL)
+        style = self._style_of(line.role)
+        text = " " * _MARGIN_CELLS + line.text
+        return Strip([Segment(text, style)]).adjust_cell_length(self.size.width, style)
+
+    def _style_of(self, role: Role) -> Style:
+        style = self._styles.get(role)
+        if style is None:
+            style = self._styles[role] = self.get_component_rich_style(f"board--{role.value}")
+        return style

@@ -1,0 +1,1 @@
+"""The Log screen: what was painted, in which order."""

@@ -1,0 +1,1 @@
+"""Package, here only so that the gates can run."""

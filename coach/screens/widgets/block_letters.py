@@ -1,0 +1,192 @@
+"""Draws short words in block letters made of half blocks, to be read from two metres.
+
+One pixel of a letterform is `scale` cells wide and `scale` half-cells tall, which is about square in a
+terminal. Words are drawn in capitals. A pixel column stays clear between letters; a space is 3 pixels wide.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from dataclasses import dataclass
+from functools import lru_cache
+
+from coach.screens.widgets.block_glyph_table import (
+    GLYPH_ROWS_PX,
+    GLYPHS,
+    MARK_ABOVE_ROWS_PX,
+    MARK_BELOW_ROWS_PX,
+    MARKS_ABOVE,
+    MARKS_BELOW,
+)
+
+_TABLE = {**GLYPHS, **MARKS_ABOVE, **MARKS_BELOW}
+_CELLS = {("#", "#"): "█", ("#", "."): "▀", (".", "#"): "▄", (".", "."): " "}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Layout:
+    """A text cut into letters, each a base character with its marks, and the pixels it takes."""
+
+    letters: tuple[str, ...]
+    width_px: int
+    above_px: int
+    below_px: int
+
+    @property
+    def height_px(self) -> int:
+        return self.above_px + GLYPH_ROWS_PX + self.below_px
+
+
+def can_draw(text: str) -> bool:
+    """Return whether every character of the text, decomposed and in capitals, has a letterform.
+
+    A mark counts only on a letter, one above and one below at most.
+
+    Args:
+        text: Any text; empty text can be drawn.
+
+    Returns:
+        True where `block_lines` draws the text, False where it refuses it.
+    """
+    return _letters(text) is not None
+
+
+def width_cells(text: str, scale: int) -> int:
+    """Return how many cells the drawn text takes across.
+
+    Args:
+        text: Text that `can_draw`.
+        scale: Cells across one pixel, 1 or more.
+
+    Returns:
+        The width in cells; 0 for empty text.
+
+    Raises:
+        ValueError: The text cannot be drawn, or the scale is below 1.
+    """
+    return _layout(text).width_px * _checked(scale)
+
+
+def height_cells(text: str, scale: int) -> int:
+    """Return how many cells the drawn text takes down: more where a letter bears a mark.
+
+    Args:
+        text: Text that `can_draw`.
+        scale: Half-cells down one pixel, 1 or more.
+
+    Returns:
+        The height in cells, a last half-cell counted as a whole one.
+
+    Raises:
+        ValueError: The text cannot be drawn, or the scale is below 1.
+    """
+    return -(-_layout(text).height_px * _checked(scale) // 2)
+
+
+@lru_cache(maxsize=256)
+def block_lines(text: str, scale: int) -> tuple[str, ...]:
+    """Return the text drawn in block letters.
+
+    Args:
+        text: Text that `can_draw`.
+        scale: Cells across and half-cells down one pixel, 1 or more.
+
+    Returns:
+        `height_cells` lines of `width_cells` characters each, made of space, `▀`, `▄` and `█` only.
+
+    Raises:
+        ValueError: The text cannot be drawn, or the scale is below 1.
+    """
+    layout = _layout(text)
+    if not layout.letters:
+        return ("",) * height_cells(text, scale)
+    gap = " " * _checked(scale)
+    drawn = (_letter_lines(letter, scale, layout.above_px, layout.below_px) for letter in layout.letters)
+    return tuple(map(gap.join, zip(*drawn, strict=True)))
+
+
+def largest_scale(text: str, columns: int, lines: int, most: int = 8) -> int | None:
+    """Return the largest scale at which the text fits into a box.
+
+    Args:
+        text: Any text.
+        columns: Width of the box in cells.
+        lines: Height of the box in cells.
+        most: Largest scale wanted.
+
+    Returns:
+        A scale from 1 to `most`; None where not even 1 fits or the text cannot be drawn.
+    """
+    if not can_draw(text):
+        return None
+    layout = _layout(text)
+    scale = min(most, columns // max(1, layout.width_px), 2 * lines // layout.height_px)
+    return scale if scale >= 1 else None
+
+
+def _checked(scale: int) -> int:
+    if scale < 1:
+        message = f"a scale of {scale}: 1 or more is needed"
+        raise ValueError(message)
+    return scale
+
+
+@lru_cache(maxsize=256)
+def _letters(text: str) -> tuple[str, ...] | None:
+    letters: list[str] = []
+    for character in unicodedata.normalize("NFD", text.upper()):
+        if character in GLYPHS:
+            letters.append(character)
+        elif letters and _bears(letters[-1], character):
+            letters[-1] += character
+        else:
+            return None
+    return tuple(letters)
+
+
+def _bears(letter: str, mark: str) -> bool:
+    marks = MARKS_ABOVE if mark in MARKS_ABOVE else MARKS_BELOW
+    return mark in marks and letter[0].isalpha() and marks.keys().isdisjoint(letter)
+
+
+@lru_cache(maxsize=256)
+def _layout(text: str) -> _Layout:
+    letters = _letters(text)
+    if letters is None:
+        message = f"no block letters for {text!r}"
+        raise ValueError(message)
+    characters = set("".join(letters))
+    return _Layout(
+        letters=letters,
+        width_px=sum(map(_letter_width_px, letters)) + max(0, len(letters) - 1),
+        above_px=0 if characters.isdisjoint(MARKS_ABOVE) else MARK_ABOVE_ROWS_PX,
+        below_px=0 if characters.isdisjoint(MARKS_BELOW) else MARK_BELOW_ROWS_PX,
+    )
+
+
+def _letter_width_px(letter: str) -> int:
+    return max(len(_TABLE[character][0]) for character in letter)
+
+
+@lru_cache(maxsize=1024)
+def _letter_lines(letter: str, scale: int, above_px: int, below_px: int) -> tuple[str, ...]:
+    rows = _letter_rows(letter, above_px, below_px)
+    half_lines = [row for row in rows for _ in range(scale)]
+    if len(half_lines) % 2:
+        half_lines.append("." * len(rows[0]))
+    return tuple(
+        "".join(_CELLS[pair] * scale for pair in zip(top, bottom, strict=True))
+        for top, bottom in zip(half_lines[::2], half_lines[1::2], strict=True)
+    )
+
+
+def _letter_rows(letter: str, above_px: int, below_px: int) -> list[str]:
+    width_px = _letter_width_px(letter)
+    blank = ("." * width_px,)
+    above, below = blank * above_px, blank * below_px
+    for mark in letter[1:]:
+        if mark in MARKS_ABOVE:
+            above = MARKS_ABOVE[mark]
+        else:
+            below = MARKS_BELOW[mark]
+    return [row.center(width_px, ".") for row in (*above, *GLYPHS[letter[0]], *below)]

@@ -1,0 +1,102 @@
+"""What a memo keeps, so that a long journal and a large plan need not be read anew at every opening.
+
+Everything in a memo is derived and can be thrown away: the plan as it was read, and what the journal's events added
+up to when the last session began. Undo never reaches further back, so that part never changes.
+"""
+
+from typing import Any, Final, NamedTuple
+
+from coach.journal.body import plain_reading, plain_turn, reading_of, turn_of
+from coach.plan.commission import Plan
+from coach.plan.plain_plan import plain_plan, plan_of
+from coach.session.progress import Phase, Progress, TurnRecord
+
+MEMO_VERSION: Final = 1
+"""To be raised whenever the reading of a plan, or the fold of events, changes its answer."""
+
+
+class Memo(NamedTuple):
+    """A plan that was read, and the progress up to the last beginning of a session."""
+
+    plan: Plan
+    base: Progress
+
+
+def plain_memo(memo: Memo) -> list[Any]:
+    """Return a memo as lists, texts and numbers, ready for JSON."""
+    base = memo.base
+    turns: dict[int, TurnRecord] = {id(record): record for record in base.records.values()}
+    return [
+        MEMO_VERSION,
+        plain_plan(memo.plan),
+        [
+            base.rest_ms,
+            base.seq,
+            base.phase.value,
+            base.session,
+            base.session_ms,
+            base.turn_ms,
+            base.block_ms,
+        ],
+        [base.day_ms, base.off_ms, base.night_ms, base.notes, base.is_marked, base.plan_text],
+        [
+            base.at and plain_reading(base.at),
+            base.begun and plain_reading(base.begun),
+            base.in_hand and plain_turn(base.in_hand),
+        ],
+        [[*shape, place] for shape, place in base.places.items()],
+        [_plain_record(record) for record in turns.values()],
+    ]
+
+
+def memo_of(plain: list[Any]) -> Memo:
+    """Return the memo that `plain_memo` made plain.
+
+    Raises:
+        ValueError, TypeError, KeyError: It is of another version, or not what `plain_memo` makes.
+    """
+    version, plan, times, rest, readings, places, records = plain
+    if version != MEMO_VERSION:
+        raise ValueError(f"a memo of version {version}")
+    base = Progress(times[0])
+    base.seq, base.phase, base.session = times[1], Phase(times[2]), times[3]
+    base.session_ms, base.turn_ms, base.block_ms = times[4:]
+    base.day_ms, base.off_ms, base.night_ms, notes, base.is_marked, base.plan_text = rest
+    base.notes = tuple(notes)
+    at, begun, in_hand = readings
+    base.at, base.begun = at and reading_of(*at), begun and reading_of(*begun)
+    base.in_hand = in_hand and turn_of(*in_hand)
+    base.places = {(pass_name, passage, canvas): place for pass_name, passage, canvas, place in places}
+    for record in map(_record, records):
+        for passage in record.turn.passages:
+            base.records[record.turn.pass_name, passage, record.turn.canvas] = record
+    return Memo(plan=plan_of(plan), base=base)
+
+
+def _plain_record(record: TurnRecord) -> list[Any]:
+    return [
+        plain_turn(record.turn),
+        plain_reading(record.begun),
+        plain_reading(record.ended),
+        record.worked_ms,
+        record.session,
+        record.notes,
+        record.is_marked,
+        record.is_skipped,
+        record.went_other_way,
+    ]
+
+
+def _record(plain: list[Any]) -> TurnRecord:
+    turn, begun, ended, worked_ms, session, notes, is_marked, is_skipped, went_other_way = plain
+    return TurnRecord(
+        turn=turn_of(*turn),
+        begun=reading_of(*begun),
+        ended=reading_of(*ended),
+        worked_ms=worked_ms,
+        session=session,
+        notes=tuple(notes),
+        is_marked=is_marked,
+        is_skipped=is_skipped,
+        went_other_way=went_other_way,
+    )

@@ -1,0 +1,143 @@
+"""A move of the painter into the event it records, or the reason why there is nothing to record.
+
+Each move takes how things stand and returns an event, still without its number, at the given reading.
+"""
+
+from collections.abc import Callable, Sequence
+from typing import NamedTuple
+
+from coach.errors import CoachError
+from coach.journal.events import UNDOABLE, Event, Kind, Turn, in_force
+from coach.journal.reading import Reading
+from coach.plan.cleaning import harmless
+from coach.session.progress import Phase, Progress
+from coach.session.situation import turn_in_hand
+from coach.session.work import Work, open_order
+
+MOST_NOTE = 500
+"""How many characters a note may have."""
+
+
+class Standing(NamedTuple):
+    """How things stand: the work, what the events add up to, and the events of the session so far."""
+
+    work: Work
+    progress: Progress
+    session_events: Sequence[Event]
+
+
+Move = Callable[[Standing, Reading], Event]
+
+
+class MoveRefused(CoachError):
+    """The move makes no sense now; the sentence says why."""
+
+
+def go_on(now: Standing, at: Reading) -> Event:
+    """Begin a session, end a pause or rest, or end the turn in hand: whatever comes next."""
+    if now.progress.phase is Phase.NOT_BEGUN:
+        return _plain(Kind.SESSION_BEGUN, at)
+    if now.progress.phase is not Phase.WORKING:
+        return _plain(Kind.WORK_RESUMED, at)
+    return _of_turn(Kind.TURN_DONE, _turn(now), at)
+
+
+def go_other_way(now: Standing, at: Reading) -> Event:
+    """Take the run in hand on another canvas first; pressed again, on the next one, or back in order."""
+    turn = _turn(now)
+    open_canvases = open_order(now.work, now.work.run_no, now.progress.places)
+    if len(open_canvases) == 1:
+        raise MoveRefused(f"only {turn.canvas} is left in this run")
+    following = (open_canvases.index(turn.canvas) + 1) % len(open_canvases)
+    if following == 0:
+        return _plain(Kind.WENT_OTHER_WAY, at)
+    return _of_turn(Kind.WENT_OTHER_WAY, turn._replace(canvas=open_canvases[following]), at)
+
+
+def pause(now: Standing, at: Reading) -> Event:
+    """Stop the clock on the turn, or go on after a pause."""
+    _need_session(now)
+    if now.progress.phase is Phase.WORKING:
+        return _plain(Kind.PAUSED, at)
+    return _plain(Kind.WORK_RESUMED, at)
+
+
+def rest(now: Standing, at: Reading) -> Event:
+    """Begin a rest."""
+    _need_session(now)
+    if now.progress.phase is Phase.RESTING:
+        raise MoveRefused("you are resting; go on when you are ready")
+    return _plain(Kind.REST_BEGUN, at)
+
+
+def noting(text: str) -> Move:
+    """Return the move that keeps a note; line ends become spaces, steering characters are replaced."""
+
+    def note(now: Standing, at: Reading) -> Event:
+        kept = harmless(text).strip()
+        if not kept:
+            raise MoveRefused("an empty note is not kept")
+        if len(kept) > MOST_NOTE:
+            raise MoveRefused(f"a note has at most {MOST_NOTE} characters; this one has {len(kept)}")
+        return Event(seq=0, at=at, kind=Kind.NOTED, turn=_turn(now), text=kept)
+
+    return note
+
+
+def mark(now: Standing, at: Reading) -> Event:
+    """Mark the turn in hand so that its passages are looked at again."""
+    turn = _turn(now)
+    if now.progress.is_marked:
+        raise MoveRefused("it is marked for return already; undo takes the mark back")
+    return _of_turn(Kind.MARKED, turn, at)
+
+
+def skip(now: Standing, at: Reading) -> Event:
+    """Pass over the turn in hand: it is not painted."""
+    _need_session(now)
+    return _of_turn(Kind.SKIPPED, _turn(now), at)
+
+
+def count_away_as_work(now: Standing, at: Reading) -> Event:
+    """Count the last time away as work."""
+    absence = now.progress.absence
+    if absence is None:
+        raise MoveRefused("there is no time away to count")
+    if absence.ended_session:
+        raise MoveRefused("the time away was a night; it cannot count as work")
+    return Event(seq=0, at=at, kind=Kind.AWAY_WORKED, target=absence.seq)
+
+
+def undo(now: Standing, at: Reading) -> Event:
+    """Take back the last move of the session that still counts."""
+    _need_session(now)
+    for event in reversed(in_force(now.session_events)):
+        if event.kind in UNDOABLE:
+            return Event(seq=0, at=at, kind=Kind.UNDONE, target=event.seq)
+    raise MoveRefused("there is nothing to undo in this session")
+
+
+def end_session(now: Standing, at: Reading) -> Event:
+    """Leave the easel; what is begun goes on in the next session."""
+    _need_session(now)
+    return _plain(Kind.SESSION_ENDED, at)
+
+
+def _need_session(now: Standing) -> None:
+    if now.progress.phase is Phase.NOT_BEGUN:
+        raise MoveRefused("no session has begun; go on begins one")
+
+
+def _turn(now: Standing) -> Turn:
+    turn = turn_in_hand(now.work, now.progress)
+    if turn is None:
+        raise MoveRefused("every turn is done")
+    return turn
+
+
+def _plain(kind: Kind, at: Reading) -> Event:
+    return Event(seq=0, at=at, kind=kind)
+
+
+def _of_turn(kind: Kind, turn: Turn, at: Reading) -> Event:
+    return Event(seq=0, at=at, kind=kind, turn=turn)

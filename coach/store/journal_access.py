@@ -1,0 +1,123 @@
+"""Opening the journal of a commission: to write where that is possible, else to read, and why."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Protocol
+
+from coach.journal.events import Event, JournalError
+from coach.journal.reading import Reading
+from coach.plan.cleaning import harmless
+from coach.store.last_seen import LastSeenFile
+from coach.store.memo_file import MemoFile
+from coach.store.plan_file import journal_path
+from coach.store.sqlite_journal import SqliteJournal
+from coach.store.writer_lock import WriterLock
+
+
+class ClosableJournal(Protocol):
+    """A journal that is let go at the end."""
+
+    damage: str
+
+    def append(self, event: Event) -> Event:
+        """Put one event on the disk."""
+
+    def after(self, seq: int) -> Iterator[Event]:
+        """Return later events."""
+
+    def holds(self, seq: int, at: Reading | None) -> bool:
+        """Return whether the event with this number happened at this reading."""
+
+    def close(self) -> None:
+        """Let it go."""
+
+
+class NoJournal:
+    """Stands where there is no journal to read and none can be made."""
+
+    damage = ""
+
+    def append(self, event: Event) -> Event:
+        """Refuse: there is no journal."""
+        raise JournalError(f"not recorded: there is no journal for {event.kind.value}")
+
+    def after(self, seq: int) -> Iterator[Event]:
+        """Return nothing: nothing was recorded."""
+        return iter(() if seq >= 0 else ())
+
+    def holds(self, seq: int, at: Reading | None) -> bool:
+        """Return that there is no event."""
+        return seq == 0 and at is None
+
+    def close(self) -> None:
+        """Do nothing."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Access:
+    """A journal that is open.
+
+    Attributes:
+        journal: The journal.
+        last_seen: The word of the running coach beside it.
+        memo_file: What was kept so that not everything is read anew.
+        read_only: Why nothing can be recorded; empty where it can.
+        lock: Held while this coach may write.
+    """
+
+    journal: ClosableJournal
+    last_seen: LastSeenFile
+    memo_file: MemoFile
+    read_only: str
+    lock: WriterLock
+
+    def close(self) -> None:
+        """Let everything go."""
+        self.journal.close()
+        self.last_seen.close()
+        self.lock.release()
+
+
+def open_to_work(plan_path: Path) -> Access:
+    """Open the journal of a plan to write, or to read where another coach, the disk or damage forbids writing.
+
+    Raises:
+        JournalError: It can neither be written nor read.
+    """
+    path = journal_path(plan_path)
+    last_seen = LastSeenFile(path.with_name(path.name + "-seen"))
+    memo_file = MemoFile(path.with_name(path.name + "-memo"))
+    lock = WriterLock(path.with_name(path.name + "-lock"))
+    reason = _why_not_writable(lock, path)
+    journal: ClosableJournal | None = None
+    if not reason:
+        try:
+            journal = SqliteJournal(path, writes=True)
+        except JournalError as error:
+            reason = f"nothing can be recorded: {error}"
+    return Access(
+        journal=journal or open_to_read(plan_path),
+        last_seen=last_seen,
+        memo_file=memo_file,
+        read_only=reason,
+        lock=lock,
+    )
+
+
+def _why_not_writable(lock: WriterLock, path: Path) -> str:
+    try:
+        is_ours = lock.take()
+    except OSError as error:
+        return f"nothing can be recorded in {harmless(str(path.parent))}: {error.strerror}"
+    return "" if is_ours else "this commission is open in another coach; here it is only shown"
+
+
+def open_to_read(plan_path: Path) -> ClosableJournal:
+    """Open the journal of a plan to read.
+
+    Raises:
+        JournalError: It cannot be read.
+    """
+    path = journal_path(plan_path)
+    return SqliteJournal(path, writes=False) if path.exists() else NoJournal()

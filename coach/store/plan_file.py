@@ -1,0 +1,71 @@
+"""The file a plan is written in."""
+
+from pathlib import Path
+from typing import Final
+
+from coach.errors import CoachError
+from coach.plan.cleaning import harmless
+
+MOST_BYTES: Final = 2 * 2**20
+"""Size of the largest plan that is read: some ten thousand passages with all their figures."""
+
+
+class PlanFileError(CoachError):
+    """The file of a plan cannot be read as text."""
+
+
+class PlanFile:
+    """A plan's file on the disk."""
+
+    def __init__(self, path: Path) -> None:
+        """Name the file; nothing is read yet."""
+        self.path = path
+        self.name = harmless(str(path))
+
+    def stamp(self) -> object:
+        """Return what changes whenever the file may have changed; None where it is gone."""
+        try:
+            found = self.path.stat()
+        except OSError:
+            return None
+        return found.st_mtime_ns, found.st_size, found.st_ino
+
+    def read(self) -> str:
+        """Return the text, with every kind of line end as a newline.
+
+        Raises:
+            PlanFileError: The file is missing, not a file, too large, or not text in UTF-8.
+        """
+        data = self._bytes()
+        if len(data) > MOST_BYTES:
+            raise PlanFileError(
+                f"the file is larger than {MOST_BYTES // 2**20} MiB; a plan is text", where=self.name
+            )
+        if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+            raise PlanFileError("the file is saved as UTF-16; save it as UTF-8", where=self.name)
+        if b"\0" in data:
+            raise PlanFileError("this is not a text file; a plan is YAML text", where=self.name)
+        try:
+            text = data.decode("utf-8-sig")
+        except UnicodeDecodeError as error:
+            before = data[: error.start]
+            line, column = before.count(b"\n") + 1, error.start - before.rfind(b"\n")
+            what = f"byte 0x{data[error.start]:02X} is not UTF-8; save the file as UTF-8"
+            raise PlanFileError(what, where=f"{self.name}:{line}:{column}") from error
+        return text.replace("\r\n", "\n").replace("\r", "\n")
+
+    def _bytes(self) -> bytes:
+        try:
+            if self.path.exists() and not self.path.is_file():
+                raise PlanFileError("this is not a file; name the plan's YAML file", where=self.name)
+            with self.path.open("rb") as file:
+                return file.read(MOST_BYTES + 1)
+        except FileNotFoundError as error:
+            raise PlanFileError("there is no such file", where=self.name) from error
+        except OSError as error:
+            raise PlanFileError(f"the file cannot be read: {error.strerror}", where=self.name) from error
+
+
+def journal_path(plan_path: Path) -> Path:
+    """Return where the journal of a plan lies: beside it, NAME.journal."""
+    return plan_path.with_suffix(".journal")

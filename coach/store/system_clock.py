@@ -1,0 +1,59 @@
+"""The machine's clocks, read together in one place."""
+
+import datetime as dt
+import sys
+import time
+from pathlib import Path
+
+from coach.journal.reading import Reading
+
+_BOOT_ID = Path("/proc/sys/kernel/random/boot_id")
+
+
+def _elapsed_clock() -> int | None:
+    """Return the number of the clock that goes on while the lid is closed; None for `time.monotonic`.
+
+    Source:
+        Linux: clock_gettime(2), CLOCK_BOOTTIME. macOS: CLOCK_MONOTONIC goes on, CPython issue 41303. Windows:
+        QueryPerformanceCounter, which `time.monotonic` reads, counts sleep (Microsoft, secondary).
+    """
+    if sys.platform == "linux":
+        return time.CLOCK_BOOTTIME
+    if sys.platform == "darwin":
+        return time.CLOCK_MONOTONIC
+    return None
+
+
+class SystemClock:
+    """Reads wall clock, offset of local time and elapsed time."""
+
+    def __init__(self) -> None:
+        """Find out which start of the machine the elapsed time counts from."""
+        self._elapsed = _elapsed_clock()
+        try:
+            self._boot = _BOOT_ID.read_text(encoding="ascii").strip()
+        except OSError:
+            self._boot = ""
+
+    def read(self) -> Reading:
+        """Return all clocks, read together."""
+        now = dt.datetime.now(dt.UTC)  # noqa: TID251  the one place
+        offset = now.astimezone().utcoffset() or dt.timedelta()
+        elapsed_ns = time.monotonic_ns() if self._elapsed is None else time.clock_gettime_ns(self._elapsed)
+        return Reading(
+            wall_ms=round(now.timestamp() * 1000),
+            offset_s=round(offset.total_seconds()),
+            elapsed_ms=elapsed_ns // 1_000_000,
+            boot=self._boot,
+        )
+
+    def today(self) -> dt.date:
+        """Return the day it is here."""
+        reading = self.read()
+        return local_time(reading).date()
+
+
+def local_time(reading: Reading) -> dt.datetime:
+    """Return the local time of a reading, with the offset that held then."""
+    zone = dt.timezone(dt.timedelta(seconds=reading.offset_s))
+    return dt.datetime.fromtimestamp(reading.wall_ms / 1000, zone)
