@@ -79,18 +79,38 @@ def _order(words: list[str]) -> int:
     parser = _parser("order", "Print the order of work of a plan, with its balance.")
     parser.add_argument("plan", type=Path, help="the plan's YAML file")
     parser.add_argument("--json", action="store_true", help="print the answer as JSON")
+    parser.add_argument("--strategy", help="try another order than the plan names")
+    parser.add_argument("--seed", type=int, help="try another seed than the plan names")
+    parser.add_argument("--compare", action="store_true", help="set all strategies side by side")
     asked = parser.parse_args(words)
-    from coach.review.order_table import TURN_COLUMNS, balance_lines, plain_order, turn_rows  # noqa: PLC0415
+    from coach.order.request import Strategy  # noqa: PLC0415
+    from coach.review import order_table  # noqa: PLC0415
     from coach.session.work import work_of  # noqa: PLC0415
     from coach.store.printing import print_json, print_lines, print_table  # noqa: PLC0415
 
     plan, _, _ = _plan_of(asked.plan)
+    names = [strategy.value for strategy in Strategy]
+    if asked.strategy not in (None, *names):
+        raise UsageError(f"there is no order {asked.strategy}; one of: {', '.join(names)}")
+    if asked.seed is not None and asked.seed < 0:
+        raise UsageError("a seed is a whole number of 0 or more")
+    plan = plan._replace(
+        order=asked.strategy or plan.order, seed=plan.seed if asked.seed is None else asked.seed
+    )
+    if asked.compare:
+        works = ((strategy, work_of(plan._replace(order=strategy.value), {})) for strategy in Strategy)
+        if asked.json:
+            print_json(order_table.plain_compared(works))
+        else:
+            columns = order_table.COMPARED_COLUMNS
+            print_table(columns, order_table.compared_rows(works), right=columns[1:])
+        return 0
     work = work_of(plan, {})
     if asked.json:
-        print_json(plain_order(work))
+        print_json(order_table.plain_order(work))
         return 0
-    print_table(TURN_COLUMNS, turn_rows(work), right=("turn", "run", "place", "minutes"))
-    print_lines(balance_lines(work))
+    print_table(order_table.TURN_COLUMNS, order_table.turn_rows(work), right=("turn", "run", "place", "minutes"))
+    print_lines(order_table.balance_lines(work))
     return 0
 
 
@@ -166,7 +186,7 @@ def _paint(plan_path: Path, *, light: bool) -> int:
             memo = None
         sitting = Sitting(
             plan=_read(text, file) if memo is None else memo.plan,
-            base=None if memo is None else memo.base,
+            memo=memo,
             journal=access.journal,
             clock=SystemClock(),
             source=file,

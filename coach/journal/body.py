@@ -10,6 +10,12 @@ VERSION: Final = 1
 """Version of the body of every event written today."""
 
 
+MOST_WALL_MS: Final = 253_370_764_800_000
+"""The year 9999 in UTC, in milliseconds; later times cannot be shown."""
+
+DAY_S: Final = 24 * 60 * 60
+
+
 def body_of(event: Event) -> str:
     """Return what an event holds beyond number, time and kind, as JSON; absent fields are left out."""
     body: dict[str, object] = {}
@@ -49,6 +55,12 @@ def event_of(seq: int, at: Reading, kind: str, version: int, body: str) -> Event
         raise JournalError(f"event {seq} of the journal is damaged") from error
 
 
+def _check_date(at: Reading) -> None:
+    """Refuse a time that no calendar has: bytes that the disk has garbled are numbers too."""
+    if not (0 <= at.wall_ms < MOST_WALL_MS and abs(at.offset_s) < DAY_S):
+        raise ValueError("not a date")
+
+
 def plain_turn(turn: Turn) -> list[object]:
     """Return a turn as a list, in the order of the arguments of `turn_of`."""
     return [turn.pass_name, turn.run, turn.passages, turn.canvas, turn.place, turn.planned_s]
@@ -59,7 +71,9 @@ def plain_reading(reading: Reading) -> list[object]:
     return [reading.wall_ms, reading.offset_s, reading.elapsed_ms, reading.boot]
 
 
-def turn_of(pass_name: str, run: int, passages: list[str], canvas: str, place: int, planned_s: int) -> Turn:
+def turn_of(  # noqa: PLR0917  the order is that of the list
+    pass_name: str, run: int, passages: list[str], canvas: str, place: int, planned_s: int
+) -> Turn:
     """Return the turn that `plain_turn` made plain."""
     return Turn(
         pass_name=pass_name,

@@ -1,5 +1,6 @@
 """One reading of the clocks, and the time between two."""
 
+import datetime as dt
 from typing import NamedTuple
 
 
@@ -29,3 +30,9 @@ def passed_ms(earlier: Reading, later: Reading) -> int:
     if earlier.boot and earlier.boot == later.boot:
         return max(0, later.elapsed_ms - earlier.elapsed_ms)
     return max(0, later.wall_ms - earlier.wall_ms)
+
+
+def local_time(reading: Reading) -> dt.datetime:
+    """Return the local time of a reading to the second, with the offset that held then."""
+    zone = dt.timezone(dt.timedelta(seconds=reading.offset_s))
+    return dt.datetime.fromtimestamp(reading.wall_ms // 1000, zone)

@@ -1,1 +1,1 @@
-"""Who leads on each run, and how even that is."""
+"""Who leads: strategies, measures of balance, and mending after a deviation."""

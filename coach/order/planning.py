@@ -1,66 +1,117 @@
-"""The order of the canvases on every run still to come.
+"""The order of the canvases for every run to come."""
 
-Two canvases: the lead alternates, so that the canvas that ends a run begins the next, and passes open with
-alternating leads. Three or more: the order rotates, so that every canvas takes every place in turn. After a
-deviation the canvas that has led least comes first again, which brings the balance back.
-"""
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
 
-from coach.order.request import Order, OrderPlan, OrderRequest
+from coach.order.balanced_snake import balanced_orders
+from coach.order.batches import Batch, batches_to_order, painted_batches
+from coach.order.guarded_snake import GuardedSnake
+from coach.order.leaving import remaining_canvases, without_gone
+from coach.order.ledger import Ledger
+from coach.order.lighter_first import LighterFirst
+from coach.order.remarks import remarks_on
+from coach.order.request import Order, OrderRequest, PaintedRun, Strategy, default_strategy
+from coach.order.sequences import NextOrder, fixed, mirror, nested_mirror, rotation, snake, williams
+from coach.order.shuffled_blocks import ShuffledBlocks
+from coach.order.wishes import honoured
 
-_TWO = 2
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderPlan:
+    """The answer to an OrderRequest.
+
+    Attributes:
+        orders: The order of each run to come; every canvas that is not away stands in it once.
+        first_changed: Index of the first run whose order differs from the announced one; None if none does.
+        changed: Number of runs whose order differs from the announced one.
+        unrepairable: Imbalance at the end, in weighted minutes, that no order could avoid (two canvases), or
+            that this plan leaves between the lead weights (three and more; rounded up).
+        remarks: Sentences for the painter: wishes that could not be kept, what wishes cost, what cannot be
+            repaired.
+    """
+
+    orders: tuple[Order, ...]
+    first_changed: int | None
+    changed: int
+    unrepairable: int
+    remarks: tuple[str, ...]
 
 
 def plan_orders(request: OrderRequest) -> OrderPlan:
-    """Return the order of the canvases for every run of the request.
+    """Return the order of the canvases for every run to come.
 
-    Guarantee, without deviations: at any moment the leads of two canvases differ by at most one, in the whole
-    work and in each pass; three or more canvases lead, and take every place, equally often within one.
-
-    Source:
-        AB/BA counterbalancing and the cyclic Latin square: standard designs of experiments, see ISO
-        3534-3:2013 for the words (catalogue page seen).
+    Pure and deterministic: the same request gives the same plan on every machine. History is taken as it is;
+    what remains is planned so that the balance of the whole returns.
     """
-    strategy = request.strategy or ("snake" if request.canvas_count == _TWO else "rotation")
-    tally = _Tally(request.canvas_count, opens_apart=strategy == "snake")
-    for painted in request.history:
-        tally.add(painted.pass_no, painted.order)
-    orders: list[Order] = []
-    for run in request.runs:
-        order = _rotated(request.canvas_count, tally.next_lead(run.pass_no))
-        tally.add(run.pass_no, order)
-        orders.append(order)
-    return OrderPlan(orders=tuple(orders))
+    orders = _orders(request)
+    differing = [i for i, (new, old) in enumerate(zip(orders, request.earlier, strict=False)) if new != old]
+    left, remarks = remarks_on(request, orders, _orders)
+    return OrderPlan(
+        orders=orders,
+        first_changed=differing[0] if differing else None,
+        changed=len(differing),
+        unrepairable=left,
+        remarks=remarks,
+    )
 
 
-def _rotated(count: int, lead: int) -> Order:
-    return tuple((lead + step) % count for step in range(count))
+def _orders(request: OrderRequest) -> tuple[Order, ...]:
+    remaining = remaining_canvases(request)
+    if not remaining:
+        return ((),) * len(request.runs)
+    if len(remaining) < request.canvas_count:
+        inner = _orders(without_gone(request, remaining))
+        return tuple(tuple(remaining[i] for i in order) for order in inner)
+    batches = batches_to_order(request)
+    painted = tuple(painted_batches(request.history, request.batch))
+    return tuple(
+        order
+        for order, batch in zip(_batch_orders(request, batches, painted), batches, strict=True)
+        for _ in range(batch.run_count)
+    )
 
 
-class _Tally:
-    """Leads so far, and who opened the last pass."""
+def _batch_orders(
+    request: OrderRequest, batches: Sequence[Batch], painted: Sequence[PaintedRun]
+) -> Iterable[Order]:
+    strategy = request.strategy or default_strategy(request.canvas_count)
+    if request.canvas_count == 2 and strategy is Strategy.BALANCED_SNAKE:  # noqa: PLR2004
+        on_easel = [batch for batch in batches if batch.present]
+        found = iter(balanced_orders(on_easel, painted, request.seed))
+        return [next(found) if batch.present else () for batch in batches]
+    heaviest = max([batch.weight for batch in batches] + [run.weight for run in painted], default=1)
+    return _in_turn(request.canvas_count, batches, painted, _rule(strategy, request, heaviest))
 
-    def __init__(self, count: int, *, opens_apart: bool) -> None:
-        self._leads = [0] * count
-        self._last = count - 1
-        self._opens_apart = opens_apart
-        self._opener: int | None = None
-        self._pass_no: int | None = None
 
-    def next_lead(self, pass_no: int) -> int:
-        """Return the canvas with fewest leads; of several the next after the last lead, or after the opener."""
-        count, fewest = len(self._leads), min(self._leads)
-        after = self._last
-        if self._opens_apart and pass_no != self._pass_no and self._opener is not None:
-            after = self._opener
-        return next(
-            lead for step in range(1, count + 1) if self._leads[lead := (after + step) % count] == fewest
-        )
+def _in_turn(
+    canvas_count: int, batches: Sequence[Batch], painted: Sequence[PaintedRun], rule: NextOrder
+) -> list[Order]:
+    ledger = Ledger(canvas_count)
+    for run in painted:
+        ledger.add(run.order, run.weight)
+    orders = []
+    for batch in batches:
+        base = rule(ledger, batch) if len(batch.present) > 1 else ()
+        orders.append(honoured(base, batch))
+        ledger.add(orders[-1], batch.weight)
+    return orders
 
-    def add(self, pass_no: int, order: Order) -> None:
-        """Count a run that was, or will be, painted in this order."""
-        if not order:
-            return
-        if pass_no != self._pass_no:
-            self._pass_no, self._opener = pass_no, order[0]
-        self._leads[order[0]] += 1
-        self._last = order[0]
+
+_RULES: dict[Strategy, Callable[[int, int], NextOrder]] = {
+    Strategy.FIXED: fixed,
+    Strategy.SNAKE: snake,
+    Strategy.MIRROR: mirror,
+    Strategy.NESTED_MIRROR: nested_mirror,
+    Strategy.ROTATION: rotation,
+    Strategy.WILLIAMS: williams,
+    Strategy.SHUFFLED_BLOCKS: ShuffledBlocks,
+    Strategy.LIGHTER_FIRST: LighterFirst,
+}
+
+
+def _rule(strategy: Strategy, request: OrderRequest, heaviest: int) -> NextOrder:
+    count, seed = request.canvas_count, request.seed
+    if strategy in _RULES:
+        return _RULES[strategy](count, seed)
+    factor = 1 if strategy is Strategy.GUARDED_SNAKE else 2
+    return GuardedSnake(count, seed, heaviest=heaviest, factor=factor)

@@ -41,6 +41,8 @@ class Passage(NamedTuple):
         area_cm2: Area, in square centimetres, greater than 0; None where not stated.
         mixture: Name of its mixture; None where not stated.
         beside: Name of the earlier passage of the same pass whose edge it meets wet; None if it has none.
+        difficulty: What a minute of it weighs when the lead is shared, greater than 0.
+        lead: Name of the canvas that is to lead its run; None where any may.
     """
 
     name: str
@@ -49,6 +51,8 @@ class Passage(NamedTuple):
     area_cm2: float | None = None
     mixture: str | None = None
     beside: str | None = None
+    difficulty: float = 1.0
+    lead: str | None = None
 
 
 class Run(NamedTuple):
@@ -68,6 +72,16 @@ class Run(NamedTuple):
     def planned_s(self) -> int:
         """Time planned on one canvas, in seconds; a passage without a time counts `DEFAULT_PLANNED_S`."""
         return sum(DEFAULT_PLANNED_S if p.planned_s is None else p.planned_s for p in self.passages)
+
+    @property
+    def weighted_s(self) -> float:
+        """Time planned on one canvas times difficulty, in seconds: what the run weighs when it is led."""
+        return sum((p.planned_s or DEFAULT_PLANNED_S) * p.difficulty for p in self.passages)
+
+    @property
+    def lead(self) -> str | None:
+        """Name of the canvas that is to lead the run, or None where any may."""
+        return next((passage.lead for passage in self.passages if passage.lead), None)
 
     @property
     def passage_names(self) -> tuple[str, ...]:
@@ -135,6 +149,9 @@ class Plan(NamedTuple):
         canvases: 1 to `MOST_CANVASES`.
         passes: One or more, each with one or more passages.
         order: Name of the strategy by which the lead changes; None for the default.
+        seed: Decides what chance decides in the order, 0 or more.
+        batch: So many neighbouring runs of a pass are painted on a canvas before changing over, 1 or more.
+        away: Names of canvases that are away, each with the day it is back.
         week_s: Seconds of work promised from Monday to Sunday, or None where the plan states no week.
         limits: Hours of the body.
         after: What comes after the last stroke.
@@ -147,6 +164,9 @@ class Plan(NamedTuple):
     commission: str = ""
     due: dt.date | None = None
     order: str | None = None
+    seed: int = 0
+    batch: int = 1
+    away: tuple[tuple[str, dt.date], ...] = ()
     week_s: tuple[int, ...] | None = None
     limits: Limits = Limits()
     after: After = After()
@@ -157,6 +177,11 @@ class Plan(NamedTuple):
     def runs(self) -> tuple[Run, ...]:
         """Every run of the work, in the order of the plan."""
         return tuple(run for one_pass in self.passes for run in one_pass.runs)
+
+    def absent_on(self, day: dt.date) -> frozenset[int]:
+        """Return the numbers of the canvases that are away on a day."""
+        gone = {name for name, back in self.away if day < back}
+        return frozenset(number for number, canvas in enumerate(self.canvases) if canvas.name in gone)
 
     def mixture_named(self, name: str | None) -> Mixture | None:
         """Return the recipe of that name, or None where the plan gives none."""

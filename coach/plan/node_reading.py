@@ -6,17 +6,21 @@ fault. Values are read from a node's own text, because YAML 1.1 turns `no` into 
 
 from collections.abc import Iterable, Mapping
 
-import yaml
+from typing import Final
+
 from yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
 from coach.plan.cleaning import harmless
 from coach.plan.problems import PlanError, Problem, did_you_mean, quoted
 
-_Loader: type[yaml.SafeLoader | yaml.CSafeLoader] = (
-    yaml.CSafeLoader if yaml.__with_libyaml__ else yaml.SafeLoader
+MOST_PROBLEMS: Final = 200
+"""Faults after which reading stops: nobody mends more at once, and a hostile text must not cost hours."""
+
+_CORE_TAGS: Final = frozenset(
+    f"tag:yaml.org,2002:{name}"
+    for name in ("str", "int", "float", "bool", "null", "timestamp", "merge", "value", "seq", "map")
 )
-_PLAIN_TAGS = "tag:yaml.org,2002:"
-_TOO_DEEP = "brackets or indents nest too deep"
+"""Tags that plain text gets by itself in YAML 1.1; any other was written by hand."""
 
 
 class Faults:
@@ -32,50 +36,6 @@ class Faults:
         self.problems.append(
             Problem(line=mark.line + 1, column=mark.column + 1, where=where, what=what, suggestion=suggestion)
         )
-
-
-def tree_of(text: str, file_name: str) -> Node:
-    """Return the root node of the only document in `text`.
-
-    Raises:
-        PlanError: The text is empty, is not YAML, or holds more than one document.
-    """
-    try:
-        root = yaml.compose(text, Loader=_Loader)
-    except yaml.MarkedYAMLError as error:
-        mark = error.problem_mark or error.context_mark
-        line, column = (mark.line + 1, mark.column + 1) if mark else (0, 0)
-        indent = text.splitlines()[line - 1 : line]
-        raise _refused(file_name, line, column, _said(error, "".join(indent))) from error
-    except yaml.reader.ReaderError as error:
-        before = text[: error.position]
-        line, column = before.count("\n") + 1, len(before) - before.rfind("\n")
-        what = f"the character U+{_code_point(error):04X} has no place in a plan"
-        raise _refused(file_name, line, column, what, "delete it") from error
-    except RecursionError as error:
-        raise _refused(file_name, 0, 0, _TOO_DEEP) from error
-    if root is None:
-        raise _refused(file_name, 0, 0, "the plan is empty", "write at least `canvases` and `passes`")
-    return root
-
-
-def _code_point(error: yaml.reader.ReaderError) -> int:
-    character = error.character
-    return character if isinstance(character, int) else ord(character)
-
-
-def _said(error: yaml.MarkedYAMLError, line: str) -> str:
-    problem = harmless(error.problem or error.context or "it cannot be read")
-    if "\t" in line[: len(line) - len(line.lstrip())]:
-        return "a tab stands where spaces belong; indent with spaces"
-    if "depth" in problem:
-        return _TOO_DEEP
-    return f"this is not YAML: {problem}"
-
-
-def _refused(file_name: str, line: int, column: int, what: str, suggestion: str = "") -> PlanError:
-    problem = Problem(line=line, column=column, where="", what=what, suggestion=suggestion)
-    return PlanError([problem], where=file_name)
 
 
 def kind_of(node: Node) -> str:

@@ -23,7 +23,7 @@ def plain_plan(plan: Plan) -> list[Any]:
     return [
         plan.commission,
         plan.due.isoformat() if plan.due else None,
-        plan.order,
+        [plan.order, plan.seed, plan.batch, [[name, back.isoformat()] for name, back in plan.away]],
         plan.week_s,
         [limits.block_s, limits.rest_s, limits.day_s, limits.between_days_s],
         [after.drying_days, after.framing_working_days, after.transport_working_days],
@@ -33,7 +33,7 @@ def plain_plan(plan: Plan) -> list[Any]:
         [
             [
                 one.name,
-                [[p.name, p.planned_s, p.value, p.area_cm2, p.mixture, p.beside] for p in one.passages],
+                [list(passage) for passage in one.passages],
             ]
             for one in plan.passes
         ],
@@ -50,7 +50,10 @@ def plan_of(plain: list[Any]) -> Plan:
     return Plan(
         commission=commission,
         due=dt.date.fromisoformat(due) if due else None,
-        order=order,
+        order=order[0],
+        seed=order[1],
+        batch=order[2],
+        away=tuple((name, dt.date.fromisoformat(back)) for name, back in order[3]),
         week_s=tuple(week_s) if week_s else None,
         limits=_limits(*limits),
         after=_after(*after),
@@ -60,7 +63,7 @@ def plan_of(plain: list[Any]) -> Plan:
             Mixture(name=name, parts=tuple((paint, count) for paint, count in parts))
             for name, parts in mixtures
         ),
-        passes=tuple(_pass(name, tuple(_passage(*passage) for passage in held)) for name, held in passes),
+        passes=tuple(_pass(name, tuple(Passage._make(passage) for passage in held)) for name, held in passes),
     )
 
 
@@ -80,16 +83,3 @@ def _canvas(name: str, place: str | None, size: list[float] | None) -> Canvas:
 
 def _pass(name: str, passages: tuple[Passage, ...]) -> Pass:
     return Pass(name=name, passages=passages, runs=runs_of(name, passages))
-
-
-def _passage(
-    name: str,
-    planned_s: int | None,
-    value: float | None,
-    area_cm2: float | None,
-    mixture: str | None,
-    beside: str | None,
-) -> Passage:
-    return Passage(
-        name=name, planned_s=planned_s, value=value, area_cm2=area_cm2, mixture=mixture, beside=beside
-    )

@@ -3,7 +3,7 @@
 import datetime as dt
 from typing import Final
 
-from yaml.nodes import MappingNode, Node
+from yaml.nodes import MappingNode, Node, SequenceNode
 
 from coach.plan.commission import MOST_CANVASES, After, Canvas, Limits, Mixture, Paint, Plan
 from coach.plan.node_reading import Asker, Faults, tree_of
@@ -17,7 +17,7 @@ from coach.plan.part_reading import (
     read_paint,
 )
 from coach.plan.problems import PlanError, Problem, did_you_mean, quoted
-from coach.plan.value_reading import read_day, read_week_s
+from coach.plan.value_reading import read_away, read_day, read_week_s, read_whole_number
 from coach.plan.work_reading import WorkReader
 
 PLAN_KEYS: Final = (
@@ -25,6 +25,9 @@ PLAN_KEYS: Final = (
     "due",
     "canvases",
     "order",
+    "seed",
+    "batch",
+    "away",
     "week",
     "limits",
     "after",
@@ -32,7 +35,19 @@ PLAN_KEYS: Final = (
     "mixtures",
     "passes",
 )
-ORDERS: Final = ("snake", "rotation")
+ORDERS: Final = (
+    "fixed",
+    "snake",
+    "mirror",
+    "nested mirror",
+    "rotation",
+    "williams",
+    "shuffled blocks",
+    "lighter first",
+    "guarded snake",
+    "balanced snake",
+    "williams snake",
+)
 """Names of the strategies a plan can choose under `order`."""
 
 
@@ -66,7 +81,8 @@ def _read(ask: Asker, root: Node) -> Plan | None:
 
     mixtures = read_named(ask, found["mixtures"], "mixtures", mixture) if "mixtures" in found else None
     canvases = optional(ask, found, "", "canvases", _read_canvases)
-    work = WorkReader(mixtures)
+    names = tuple(canvas.name for canvas in canvases or ())
+    work = WorkReader(mixtures, names)
     passes = read_named(ask, found["passes"], "passes", work.read_pass) if "passes" in found else ()
     if "passes" in found and not passes:
         ask.faults.note(found["passes"], "passes", "there is no pass to paint", "write at least one")
@@ -78,6 +94,9 @@ def _read(ask: Asker, root: Node) -> Plan | None:
         canvases=canvases,
         passes=passes,
         order=optional(ask, found, "", "order", _read_order),
+        seed=optional(ask, found, "", "seed", _read_seed) or 0,
+        batch=optional(ask, found, "", "batch", _read_batch) or 1,
+        away=_read_away(ask, found.get("away"), names),
         week_s=optional(ask, found, "", "week", read_week_s),
         limits=optional(ask, found, "", "limits", read_limits) or Limits(),
         after=optional(ask, found, "", "after", read_after) or After(),
@@ -104,6 +123,21 @@ def _read_order(ask: Asker, node: Node, where: str) -> str | None:
         return name
     ask.faults.note(node, where, f"there is no order {quoted(name)}", did_you_mean(name, ORDERS))
     return None
+
+
+def _read_seed(ask: Asker, node: Node, where: str) -> int | None:
+    return read_whole_number(ask, node, where, least=0, most=2**31 - 1)
+
+
+def _read_batch(ask: Asker, node: Node, where: str) -> int | None:
+    return read_whole_number(ask, node, where, least=1, most=100)
+
+
+def _read_away(ask: Asker, node: Node | None, canvases: tuple[str, ...]) -> tuple[tuple[str, dt.date], ...]:
+    if node is None:
+        return ()
+    entries = node.value if isinstance(node, SequenceNode) else [node]
+    return tuple(away for entry in entries if (away := read_away(ask, entry, "away", canvases)))
 
 
 def problems_on(plan: Plan, today: dt.date) -> tuple[Problem, ...]:

@@ -60,6 +60,33 @@ def read_number(ask: Asker, node: Node, where: str, *, most: float) -> float | N
     return value
 
 
+def read_whole_number(ask: Asker, node: Node, where: str, *, least: int, most: int) -> int | None:
+    """Return a whole number from `least` to `most`."""
+    text = ask.text(node, where)
+    if text is None:
+        return None
+    if not (text.isascii() and text.isdigit() and least <= int(text[:12]) <= most):
+        ask.faults.note(node, where, f"{quoted(text)} is not a whole number from {least} to {most}", f"write {least}")
+        return None
+    return int(text)
+
+
+def read_away(ask: Asker, node: Node, where: str, canvases: tuple[str, ...]) -> tuple[str, dt.date] | None:
+    """Return a canvas that is away and the day it is back, written `NAME until 2027-03-04`."""
+    text = ask.text(node, where)
+    if text is None:
+        return None
+    name, until, day = (part.strip() for part in text.rpartition(" until "))
+    back = _day(day)
+    if not until or back is None:
+        ask.faults.note(node, where, f"{quoted(text)} says not who is away until when", "write NAME until 2027-03-04")
+        return None
+    if name not in canvases:
+        ask.faults.note(node, where, f"there is no canvas {quoted(name)}", did_you_mean(name, canvases))
+        return None
+    return name, back
+
+
 def read_area_cm2(ask: Asker, node: Node, where: str) -> float | None:
     """Return an area in square centimetres, greater than 0."""
     text = ask.text(node, where)
@@ -112,12 +139,18 @@ def read_day(ask: Asker, node: Node, where: str) -> dt.date | None:
     text = ask.text(node, where)
     if text is None:
         return None
-    try:
-        return dt.datetime.strptime(text, "%Y-%m-%d").date()  # noqa: DTZ007  a day has no zone
-    except ValueError:
+    day = _day(text)
+    if day is None:
         meant = _meant_day(text)
         suggestion = f"did you mean {meant.isoformat()}" if meant else "write year-month-day: 2027-05-01"
         ask.faults.note(node, where, f"there is no day {quoted(text)}", suggestion)
+    return day
+
+
+def _day(text: str) -> dt.date | None:
+    try:
+        return dt.datetime.strptime(text, "%Y-%m-%d").date()  # noqa: DTZ007  a day has no zone
+    except ValueError:
         return None
 
 

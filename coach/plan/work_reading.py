@@ -10,15 +10,17 @@ from coach.plan.part_reading import named_fields, optional, read_named
 from coach.plan.problems import did_you_mean, quoted
 from coach.plan.value_reading import read_area_cm2, read_duration_s, read_number
 
-_PASSAGE_KEYS: Final = ("value", "minutes", "area", "mixture", "beside")
+_PASSAGE_KEYS: Final = ("value", "minutes", "area", "mixture", "beside", "difficulty", "lead")
 _VALUE_WHITE: Final = 10.0
+_HARDEST: Final = 10.0
 
 
 class WorkReader:
-    """Reads passes; knows the mixtures that passages may name."""
+    """Reads passes; knows the mixtures and canvases that passages may name."""
 
-    def __init__(self, mixtures: tuple[Mixture, ...] | None) -> None:
+    def __init__(self, mixtures: tuple[Mixture, ...] | None, canvases: tuple[str, ...]) -> None:
         """Check names of mixtures against `mixtures`; None where the plan gives no recipes."""
+        self._canvases = canvases
         self._mixtures = None if mixtures is None else [mixture.name for mixture in mixtures]
 
     def read_pass(self, ask: Asker, node: Node, where: str) -> Pass | None:
@@ -47,7 +49,13 @@ class WorkReader:
                 fields["passages"], place, f"{quoted(name)} has no passages", "write at least one"
             )
             return None
-        return Pass(name=name, passages=passages, runs=runs_of(name, passages))
+        runs = runs_of(name, passages)
+        for run in runs:
+            if len({passage.lead for passage in run.passages if passage.lead}) > 1:
+                together = " + ".join(run.passage_names)
+                what = f"{quoted(together)} form one run but name different leads"
+                ask.faults.note(fields["passages"], place, what, "name one lead for the run")
+        return Pass(name=name, passages=passages, runs=runs)
 
     def _read_passage(self, ask: Asker, node: Node, where: str, earlier: list[str]) -> Passage | None:
         named = named_fields(ask, node, where, _PASSAGE_KEYS)
@@ -60,6 +68,8 @@ class WorkReader:
             value=optional(ask, fields, where, "value", _read_value),
             area_cm2=optional(ask, fields, where, "area", read_area_cm2),
             mixture=optional(ask, fields, where, "mixture", self._read_mixture_name),
+            difficulty=optional(ask, fields, where, "difficulty", _read_difficulty) or 1.0,
+            lead=optional(ask, fields, where, "lead", self._read_lead),
             beside=self._read_beside(ask, fields.get("beside"), inside(where, "beside"), earlier),
         )
 
@@ -69,6 +79,13 @@ class WorkReader:
             return name
         meant = did_you_mean(name, self._mixtures) or "add it under mixtures"
         ask.faults.note(node, where, f"there is no mixture {quoted(name)}", meant)
+        return None
+
+    def _read_lead(self, ask: Asker, node: Node, where: str) -> str | None:
+        name = ask.text(node, where)
+        if name is None or name in self._canvases:
+            return name
+        ask.faults.note(node, where, f"there is no canvas {quoted(name)}", did_you_mean(name, self._canvases))
         return None
 
     @staticmethod
@@ -83,6 +100,10 @@ class WorkReader:
 
 def _read_minutes(ask: Asker, node: Node, where: str) -> int | None:
     return read_duration_s(ask, node, where, bare_minutes=True)
+
+
+def _read_difficulty(ask: Asker, node: Node, where: str) -> float | None:
+    return read_number(ask, node, where, most=_HARDEST) or None
 
 
 def _read_value(ask: Asker, node: Node, where: str) -> float | None:

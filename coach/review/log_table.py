@@ -1,10 +1,9 @@
 """The log as plain rows: the same for the screen, for JSON and for CSV."""
 
-import datetime as dt
 from collections.abc import Iterable
 from typing import Final
 
-from coach.journal.reading import Reading
+from coach.journal.reading import local_time
 from coach.review.painted import (
     MS_PER_MIN,
     Painted,
@@ -33,12 +32,6 @@ COLUMNS: Final = (
     "deviation",
 )
 """Keys of a row, in the order they are shown."""
-
-
-def local_time(reading: Reading) -> dt.datetime:
-    """Return the local time of a reading, with the offset that held then, to the second."""
-    zone = dt.timezone(dt.timedelta(seconds=reading.offset_s))
-    return dt.datetime.fromtimestamp(reading.wall_ms // 1000, zone)
 
 
 def plain_row(record: TurnRecord) -> dict[str, object]:

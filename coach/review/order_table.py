@@ -1,36 +1,56 @@
-"""The order of work of a plan, turn by turn, with its balance, as plain values."""
+"""The order of work of a plan, turn by turn, with its balance, as plain values and as sentences."""
 
 from collections.abc import Iterator
 from typing import Final
 
-from coach.order.balance import OrderedRun, balance_of
+from coach.journal.events import Turn
+from coach.order.guarantees import guarantee
+from coach.order.measures import Measures, measure
+from coach.order.request import PaintedRun, Strategy, default_strategy
 from coach.plan.commission import Plan, Run
-from coach.session.work import Work
+from coach.session.ordering import strategy_of, weight
+from coach.session.work import Work, turns_ahead
 
 TURN_COLUMNS: Final = ("turn", "pass", "run", "passages", "canvas", "place", "minutes")
 """Columns of the table of turns."""
+
+COMPARED_COLUMNS: Final = (
+    "order",
+    "leads",
+    "apart",
+    "apart_minutes",
+    "apart_percent",
+    "trend_percent",
+    "streak",
+    "moves",
+)
+"""Columns of the table that sets all strategies side by side."""
 
 
 def plain_order(work: Work) -> dict[str, object]:
     """Return canvases, turns in order and balance of the whole work, ready for JSON."""
     plan = work.plan
-    names = [canvas.name for canvas in plan.canvases]
+    strategy = strategy_of(plan) or default_strategy(len(plan.canvases))
+    by_pass = {one.name: _plain_balance(plan, _ordered(work, one.name)) for one in plan.passes}
     return {
-        "canvases": names,
+        "canvases": [canvas.name for canvas in plan.canvases],
+        "order": strategy.value,
+        "seed": plan.seed,
+        "guarantee": guarantee(strategy, len(plan.canvases)),
         "turns": [
             {
                 "turn": number,
-                "pass": run.pass_name,
-                "run": run.number,
-                "passages": list(run.passage_names),
-                "canvas": canvas,
-                "place": place,
-                "minutes": run.planned_s / 60,
+                "pass": turn.pass_name,
+                "run": turn.run,
+                "passages": list(turn.passages),
+                "canvas": turn.canvas,
+                "place": turn.place,
+                "minutes": turn.planned_s / 60,
             }
-            for number, run, canvas, place in _turns(work)
+            for number, turn in _turns(work)
         ],
-        "balance": _plain_balance(plan, _ordered(work))
-        | {"by_pass": {one.name: _plain_balance(plan, _ordered(work, one.name)) for one in plan.passes}},
+        "balance": _plain_balance(plan, _ordered(work)) | {"by_pass": by_pass},
+        "remarks": [work.remark] if work.remark else [],
     }
 
 
@@ -39,59 +59,119 @@ def turn_rows(work: Work) -> list[tuple[str, ...]]:
     return [
         (
             str(number),
-            run.pass_name,
-            str(run.number),
-            " + ".join(run.passage_names),
-            canvas,
-            str(place),
-            f"{run.planned_s / 60:.1f}",
+            turn.pass_name,
+            str(turn.run),
+            " + ".join(turn.passages),
+            turn.canvas,
+            str(turn.place),
+            f"{turn.planned_s / 60:.1f}",
         )
-        for number, run, canvas, place in _turns(work)
+        for number, turn in _turns(work)
     ]
 
 
 def balance_lines(work: Work) -> list[str]:
-    """Return the balance of the whole work and of each pass, a sentence each."""
-    names = [canvas.name for canvas in work.plan.canvases]
+    """Return the balance of the whole work and of each pass, a sentence each, and what the order guarantees."""
+    plan = work.plan
+    strategy = strategy_of(plan) or default_strategy(len(plan.canvases))
+    said = [
+        _balance_line(plan, "whole work", _ordered(work)),
+        *(_balance_line(plan, one.name, _ordered(work, one.name)) for one in plan.passes),
+        f"{strategy.value}: {guarantee(strategy, len(plan.canvases))}",
+    ]
+    return [*said, work.remark] if work.remark else said
 
-    def sentence(what: str, runs: list[OrderedRun]) -> str:
-        balance = balance_of(runs, len(names))
-        leads = ", ".join(
-            f"{name} leads {count} runs ({s / 60:.0f} min)"
-            for name, count, s in zip(names, balance.leads, balance.lead_s, strict=True)
-        )
-        streak = f"longest streak {balance.longest_streak}, {balance.moves} moves between canvases"
-        return f"{what}: {leads}; {streak}"
 
+def compared_rows(works: Iterator[tuple[Strategy, Work]]) -> list[tuple[str, ...]]:
+    """Return one row of texts under `COMPARED_COLUMNS` for each strategy."""
+    return [_compared_row(strategy, work) for strategy, work in works]
+
+
+def plain_compared(works: Iterator[tuple[Strategy, Work]]) -> list[dict[str, object]]:
+    """Return one plain mapping with the keys of `COMPARED_COLUMNS` for each strategy."""
     return [
-        sentence("whole work", _ordered(work)),
-        *(sentence(one.name, _ordered(work, one.name)) for one in work.plan.passes),
+        {
+            "order": strategy.value,
+            "leads": dict(zip((c.name for c in work.plan.canvases), found.leads.counts, strict=True)),
+            "apart": max(found.leads.counts) - min(found.leads.counts),
+            "apart_minutes": float(found.imbalance),
+            "apart_percent": round(100 * float(found.imbalance_frac), 2),
+            "trend_percent": round(100 * float(found.drift_frac), 2),
+            "streak": found.streak,
+            "moves": found.walks,
+        }
+        for strategy, work in works
+        for found in (_measures(work.plan, _ordered(work)),)
     ]
 
 
-def _turns(work: Work) -> Iterator[tuple[int, Run, str, int]]:
-    """Yield number, run, name of the canvas and place of every turn in order."""
-    number = 0
-    for run, order in zip(work.runs, work.orders, strict=True):
-        for place, canvas in enumerate(order, start=1):
-            number += 1
-            yield number, run, work.plan.canvases[canvas].name, place
+def _compared_row(strategy: Strategy, work: Work) -> tuple[str, ...]:
+    found = _measures(work.plan, _ordered(work))
+    return (
+        strategy.value,
+        "/".join(map(str, found.leads.counts)),
+        str(max(found.leads.counts) - min(found.leads.counts)),
+        f"{float(found.imbalance):.0f}",
+        f"{100 * float(found.imbalance_frac):.1f}",
+        f"{100 * float(found.drift_frac):.1f}",
+        str(found.streak),
+        str(found.walks),
+    )
 
 
-def _ordered(work: Work, pass_name: str | None = None) -> list[OrderedRun]:
+def _turns(work: Work) -> Iterator[tuple[int, Turn]]:
+    return enumerate(turns_ahead(work, {}), start=1)
+
+
+def _ordered(work: Work, pass_name: str | None = None) -> list[tuple[Run, tuple[int, ...]]]:
     return [
-        OrderedRun(pass_name=run.pass_name, planned_s=run.planned_s, order=order)
+        (run, order)
         for run, order in zip(work.runs, work.orders, strict=True)
         if pass_name in (None, run.pass_name)
     ]
 
 
-def _plain_balance(plan: Plan, runs: list[OrderedRun]) -> dict[str, object]:
-    balance = balance_of(runs, len(plan.canvases))
-    names = [canvas.name for canvas in plan.canvases]
+def _measures(plan: Plan, ordered: list[tuple[Run, tuple[int, ...]]]) -> Measures:
+    pass_numbers = {one.name: number for number, one in enumerate(plan.passes)}
+    runs = [
+        PaintedRun(pass_no=pass_numbers[run.pass_name], weight=weight(run), order=order)
+        for run, order in ordered
+    ]
+    return measure(len(plan.canvases), runs, batch=plan.batch)
+
+
+def _lead_minutes(plan: Plan, ordered: list[tuple[Run, tuple[int, ...]]]) -> dict[str, float]:
+    led_s = [0] * len(plan.canvases)
+    for run, order in ordered:
+        if order:
+            led_s[order[0]] += run.planned_s
+    return {canvas.name: s / 60 for canvas, s in zip(plan.canvases, led_s, strict=True)}
+
+
+def _leads(plan: Plan, ordered: list[tuple[Run, tuple[int, ...]]]) -> dict[str, int]:
+    counts = [0] * len(plan.canvases)
+    for _, order in ordered:
+        if order:
+            counts[order[0]] += 1
+    return {canvas.name: count for canvas, count in zip(plan.canvases, counts, strict=True)}
+
+
+def _plain_balance(plan: Plan, ordered: list[tuple[Run, tuple[int, ...]]]) -> dict[str, object]:
+    found = _measures(plan, ordered)
     return {
-        "leads": dict(zip(names, balance.leads, strict=True)),
-        "lead_minutes": {name: s / 60 for name, s in zip(names, balance.lead_s, strict=True)},
-        "longest_streak": balance.longest_streak,
-        "moves": balance.moves,
+        "leads": _leads(plan, ordered),
+        "lead_minutes": _lead_minutes(plan, ordered),
+        "longest_streak": found.streak,
+        "moves": found.walks,
+        "apart_percent": round(100 * float(found.imbalance_frac), 2),
+        "trend_percent": round(100 * float(found.drift_frac), 2),
     }
+
+
+def _balance_line(plan: Plan, what: str, ordered: list[tuple[Run, tuple[int, ...]]]) -> str:
+    found, minutes = _measures(plan, ordered), _lead_minutes(plan, ordered)
+    leads = ", ".join(
+        f"{name} leads {count} runs ({minutes[name]:.0f} min)" for name, count in _leads(plan, ordered).items()
+    )
+    apart = f"{100 * float(found.imbalance_frac):.1f} % apart by weight"
+    return f"{what}: {leads}; {apart}, longest streak {found.streak}, {found.walks} moves between canvases"

@@ -10,16 +10,26 @@ from coach.journal.body import plain_reading, plain_turn, reading_of, turn_of
 from coach.plan.commission import Plan
 from coach.plan.plain_plan import plain_plan, plan_of
 from coach.session.progress import Phase, Progress, TurnRecord
+from coach.session.work import Orders
 
 MEMO_VERSION: Final = 1
 """To be raised whenever the reading of a plan, or the fold of events, changes its answer."""
 
 
 class Memo(NamedTuple):
-    """A plan that was read, and the progress up to the last beginning of a session."""
+    """What can be kept.
+
+    Attributes:
+        plan: The plan as it was read.
+        base: What the events added up to when the last session began.
+        orders: The orders of all runs as they were then.
+        absent: Numbers of the canvases that were away.
+    """
 
     plan: Plan
     base: Progress
+    orders: Orders
+    absent: frozenset[int]
 
 
 def plain_memo(memo: Memo) -> list[Any]:
@@ -46,6 +56,8 @@ def plain_memo(memo: Memo) -> list[Any]:
         ],
         [[*shape, place] for shape, place in base.places.items()],
         [_plain_record(record) for record in turns.values()],
+        memo.orders,
+        sorted(memo.absent),
     ]
 
 
@@ -55,7 +67,7 @@ def memo_of(plain: list[Any]) -> Memo:
     Raises:
         ValueError, TypeError, KeyError: It is of another version, or not what `plain_memo` makes.
     """
-    version, plan, times, rest, readings, places, records = plain
+    version, plan, times, rest, readings, places, records, orders, absent = plain
     if version != MEMO_VERSION:
         raise ValueError(f"a memo of version {version}")
     base = Progress(times[0])
@@ -70,7 +82,12 @@ def memo_of(plain: list[Any]) -> Memo:
     for record in map(_record, records):
         for passage in record.turn.passages:
             base.records[record.turn.pass_name, passage, record.turn.canvas] = record
-    return Memo(plan=plan_of(plan), base=base)
+    return Memo(
+        plan=plan_of(plan),
+        base=base,
+        orders=tuple(tuple(order) for order in orders),
+        absent=frozenset(absent),
+    )
 
 
 def _plain_record(record: TurnRecord) -> list[Any]:

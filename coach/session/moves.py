@@ -12,7 +12,7 @@ from coach.journal.reading import Reading
 from coach.plan.cleaning import harmless
 from coach.session.progress import Phase, Progress
 from coach.session.situation import turn_in_hand
-from coach.session.work import Work, open_order
+from coach.session.work import Work, open_canvases
 
 MOST_NOTE = 500
 """How many characters a note may have."""
@@ -45,13 +45,13 @@ def go_on(now: Standing, at: Reading) -> Event:
 def go_other_way(now: Standing, at: Reading) -> Event:
     """Take the run in hand on another canvas first; pressed again, on the next one, or back in order."""
     turn = _turn(now)
-    open_canvases = open_order(now.work, now.work.run_no, now.progress.places)
-    if len(open_canvases) == 1:
+    canvases = open_canvases(now.work, now.progress.places, turn)
+    if len(canvases) == 1:
         raise MoveRefused(f"only {turn.canvas} is left in this run")
-    following = (open_canvases.index(turn.canvas) + 1) % len(open_canvases)
+    following = (canvases.index(turn.canvas) + 1) % len(canvases)
     if following == 0:
         return _plain(Kind.WENT_OTHER_WAY, at)
-    return _of_turn(Kind.WENT_OTHER_WAY, turn._replace(canvas=open_canvases[following]), at)
+    return _of_turn(Kind.WENT_OTHER_WAY, turn._replace(canvas=canvases[following]), at)
 
 
 def pause(now: Standing, at: Reading) -> Event:
@@ -131,7 +131,7 @@ def _need_session(now: Standing) -> None:
 def _turn(now: Standing) -> Turn:
     turn = turn_in_hand(now.work, now.progress)
     if turn is None:
-        raise MoveRefused("every turn is done")
+        raise MoveRefused("nothing is left to paint")
     return turn
 
 

@@ -2,14 +2,14 @@
 
 from coach.errors import CoachError
 from coach.journal.events import Event, Journal, JournalError, Kind, in_force
-from coach.journal.reading import Reading, passed_ms
+from coach.journal.reading import Reading, local_time, passed_ms
 from coach.plan.commission import Plan
 from coach.session.memo import Memo
 from coach.session.moves import Move, MoveRefused, Standing
 from coach.session.ports import Clock, LastSeen, PlanSource
 from coach.session.progress import Phase, Progress
 from coach.session.situation import Situation, situation_of
-from coach.session.work import after_turn, work_of
+from coach.session.work import Work, after_turn, work_of
 
 AWAY_MS = 30_000
 """A silence of the program this long is a time away: the lid was closed or the program stood still."""
@@ -33,17 +33,23 @@ class Sitting:
         source: PlanSource,
         last_seen: LastSeen,
         read_only: str = "",
-        base: Progress | None = None,
+        memo: Memo | None = None,
     ) -> None:
-        """Read the journal, from where `base` ends if it is given; nothing is recorded before `open`."""
+        """Read the journal, from where `memo` ends if it is given; nothing is recorded before `open`."""
         self._journal, self._clock, self._source, self._last_seen = journal, clock, source, last_seen
         self.read_only = read_only
         self.remark = self.plan_fault = ""
         self._stamp = source.stamp()
         self._plan = plan
-        self._base = base or Progress(plan.limits.rest_s * 1000)
+        self._base = memo.base if memo else Progress(plan.limits.rest_s * 1000)
+        self._base_work: Work | None = None
+        if memo and memo.absent == self._absent():
+            self._base_work = work_of(plan, self._base.places, absent=memo.absent, orders=memo.orders)
         self._read_journal()
         self._ticked = clock.read()
+
+    def _absent(self) -> frozenset[int]:
+        return self._plan.absent_on(local_time(self._clock.read()).date())
 
     def _read_journal(self) -> None:
         """Take in every event after the base, and move the base to the last beginning of a session."""
@@ -52,23 +58,34 @@ class Sitting:
         split = next((no for no, event in enumerate(events) if event.seq == begun), 0)
         for event in in_force(events[:split]):
             self._base.add(event)
+            self._base_work = None
         self._session_events = events[split:]
         self._refold()
+
+    def _refold(self) -> None:
+        """Fold the session's events anew onto the base: what was shown live, a replay shows again."""
+        if self._base_work is None:
+            self._base_work = work_of(self._plan, self._base.places, absent=self._absent())
+        self._progress, self._work = self._base.copied(), self._base_work
+        for event in in_force(self._session_events):
+            self._fold(event)
+        if self._session_events:
+            self._progress.seq = self._session_events[-1].seq
+
+    def _fold(self, event: Event) -> None:
+        record = self._progress.add(event)
+        if record is not None:
+            self._work = after_turn(self._work, record, self._progress.places)
 
     @property
     def memo(self) -> Memo | None:
         """What may be kept for the next opening; None while the plan in the base is not the one in force."""
-        if self._base.plan_text and self._base.plan_text == self._progress.plan_text and not self.plan_fault:
-            return Memo(plan=self._plan, base=self._base)
-        return None
-
-    def _refold(self) -> None:
-        self._progress = self._base.copied()
-        for event in in_force(self._session_events):
-            self._progress.add(event)
-        if self._session_events:
-            self._progress.seq = self._session_events[-1].seq
-        self._work = work_of(self._plan, self._progress.places)
+        text = self._base.plan_text
+        if self._base_work is None or not text or text != self._progress.plan_text or self.plan_fault:
+            return None
+        return Memo(
+            plan=self._plan, base=self._base, orders=self._base_work.orders, absent=self._base_work.absent
+        )
 
     def open(self, plan_text: str) -> None:
         """Record the plan's text where it is new, and the return where a session was cut short."""
@@ -92,7 +109,8 @@ class Sitting:
     @property
     def remarks(self) -> tuple[str, ...]:
         """What to tell the painter, gravest first."""
-        return tuple(text for text in (self.read_only, self.remark, self.plan_fault) if text)
+        said = (self.read_only, self.remark, self.plan_fault, self._work.remark)
+        return tuple(text for text in said if text)
 
     def situation(self) -> Situation:
         """Return the situation now."""
@@ -147,13 +165,12 @@ class Sitting:
         event = self._journal.append(draft)
         if event.kind is Kind.SESSION_BEGUN:
             self._base, self._session_events = self._progress.copied(), []
+            self._base_work = self._work if self._work.absent == self._absent() else None
         self._session_events.append(event)
-        if event.kind in (Kind.UNDONE, Kind.AWAY_WORKED):
+        if event.kind in (Kind.UNDONE, Kind.AWAY_WORKED, Kind.SESSION_BEGUN):
             self._refold()
-            return
-        record = self._progress.add(event)
-        if record is not None:
-            self._work = after_turn(self._work, record, self._progress.places)
+        else:
+            self._fold(event)
 
     def _take_up_edited_plan(self) -> None:
         stamp = self._source.stamp()
@@ -173,5 +190,5 @@ class Sitting:
         else:
             self._stamp, self.plan_fault = stamp, ""
             self._plan = plan
-            self._progress.rest_ms = self._base.rest_ms = plan.limits.rest_s * 1000
-            self._work = work_of(plan, self._progress.places)
+            self._base.rest_ms, self._base_work = plan.limits.rest_s * 1000, None
+            self._refold()

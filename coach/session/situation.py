@@ -1,6 +1,8 @@
 """The situation now: a pure answer from where the work stands, what happened, and the clocks."""
 
+from collections.abc import Iterator
 from copy import copy
+from itertools import islice
 from typing import NamedTuple
 
 from coach.journal.events import Turn
@@ -8,7 +10,7 @@ from coach.journal.reading import Reading, passed_ms
 from coach.limits.due import Reached, limits_reached
 from coach.plan.commission import Canvas, Passage, Plan, Run
 from coach.session.progress import Absence, Phase, Progress, TurnRecord
-from coach.session.work import Work, turn_at
+from coach.session.work import Work, turns_ahead
 
 _COMING = 2
 
@@ -19,7 +21,7 @@ class Situation(NamedTuple):
     Attributes:
         plan: The plan in force.
         phase: What the painter is doing.
-        turn: The turn in hand; None when every turn is done.
+        turn: The turn in hand; None when nothing is left to do.
         canvas: Its canvas, with place and size; None with `turn`.
         passages: Its passages as the plan describes them.
         turn_no: Number of the turn in the whole work, from 1.
@@ -37,6 +39,7 @@ class Situation(NamedTuple):
         reached: Limits that are reached.
         absence: The last time away, while it can still be counted as work.
         leads: Runs led so far, a figure for each canvas of the plan.
+        away: Canvases that are away and wait for their turns.
     """
 
     plan: Plan
@@ -59,12 +62,12 @@ class Situation(NamedTuple):
     reached: tuple[Reached, ...]
     absence: Absence | None
     leads: tuple[int, ...]
+    away: tuple[Canvas, ...] = ()
 
 
 def turn_in_hand(work: Work, progress: Progress) -> Turn | None:
-    """Return the turn that the painter is on, or None when every turn is done."""
-    first = progress.in_hand.canvas if progress.in_hand else None
-    return turn_at(work, progress.places, first=first)
+    """Return the turn that the painter is on, or None when nothing is left to do."""
+    return next(_turns(work, progress), None)
 
 
 def situation_of(work: Work, progress: Progress, now: Reading) -> Situation:
@@ -72,19 +75,17 @@ def situation_of(work: Work, progress: Progress, now: Reading) -> Situation:
     seen = copy(progress)
     if seen.at is not None:
         seen.let_pass(passed_ms(seen.at, now))
-    first = seen.in_hand.canvas if seen.in_hand else None
-    turn = turn_at(work, seen.places, first=first)
-    ahead = (turn_at(work, seen.places, ahead=step, first=first) for step in range(1, _COMING + 1))
-    total_s = work.planned_s
+    turn, *coming = tuple(islice(_turns(work, seen), 1 + _COMING)) or (None,)
+    run = _run_of(work, turn)
     return Situation(
         plan=work.plan,
         phase=seen.phase,
         turn=turn,
         canvas=_canvas_of(work.plan, turn),
-        passages=_passages_of(work, turn),
+        passages=tuple(p for p in run.passages if turn and p.name in turn.passages) if run else (),
         turn_no=min(work.turns_done + 1, work.turn_count),
         turn_count=work.turn_count,
-        done_frac=work.done_s / total_s,
+        done_frac=work.done_s / work.planned_s,
         turn_ms=seen.turn_ms,
         block_ms=seen.block_ms,
         day_ms=seen.day_ms,
@@ -92,12 +93,17 @@ def situation_of(work: Work, progress: Progress, now: Reading) -> Situation:
         notes=seen.notes,
         is_marked=seen.is_marked,
         went_other_way=seen.in_hand is not None,
-        before=_before(work, seen, turn),
-        coming=tuple(later for later in ahead if later is not None),
+        before=_before(work.plan, run, turn, seen),
+        coming=tuple(later for later in coming if later is not None),
         reached=_reached(work.plan, seen),
         absence=seen.absence,
         leads=work.leads,
+        away=tuple(work.plan.canvases[number] for number in sorted(work.absent)),
     )
+
+
+def _turns(work: Work, progress: Progress) -> Iterator[Turn]:
+    return turns_ahead(work, progress.places, progress.in_hand.canvas if progress.in_hand else None)
 
 
 def _reached(plan: Plan, seen: Progress) -> tuple[Reached, ...]:
@@ -116,23 +122,20 @@ def _canvas_of(plan: Plan, turn: Turn | None) -> Canvas | None:
     return None if turn is None else next(c for c in plan.canvases if c.name == turn.canvas)
 
 
-def _run_in_hand(work: Work) -> Run:
-    return work.runs[work.run_no]
-
-
-def _passages_of(work: Work, turn: Turn | None) -> tuple[Passage, ...]:
+def _run_of(work: Work, turn: Turn | None) -> Run | None:
     if turn is None:
-        return ()
-    return tuple(passage for passage in _run_in_hand(work).passages if passage.name in turn.passages)
+        return None
+    return next(
+        run for run in work.runs[work.run_no :] if (run.pass_name, run.number) == (turn.pass_name, turn.run)
+    )
 
 
-def _before(work: Work, seen: Progress, turn: Turn | None) -> tuple[TurnRecord, ...]:
-    if turn is None:
+def _before(plan: Plan, run: Run | None, turn: Turn | None, seen: Progress) -> tuple[TurnRecord, ...]:
+    if run is None or turn is None:
         return ()
-    run = _run_in_hand(work)
     found = {
         record.turn.canvas: record
-        for canvas in work.plan.canvases
+        for canvas in plan.canvases
         for name in run.passage_names
         if (record := seen.records.get((run.pass_name, name, canvas.name))) and canvas.name != turn.canvas
     }

@@ -1,15 +1,14 @@
-"""The plan against what is done: the order of every run, and the turn in hand."""
+"""The plan against what is done: the order of every run, and the turns still to come."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from coach.journal.events import Turn
-from coach.order.planning import plan_orders
-from coach.order.request import Order, OrderRequest, PaintedRun, RunToOrder
 from coach.plan.commission import Plan, Run
 from coach.session.progress import SKIPPED, Shape, TurnRecord
 
 Places = Mapping[Shape, int]
+Orders = tuple[tuple[int, ...], ...]
 
 
 class Work(NamedTuple):
@@ -18,22 +17,27 @@ class Work(NamedTuple):
     Attributes:
         plan: The plan.
         runs: Every run, in the order of the plan.
-        orders: For every run the canvases in order: as painted for what is done, as planned for the rest.
-        run_no: Number (0-based) of the first run that is not done on every canvas; len(runs) at the end.
+        orders: For every run the numbers of the canvases in order: as painted for what is done, as planned for
+            the rest; a canvas that is away or was skipped stands in none.
+        absent: Numbers of the canvases that are away.
+        run_no: Number (0-based) of the first run with something left to do; len(runs) at the end.
         turns_done: How many turns are done or skipped.
         done_s: Planned seconds of those turns.
         planned_s: Planned seconds of the whole work, on all canvases.
         leads: Runs led so far, a figure for each canvas of the plan.
+        remark: What the painter should know about the order of the rest; may be empty.
     """
 
     plan: Plan
     runs: tuple[Run, ...]
-    orders: tuple[Order, ...]
+    orders: Orders
+    absent: frozenset[int]
     run_no: int
-    done_s: int
     turns_done: int
+    done_s: int
     planned_s: int
     leads: tuple[int, ...]
+    remark: str = ""
 
     @property
     def turn_count(self) -> int:
@@ -41,90 +45,161 @@ class Work(NamedTuple):
         return len(self.runs) * len(self.plan.canvases)
 
 
-def work_of(plan: Plan, places: Places) -> Work:
-    """Return where the work stands, with the order of the rest planned anew from what was painted."""
+class Done(NamedTuple):
+    """What is done, run by run.
+
+    Attributes:
+        painted: For every run that was painted its canvases by first touch; the runs in the order painted.
+        closed: For every run and canvas how many of its passages are done or skipped.
+    """
+
+    painted: dict[int, list[int]]
+    closed: dict[tuple[int, int], int]
+
+    def is_closed(self, run: Run, run_no: int, canvas: int) -> bool:
+        """Return whether nothing of a run is left to do on a canvas."""
+        return self.closed.get((run_no, canvas), 0) == len(run.passages)
+
+
+def done_of(plan: Plan, runs: tuple[Run, ...], places: Places) -> Done:
+    """Return what is done of the runs of a plan; what has vanished from the plan does not count."""
+    canvas_numbers = {canvas.name: number for number, canvas in enumerate(plan.canvases)}
+    run_numbers = {(run.pass_name, p.name): no for no, run in enumerate(runs) for p in run.passages}
+    painted: dict[int, list[int]] = {}
+    closed: dict[tuple[int, int], int] = {}
+    for (pass_name, passage, name), place in places.items():
+        run_no, canvas = run_numbers.get((pass_name, passage)), canvas_numbers.get(name)
+        if run_no is None or canvas is None:
+            continue
+        closed[run_no, canvas] = closed.get((run_no, canvas), 0) + 1
+        if place != SKIPPED:
+            touched = painted.setdefault(run_no, [])
+            if canvas not in touched:
+                touched.append(canvas)
+    return Done(painted, closed)
+
+
+def work_of(
+    plan: Plan,
+    places: Places,
+    *,
+    absent: frozenset[int] = frozenset(),
+    orders: Orders | None = None,
+    remark: str = "",
+) -> Work:
+    """Return where the work stands.
+
+    Args:
+        plan: The plan.
+        places: What is done, from the events.
+        absent: Numbers of the canvases that are away.
+        orders: The orders of all runs where they are known already; None plans them from what was painted.
+        remark: What the painter should know about the order of the rest.
+    """
     runs = plan.runs
-    painted = {no: order for no, run in enumerate(runs) if (order := painted_order(plan, run, places))}
-    orders = _orders(plan, runs, painted, places)
-    over = [run for run in runs for canvas in plan.canvases if is_done(run, canvas.name, places)]
+    done = done_of(plan, runs, places)
+    if orders is None:
+        from coach.session.ordering import planned_orders  # noqa: PLC0415  loaded where no memo holds the orders
+
+        orders, remark = planned_orders(plan, runs, done, absent)
+    numbers = range(len(plan.canvases))
+    over = [no for no, run in enumerate(runs) for canvas in numbers if done.is_closed(run, no, canvas)]
+    planned_s = [run.planned_s for run in runs]
     leads = [0] * len(plan.canvases)
-    for order in painted.values():
+    for order in done.painted.values():
         leads[order[0]] += 1
-    return Work(
+    work = Work(
         plan=plan,
         runs=runs,
         orders=orders,
-        run_no=_next_open_run(plan, runs, 0, places),
-        done_s=sum(run.planned_s for run in over),
+        absent=absent,
+        run_no=0,
         turns_done=len(over),
-        planned_s=sum(run.planned_s for run in runs) * len(plan.canvases),
+        done_s=sum(planned_s[no] for no in over),
+        planned_s=sum(planned_s) * len(plan.canvases),
         leads=tuple(leads),
+        remark=remark,
     )
+    return work._replace(run_no=_next_open_run(work, places))
 
 
 def after_turn(work: Work, record: TurnRecord, places: Places) -> Work:
     """Return where the work stands after one more turn; the order is planned anew only where it was left."""
-    run = work.runs[work.run_no] if work.run_no < len(work.runs) else None
-    if run is None or record.went_other_way or record.is_skipped or not _is_whole(run, record):
-        return work_of(work.plan, places)
+    run = _run_in_hand(work, record.turn)
+    if run is None or record.went_other_way or record.is_skipped or record.turn.passages != run.passage_names:
+        from coach.session.ordering import mended_orders  # noqa: PLC0415  loaded where the order was left
+
+        orders, remark = mended_orders(work, done_of(work.plan, work.runs, places), record)
+        return work_of(work.plan, places, absent=work.absent, orders=orders, remark=remark)
     return work._replace(
-        run_no=_next_open_run(work.plan, work.runs, work.run_no, places),
-        done_s=work.done_s + run.planned_s,
+        run_no=_next_open_run(work, places),
         turns_done=work.turns_done + 1,
+        done_s=work.done_s + run.planned_s,
         leads=_with_lead(work, record),
+        remark="",
     )
 
 
-def turn_at(work: Work, places: Places, *, ahead: int = 0, first: str | None = None) -> Turn | None:
-    """Return the turn in hand, or the one `ahead` turns later; None past the end.
+def turns_ahead(work: Work, places: Places, first: str | None = None) -> Iterator[Turn]:
+    """Yield the turns still to come, the one in hand first.
 
     Args:
         work: Where the work stands.
         places: What is done, from the events.
-        ahead: How many turns later.
         first: Name of the canvas that was taken out of turn; it comes before the others of the run in hand.
     """
-    for no in range(work.run_no, len(work.runs)):
-        run = work.runs[no]
-        open_canvases = open_order(work, no, places)
-        if first in open_canvases and no == work.run_no:
-            open_canvases = (first, *(name for name in open_canvases if name != first))
-        if ahead < len(open_canvases):
-            canvas = open_canvases[ahead]
-            done = len(work.plan.canvases) - len(open_canvases)
-            return _turn(run, canvas, done + ahead + 1, places)
-        ahead -= len(open_canvases)
-    return None
+    no = work.run_no
+    while no < len(work.runs):
+        group = group_of(work, no)
+        taken = dict.fromkeys(group, 0)
+        for canvas in _canvases(work, no, first):
+            for run_no in group:
+                run = work.runs[run_no]
+                if not is_done(run, canvas, places):
+                    taken[run_no] += 1
+                    yield _turn(run, canvas, _done_count(work, run, places) + taken[run_no], places)
+        no, first = group.stop, None
 
 
-def open_order(work: Work, run_no: int, places: Places) -> tuple[str, ...]:
-    """Return the names of the canvases on which a run is still to be painted, in order."""
-    names = (work.plan.canvases[canvas].name for canvas in work.orders[run_no])
-    return tuple(name for name in names if not is_done(work.runs[run_no], name, places))
+def open_canvases(work: Work, places: Places, turn: Turn) -> tuple[str, ...]:
+    """Return the names of the canvases on which the run of a turn is still to be painted, in order."""
+    run = _run_in_hand(work, turn)
+    if run is None:
+        return ()
+    return tuple(name for name in _canvases(work, work.run_no) if not is_done(run, name, places))
+
+
+def group_of(work: Work, run_no: int) -> range:
+    """Return the runs painted on a canvas before changing over: `run_no` and what follows it in its batch."""
+    batch, run = work.plan.batch, work.runs[run_no]
+    last = run_no + batch - (run.number - 1) % batch
+    stop = run_no + 1
+    while (
+        stop < min(last, len(work.runs))
+        and work.runs[stop].pass_name == run.pass_name
+        and work.orders[stop] == work.orders[run_no]
+    ):
+        stop += 1
+    return range(run_no, stop)
 
 
 def is_done(run: Run, canvas: str, places: Places) -> bool:
-    """Return whether every passage of a run is done (or skipped) on a canvas."""
+    """Return whether every passage of a run is done, or skipped, on a canvas."""
     return all((run.pass_name, passage.name, canvas) in places for passage in run.passages)
 
 
-def painted_order(plan: Plan, run: Run, places: Places) -> Order:
-    """Return the canvases on which a run was painted, at least in part, by first touch; skipped ones count not."""
-    touched: list[tuple[int, int]] = []
-    for number, canvas in enumerate(plan.canvases):
-        taken = [
-            place
-            for passage in run.passages
-            if (place := places.get((run.pass_name, passage.name, canvas.name), SKIPPED)) != SKIPPED
-        ]
-        if taken:
-            touched.append((min(taken), number))
-    return tuple(number for _, number in sorted(touched))
+def _canvases(work: Work, run_no: int, first: str | None = None) -> list[str]:
+    names = [work.plan.canvases[canvas].name for canvas in work.orders[run_no]]
+    return sorted(names, key=lambda name: name != first)
+
+
+def _done_count(work: Work, run: Run, places: Places) -> int:
+    return sum(is_done(run, canvas.name, places) for canvas in work.plan.canvases)
 
 
 def _turn(run: Run, canvas: str, place: int, places: Places) -> Turn:
-    passages = [p for p in run.passages if (run.pass_name, p.name, canvas) not in places]
-    part = run if len(passages) == len(run.passages) else run._replace(passages=tuple(passages))
+    passages = tuple(p for p in run.passages if (run.pass_name, p.name, canvas) not in places)
+    part = run if len(passages) == len(run.passages) else run._replace(passages=passages)
     return Turn(
         pass_name=run.pass_name,
         run=run.number,
@@ -135,6 +210,11 @@ def _turn(run: Run, canvas: str, place: int, places: Places) -> Turn:
     )
 
 
+def _run_in_hand(work: Work, turn: Turn) -> Run | None:
+    ahead = work.runs[work.run_no : work.run_no + work.plan.batch]
+    return next((run for run in ahead if (run.pass_name, run.number) == (turn.pass_name, turn.run)), None)
+
+
 def _with_lead(work: Work, record: TurnRecord) -> tuple[int, ...]:
     led = record.turn.canvas if record.turn.place == 1 else None
     return tuple(
@@ -142,51 +222,9 @@ def _with_lead(work: Work, record: TurnRecord) -> tuple[int, ...]:
     )
 
 
-def _is_whole(run: Run, record: TurnRecord) -> bool:
-    return record.turn.pass_name == run.pass_name and record.turn.passages == run.passage_names
-
-
-def _is_run_done(plan: Plan, run: Run, places: Places) -> bool:
-    return all(is_done(run, canvas.name, places) for canvas in plan.canvases)
-
-
-def _next_open_run(plan: Plan, runs: tuple[Run, ...], start: int, places: Places) -> int:
-    for no in range(start, len(runs)):
-        if not _is_run_done(plan, runs[no], places):
+def _next_open_run(work: Work, places: Places) -> int:
+    present = [canvas.name for no, canvas in enumerate(work.plan.canvases) if no not in work.absent]
+    for no in range(work.run_no, len(work.runs)):
+        if not all(is_done(work.runs[no], name, places) for name in present):
             return no
-    return len(runs)
-
-
-def _orders(
-    plan: Plan, runs: tuple[Run, ...], painted: Mapping[int, Order], places: Places
-) -> tuple[Order, ...]:
-    """Return painted orders as they were, none for runs skipped whole, planned ones for the rest."""
-    pass_numbers = {one_pass.name: no for no, one_pass in enumerate(plan.passes)}
-    asked = [
-        RunToOrder(pass_no=pass_numbers[run.pass_name], weight=max(1, round(run.planned_s / 60)))
-        for run in runs
-    ]
-
-    def planned(numbers: list[int], history: list[int]) -> dict[int, Order]:
-        answer = plan_orders(
-            OrderRequest(
-                canvas_count=len(plan.canvases),
-                strategy=plan.order,
-                history=tuple(
-                    PaintedRun(pass_no=asked[no].pass_no, weight=asked[no].weight, order=painted[no])
-                    for no in history
-                ),
-                runs=tuple(asked[no] for no in numbers),
-            )
-        )
-        return dict(zip(numbers, answer.orders, strict=True))
-
-    open_runs = [no for no, run in enumerate(runs) if not _is_run_done(plan, run, places)]
-    begun = [no for no in open_runs if no in painted]
-    finished = [no for no in painted if no not in begun]
-    orders = {no: painted[no] for no in finished}
-    for no in begun:
-        whole = planned([no], finished)[no]
-        orders[no] = (*painted[no], *(canvas for canvas in whole if canvas not in painted[no]))
-    orders |= planned([no for no in open_runs if no not in painted], list(painted))
-    return tuple(orders.get(no, ()) for no in range(len(runs)))
+    return len(work.runs)

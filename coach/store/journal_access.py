@@ -1,5 +1,6 @@
 """Opening the journal of a commission: to write where that is possible, else to read, and why."""
 
+import os
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -42,9 +43,9 @@ class NoJournal:
         """Refuse: there is no journal."""
         raise JournalError(f"not recorded: there is no journal for {event.kind.value}")
 
-    def after(self, seq: int) -> Iterator[Event]:
+    def after(self, seq: int) -> Iterator[Event]:  # noqa: ARG002  the port names it
         """Return nothing: nothing was recorded."""
-        return iter(() if seq >= 0 else ())
+        return iter(())
 
     def holds(self, seq: int, at: Reading | None) -> bool:
         """Return that there is no event."""
@@ -80,14 +81,12 @@ class Access:
 
 
 def open_to_work(plan_path: Path) -> Access:
-    """Open the journal of a plan to write, or to read where another coach, the disk or damage forbids writing.
+    """Open the journal of a plan to write, or to read where another coach, the disk or damage forbids it.
 
     Raises:
         JournalError: It can neither be written nor read.
     """
-    path = journal_path(plan_path)
-    last_seen = LastSeenFile(path.with_name(path.name + "-seen"))
-    memo_file = MemoFile(path.with_name(path.name + "-memo"))
+    path = _journal_file(plan_path)
     lock = WriterLock(path.with_name(path.name + "-lock"))
     reason = _why_not_writable(lock, path)
     journal: ClosableJournal | None = None
@@ -95,14 +94,20 @@ def open_to_work(plan_path: Path) -> Access:
         try:
             journal = SqliteJournal(path, writes=True)
         except JournalError as error:
+            lock.release()
             reason = f"nothing can be recorded: {error}"
     return Access(
         journal=journal or open_to_read(plan_path),
-        last_seen=last_seen,
-        memo_file=memo_file,
+        last_seen=LastSeenFile(path.with_name(path.name + "-seen")),
+        memo_file=MemoFile(path.with_name(path.name + "-memo")),
         read_only=reason,
         lock=lock,
     )
+
+
+def _journal_file(plan_path: Path) -> Path:
+    """Return the file itself: through two links to one journal two coaches would take two locks."""
+    return Path(os.path.realpath(journal_path(plan_path)))
 
 
 def _why_not_writable(lock: WriterLock, path: Path) -> str:
@@ -119,5 +124,6 @@ def open_to_read(plan_path: Path) -> ClosableJournal:
     Raises:
         JournalError: It cannot be read.
     """
-    path = journal_path(plan_path)
-    return SqliteJournal(path, writes=False) if path.exists() else NoJournal()
+    path = _journal_file(plan_path)
+    is_begun = path.exists() and path.stat().st_size > 0
+    return SqliteJournal(path, writes=False) if is_begun else NoJournal()

@@ -1,7 +1,8 @@
 """Word left on the disk, second by second, that the coach is running.
 
-It is what makes a killed program cost nothing: work counts up to the last second the screen had shown. The word lies
-in a file of its own, because it is overwritten and the journal never is; losing it costs only that last stretch.
+It is what makes a killed program cost nothing: work counts up to the last second the screen had shown. The
+word lies in a file of its own, because it is overwritten and the journal never is; losing it costs only that
+last stretch.
 """
 
 import io
@@ -23,7 +24,7 @@ class LastSeenFile:
         self._file: io.FileIO | None = None
 
     def write(self, reading: Reading) -> None:
-        """Overwrite the file with a reading and sync it; a disk that refuses is no reason to stop painting."""
+        """Overwrite the file with a reading and sync it; a disk that refuses stops no painter."""
         line = f"{reading.wall_ms} {reading.offset_s} {reading.elapsed_ms} {reading.boot or '-'}"
         with suppress(OSError):
             if self._file is None:
@@ -35,7 +36,8 @@ class LastSeenFile:
     def read(self) -> Reading | None:
         """Return the latest reading, or None where there is none that can be read."""
         try:
-            wall_ms, offset_s, elapsed_ms, boot = self._path.read_text(encoding="ascii").split()
+            with self._path.open("rb") as file:
+                wall_ms, offset_s, elapsed_ms, boot = file.read(_BYTES).decode("ascii").split()
             return Reading(
                 wall_ms=int(wall_ms),
                 offset_s=int(offset_s),

@@ -1,5 +1,6 @@
 """The file a plan is written in."""
 
+import codecs
 from pathlib import Path
 from typing import Final
 
@@ -45,14 +46,14 @@ class PlanFile:
             raise PlanFileError("the file is saved as UTF-16; save it as UTF-8", where=self.name)
         if b"\0" in data:
             raise PlanFileError("this is not a text file; a plan is YAML text", where=self.name)
+        data = data.removeprefix(codecs.BOM_UTF8).replace(b"\r\n", b"\n").replace(b"\r", b"\n")
         try:
-            text = data.decode("utf-8-sig")
+            return data.decode("utf-8")
         except UnicodeDecodeError as error:
-            before = data[: error.start]
-            line, column = before.count(b"\n") + 1, error.start - before.rfind(b"\n")
+            before = data[: error.start].decode("utf-8")
+            line, column = before.count("\n") + 1, len(before) - before.rfind("\n")
             what = f"byte 0x{data[error.start]:02X} is not UTF-8; save the file as UTF-8"
             raise PlanFileError(what, where=f"{self.name}:{line}:{column}") from error
-        return text.replace("\r\n", "\n").replace("\r", "\n")
 
     def _bytes(self) -> bytes:
         try:
@@ -67,5 +68,11 @@ class PlanFile:
 
 
 def journal_path(plan_path: Path) -> Path:
-    """Return where the journal of a plan lies: beside it, NAME.journal."""
+    """Return where the journal of a plan lies: beside it, NAME.journal.
+
+    Raises:
+        PlanFileError: The path has no name, such as `/`.
+    """
+    if not plan_path.name:
+        raise PlanFileError("this is not a file; name the plan's YAML file", where=harmless(str(plan_path)))
     return plan_path.with_suffix(".journal")

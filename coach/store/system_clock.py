@@ -5,7 +5,7 @@ import sys
 import time
 from pathlib import Path
 
-from coach.journal.reading import Reading
+from coach.journal.reading import Reading, local_time
 
 _BOOT_ID = Path("/proc/sys/kernel/random/boot_id")
 
@@ -49,11 +49,4 @@ class SystemClock:
 
     def today(self) -> dt.date:
         """Return the day it is here."""
-        reading = self.read()
-        return local_time(reading).date()
-
-
-def local_time(reading: Reading) -> dt.datetime:
-    """Return the local time of a reading, with the offset that held then."""
-    zone = dt.timezone(dt.timedelta(seconds=reading.offset_s))
-    return dt.datetime.fromtimestamp(reading.wall_ms / 1000, zone)
+        return local_time(self.read()).date()

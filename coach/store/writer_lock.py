@@ -33,14 +33,17 @@ class WriterLock:
         """Take the lock; return False where another process holds it.
 
         Raises:
-            OSError: The file cannot be made or opened.
+            OSError: The file cannot be made or opened, or its disk knows no locks.
         """
         descriptor = os.open(self._path, os.O_RDWR | os.O_CREAT, 0o644)
         try:
             _take(descriptor)
-        except OSError:
+        except (BlockingIOError, PermissionError):  # flock has the first, Windows the second
             os.close(descriptor)
             return False
+        except OSError:
+            os.close(descriptor)
+            raise
         self._descriptor = descriptor
         return True
 

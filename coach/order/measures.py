@@ -1,0 +1,162 @@
+"""Measures of balance for any sequence of orders, planned or painted; exact numbers only.
+
+A run on q canvases owes each of them 1/q of the lead, of each place and of each neighbourhood. Spreads
+compare what the canvases had over what they were owed, so that a canvas that was away has neither debt nor
+credit; where every canvas took part in every run, a spread is simply largest less smallest.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from coach.order.batches import counted, painted_batches
+from coach.order.drift import trend_of_leads
+from coach.order.leads import Leads, leads_by_pass, leads_of, longest_streak, spread_of
+from coach.order.ledger import SHARE, Ledger
+from coach.order.request import OrderError, PaintedRun
+from coach.order.walks import count_walks
+
+Table = tuple[tuple[int, ...], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measures:
+    """How evenly the canvases were treated. Weights are in weighted minutes.
+
+    Attributes:
+        canvas_count: Number of canvases.
+        run_count: Runs on two canvases or more.
+        weight: Weight of these runs.
+        leads: Leads of the whole work.
+        by_pass: Pass number and leads of each pass, in the order in which the passes were begun.
+        peak: Largest imbalance after any run.
+        trend: For each canvas, its leads against working time: above 0 if it led late rather than early.
+        drift: Largest less smallest trend; for two canvases |sum of +-weight x time|, time from -1 to 1.
+        drift_frac: The drift as a part of the weight.
+        streak: Longest row of runs led by one canvas.
+        streak_lead: The canvas that led it, the first such; None without runs.
+        walks: Changes from canvas to canvas, those between runs included.
+        walks_floor: The changes no order can avoid.
+        carry_over_counts: [a][b], how often b came straight after a within a run.
+        carry_over_weights: The same by weight.
+        place_counts: [c][k], how often canvas c was painted in place k.
+        place_weights: The same by weight.
+        place_spread: Largest less smallest place weight over canvases and places.
+        carry_over_spread: Largest less smallest weight of an ordered pair of neighbours.
+        mean_place: For each canvas, sum of weight x (place - middle place); 0 is even, above 0 is late.
+    """
+
+    canvas_count: int
+    run_count: int
+    weight: int
+    leads: Leads
+    by_pass: tuple[tuple[int, Leads], ...]
+    peak: Fraction
+    trend: tuple[Fraction, ...]
+    drift: Fraction
+    drift_frac: Fraction
+    streak: int
+    streak_lead: int | None
+    walks: int
+    walks_floor: int
+    carry_over_counts: Table
+    carry_over_weights: Table
+    place_counts: Table
+    place_weights: Table
+    place_spread: Fraction
+    carry_over_spread: Fraction
+    mean_place: tuple[Fraction, ...]
+
+    @property
+    def imbalance(self) -> Fraction:
+        """Overall imbalance: largest less smallest lead weight; for two canvases |D|."""
+        return self.leads.imbalance
+
+    @property
+    def lead_spread(self) -> Fraction:
+        """The same figure, under the name it has beside place spread and carry-over spread."""
+        return self.leads.imbalance
+
+    @property
+    def imbalance_frac(self) -> Fraction:
+        """Overall imbalance as a part of the weight, 0 to 1."""
+        return self.leads.imbalance_frac
+
+
+def measure(canvas_count: int, runs: Sequence[PaintedRun], *, batch: int = 1) -> Measures:
+    """Return the measures of these runs, in the order in which they are painted.
+
+    Args:
+        canvas_count: Number of canvases, 1 to 12.
+        runs: The runs; those without an order are left out.
+        batch: Up to so many neighbouring runs of a pass with one order are painted on a canvas before
+            changing over; only the walks depend on it.
+
+    Raises:
+        OrderError: A run names a canvas beyond the count.
+    """
+    if any(max(run.order, default=0) >= canvas_count for run in runs):
+        raise OrderError(f"a run names a canvas beyond {canvas_count}", where="order")
+    painted = [
+        PaintedRun(pass_no=run.pass_no, weight=counted(run.weight), order=run.order)
+        for run in runs
+        if run.order
+    ]
+    shared = [run for run in painted if len(run.order) > 1]
+    ones = [PaintedRun(pass_no=run.pass_no, weight=1, order=run.order) for run in shared]
+    ledger, peak = _booked(canvas_count, shared)
+    trend = trend_of_leads(canvas_count, painted)
+    weight = sum(run.weight for run in shared)
+    streak, streak_lead = longest_streak(shared)
+    walks, floor = count_walks(painted_batches(tuple(painted), batch))
+    return Measures(
+        canvas_count=canvas_count,
+        run_count=len(shared),
+        weight=weight,
+        leads=leads_of(canvas_count, shared),
+        by_pass=leads_by_pass(canvas_count, shared),
+        peak=peak,
+        trend=trend,
+        drift=max(trend) - min(trend),
+        drift_frac=(max(trend) - min(trend)) / max(1, weight),
+        streak=streak,
+        streak_lead=streak_lead,
+        walks=walks,
+        walks_floor=floor,
+        carry_over_counts=_neighbours(canvas_count, ones),
+        carry_over_weights=_neighbours(canvas_count, shared),
+        place_counts=_places(canvas_count, ones),
+        place_weights=_places(canvas_count, shared),
+        place_spread=spread_of([load for row in ledger.place for load in row]),
+        carry_over_spread=spread_of(
+            [load for a, row in enumerate(ledger.follow) for load in row[:a] + row[a + 1 :]]
+        ),
+        mean_place=tuple(Fraction(load, 2 * SHARE) for load in ledger.lateness),
+    )
+
+
+def _booked(canvas_count: int, shared: Sequence[PaintedRun]) -> tuple[Ledger, Fraction]:
+    """Return the ledger of these runs and the largest lead spread on the way."""
+    ledger = Ledger(canvas_count)
+    peak = 0
+    for run in shared:
+        ledger.add(run.order, run.weight)
+        peak = max(peak, ledger.lead_spread())
+    return ledger, Fraction(peak, SHARE)
+
+
+def _places(canvas_count: int, shared: Sequence[PaintedRun]) -> Table:
+    table = [[0] * canvas_count for _ in range(canvas_count)]
+    for run in shared:
+        for place, canvas in enumerate(run.order):
+            table[canvas][place] += run.weight
+    return tuple(map(tuple, table))
+
+
+def _neighbours(canvas_count: int, shared: Sequence[PaintedRun]) -> Table:
+    table = [[0] * canvas_count for _ in range(canvas_count)]
+    for run in shared:
+        for before, after in pairwise(run.order):
+            table[before][after] += run.weight
+    return tuple(map(tuple, table))

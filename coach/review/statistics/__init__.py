@@ -1,0 +1,1 @@
+"""Statistics of paired and crossed-over times, each with its published source."""

@@ -1,0 +1,110 @@
+"""Puts the ordering of a plan's runs to the engine, and says what a deviation changed."""
+
+from collections.abc import Sequence
+
+from coach.order.planning import OrderPlan, plan_orders
+from coach.order.request import Order, OrderRequest, PaintedRun, RunToOrder, Strategy
+from coach.plan.commission import Plan, Run
+from coach.session.progress import TurnRecord
+from coach.session.work import Done, Orders, Work
+
+_S_PER_MIN = 60
+
+
+def planned_orders(plan: Plan, runs: Sequence[Run], done: Done, absent: frozenset[int]) -> tuple[Orders, str]:
+    """Return an order for every run, the rest planned from what was painted, and what is to be said of it."""
+    orders, answer = _ask(plan, runs, done, absent, ())
+    return orders, " ".join(answer.remarks)
+
+
+def mended_orders(work: Work, done: Done, record: TurnRecord) -> tuple[Orders, str]:
+    """Return the orders after a turn that left the plan, near those announced, and what changed and why."""
+    orders, answer = _ask(work.plan, work.runs, done, work.absent, work.orders)
+    return orders, _what_changed(work, orders, record, answer)
+
+
+def strategy_of(plan: Plan) -> Strategy | None:
+    """Return the strategy that a plan names, or None for the default."""
+    return Strategy(plan.order) if plan.order else None
+
+
+def weight(run: Run) -> int:
+    """Return the weighted minutes of a run on one canvas, a whole number of at least 1.
+
+    Source:
+        Planned minutes times difficulty, rounded: the definition of the ordering engine, ours.
+    """
+    return max(1, round(run.weighted_s / _S_PER_MIN))
+
+
+def request_of(
+    plan: Plan, runs: Sequence[Run], done: Done, absent: frozenset[int], earlier: Orders = ()
+) -> tuple[OrderRequest, list[int]]:
+    """Return what the engine is asked, and the numbers of the runs that the answer is about."""
+    numbers = range(len(plan.canvases))
+    pass_numbers = {one_pass.name: no for no, one_pass in enumerate(plan.passes)}
+    canvas_numbers = {canvas.name: no for no, canvas in enumerate(plan.canvases)}
+    ahead, to_order = [], []
+    for no, run in enumerate(runs):
+        left = [c for c in numbers if not done.is_closed(run, no, c)]
+        if not set(left) - absent:
+            continue
+        begun = tuple(done.painted.get(no, ()))
+        away = frozenset(c for c in numbers if c not in begun and (c in absent or c not in left))
+        lead = canvas_numbers.get(run.lead) if run.lead else None
+        ahead.append(no)
+        to_order.append(
+            RunToOrder(
+                pass_no=pass_numbers[run.pass_name], weight=weight(run), lead=lead, away=away, begun=begun
+            )
+        )
+    history = tuple(
+        PaintedRun(pass_no=pass_numbers[runs[no].pass_name], weight=weight(runs[no]), order=tuple(order))
+        for no, order in done.painted.items()
+        if no not in set(ahead)
+    )
+    announced = tuple(earlier[no] for no in ahead) if earlier else ()
+    request = OrderRequest(
+        canvas_count=len(plan.canvases),
+        runs=tuple(to_order),
+        history=history,
+        strategy=strategy_of(plan),
+        seed=plan.seed,
+        earlier=announced,
+        batch=plan.batch,
+        names=tuple(canvas.name for canvas in plan.canvases),
+    )
+    return request, ahead
+
+
+def _ask(
+    plan: Plan, runs: Sequence[Run], done: Done, absent: frozenset[int], earlier: Orders
+) -> tuple[Orders, OrderPlan]:
+    request, ahead = request_of(plan, runs, done, absent, earlier)
+    answer = plan_orders(request)
+    planned: dict[int, Order] = dict(zip(ahead, answer.orders, strict=True))
+    orders = tuple(planned.get(no, tuple(done.painted.get(no, ()))) for no in range(len(runs)))
+    return orders, answer
+
+
+def _what_changed(work: Work, orders: Orders, record: TurnRecord, answer: OrderPlan) -> str:
+    turn = record.turn
+    why = f"{turn.canvas} was taken out of turn" if record.went_other_way else "the plan was left"
+    if record.is_skipped:
+        why = f"{turn.canvas} was skipped in {turn.pass_name} run {turn.run}"
+    changed = [
+        no
+        for no in range(work.run_no + 1, len(orders))
+        if orders[no] and work.orders[no] and orders[no][0] != work.orders[no][0]
+    ]
+    if not changed:
+        return " ".join([f"{why}; nothing ahead had to change.", *answer.remarks])
+    first = work.runs[changed[0]]
+    lead = work.plan.canvases[orders[changed[0]][0]].name
+    runs = (
+        "1 run ahead changes its lead"
+        if len(changed) == 1
+        else f"{len(changed)} runs ahead change their lead"
+    )
+    said = f"{why}: {runs}, first {first.pass_name} run {first.number}, which {lead} now leads."
+    return " ".join([said, *answer.remarks])

@@ -1,0 +1,218 @@
+"""Every order is complete and honours what was asked; what cannot be is said; the plan is always the same."""
+
+import os
+import subprocess
+import sys
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from coach.order.planning import plan_orders
+from coach.order.request import Order, OrderError, OrderRequest, PaintedRun, RunToOrder, Strategy
+
+
+@st.composite
+def requests(draw: st.DrawFn) -> OrderRequest:
+    count = draw(st.integers(1, 5))
+    canvas = st.integers(0, count - 1)
+    runs = []
+    for _ in range(draw(st.integers(0, 12))):
+        away = draw(st.frozensets(canvas, max_size=draw(st.sampled_from([0, 0, 0, count]))))
+        free = [c for c in range(count) if c not in away]
+        begun = tuple(draw(st.permutations(free))[: draw(st.sampled_from([0, 0, 0, 1, 2]))])
+        lead = draw(st.one_of(st.none(), canvas))
+        weight = draw(st.sampled_from([0, 1, 7, 30, 10**9]))
+        runs.append(
+            RunToOrder(pass_no=draw(st.integers(0, 2)), weight=weight, lead=lead, away=away, begun=begun)
+        )
+    some = st.permutations(range(count)).flatmap(
+        lambda order: st.integers(0, count).map(lambda length: tuple(order[:length]))
+    )
+    history = draw(st.lists(st.tuples(st.integers(0, 40), some), max_size=6))
+    return OrderRequest(
+        canvas_count=count,
+        runs=tuple(runs),
+        history=tuple(PaintedRun(pass_no=0, weight=weight, order=order) for weight, order in history),
+        strategy=draw(st.one_of(st.none(), st.sampled_from(Strategy))),
+        seed=draw(st.integers(-3, 3)),
+        earlier=tuple(draw(st.lists(some, max_size=len(runs)))),
+        batch=draw(st.integers(1, 4)),
+    )
+
+
+@settings(max_examples=300, deadline=None)
+@given(request=requests())
+def test_any_request_gives_complete_orders_that_keep_what_can_be_kept(request: OrderRequest) -> None:
+    plan = plan_orders(request)
+
+    assert len(plan.orders) == len(request.runs)
+    for run, order in zip(request.runs, plan.orders, strict=True):
+        assert sorted(order) == [c for c in range(request.canvas_count) if c not in run.away]
+        assert order[: len(run.begun)] == run.begun
+        if run.lead is not None and run.lead not in run.away and not run.begun:
+            assert order[0] == run.lead
+    assert plan == plan_orders(request)
+
+
+def test_the_same_plan_comes_from_another_process() -> None:
+    """No order may hang on the hashes of a process."""
+    code = (
+        "from coach.order.planning import plan_orders\n"
+        "from coach.order.request import OrderRequest, RunToOrder, Strategy\n"
+        "runs = tuple(RunToOrder(pass_no=i // 5, weight=(i * i) % 41 + 5, "
+        "away=frozenset({i % 4} if i % 7 == 3 else ())) for i in range(30))\n"
+        "print([plan_orders(OrderRequest(canvas_count=4, runs=runs, strategy=s, seed=9)).orders "
+        "for s in Strategy])\n"
+    )
+    found = {
+        subprocess.run(
+            [sys.executable, "-c", code],
+            env={**os.environ, "PYTHONHASHSEED": seed},
+            capture_output=True,
+            check=True,
+        ).stdout
+        for seed in ("1", "2")
+    }
+
+    assert len(found) == 1
+
+
+def two(*runs: RunToOrder, history: tuple[PaintedRun, ...] = (), batch: int = 1) -> OrderRequest:
+    return OrderRequest(canvas_count=2, runs=runs, history=history, batch=batch, names=("Hall", "School"))
+
+
+def test_wishes_that_cannot_be_kept_are_told() -> None:
+    plan = plan_orders(
+        two(
+            RunToOrder(pass_no=0, weight=9, lead=1, away=frozenset({1})),
+            RunToOrder(pass_no=0, weight=9, lead=1, begun=(0,)),
+            RunToOrder(pass_no=0, weight=9, away=frozenset({0, 1})),
+        )
+    )
+
+    assert plan.orders == ((0,), (0, 1), ())
+    assert plan.remarks[:3] == (
+        "Run 1: School should lead but is away; another canvas leads.",
+        "Run 2: School should lead, but Hall has begun; it keeps the lead.",
+        "Run 3: every canvas is away, so nothing can be painted.",
+    )
+
+
+def test_the_cost_of_wishes_is_told() -> None:
+    runs = tuple(RunToOrder(pass_no=0, weight=10, lead=0 if i < 4 else None) for i in range(6))
+    plan = plan_orders(two(*runs))
+
+    assert [order[0] for order in plan.orders] == [0, 0, 0, 0, 1, 1]
+    assert plan.unrepairable == 20
+    assert plan.remarks[-1] == (
+        "The wishes for the lead leave 20 instead of 0 of 60 weighted minutes between the leads, "
+        "with 10 instead of 6 walks."
+    )
+
+
+def test_the_runs_of_a_batch_share_one_order_and_batches_end_with_the_pass() -> None:
+    runs = tuple(RunToOrder(pass_no=i // 4, weight=10) for i in range(8))
+    orders = plan_orders(two(*runs, batch=3)).orders
+
+    assert orders[0] == orders[1] == orders[2]
+    assert orders[4] == orders[5] == orders[6]
+    assert orders[3] == orders[2][::-1]
+
+
+def test_a_batch_is_cut_where_wishes_contradict() -> None:
+    runs = (RunToOrder(pass_no=0, weight=9, lead=0), RunToOrder(pass_no=0, weight=9, lead=1))
+    plan = plan_orders(two(*runs, batch=2))
+
+    assert plan.orders == ((0, 1), (1, 0))
+    assert "Run 2: a batch is cut short here" in plan.remarks[0]
+
+
+def test_a_batch_in_hand_keeps_its_order_to_its_end() -> None:
+    """Two of three runs are painted on one canvas; the third belongs to the batch, the fourth does not."""
+    runs = (
+        RunToOrder(pass_no=0, weight=9, begun=(1,)),
+        RunToOrder(pass_no=0, weight=9, begun=(1,)),
+        RunToOrder(pass_no=0, weight=9),
+        RunToOrder(pass_no=0, weight=9),
+    )
+
+    assert plan_orders(two(*runs, batch=3)).orders == ((1, 0), (1, 0), (1, 0), (0, 1))
+
+
+def test_a_canvas_that_never_returns_leaves_the_exact_planner_to_the_other_two() -> None:
+    weights = [14, 9, 31, 22, 8, 45, 17, 12]
+    pair = tuple(RunToOrder(pass_no=0, weight=weight) for weight in weights)
+    gone = tuple(RunToOrder(pass_no=0, weight=weight, away=frozenset({1})) for weight in weights)
+    names = {0: 0, 1: 2}
+
+    def renamed(order: Order) -> Order:
+        return tuple(names[canvas] for canvas in order)
+
+    for_two = plan_orders(OrderRequest(canvas_count=2, runs=pair)).orders
+    plan = plan_orders(OrderRequest(canvas_count=3, runs=gone))
+    assert plan.orders == tuple(map(renamed, for_two))
+    again = plan_orders(OrderRequest(canvas_count=3, runs=gone, earlier=plan.orders))
+    assert (again.orders, again.changed) == (plan.orders, 0)
+
+
+def test_where_only_one_canvas_can_be_painted_nobody_leads() -> None:
+    runs = tuple(RunToOrder(pass_no=0, weight=5, away=frozenset({i % 2})) for i in range(3))
+    plan = plan_orders(two(*runs))
+
+    assert plan.orders == ((1,), (0,), (1,))
+    assert plan.unrepairable == 0
+
+
+def test_a_history_in_which_one_canvas_led_everything_is_answered_by_the_other() -> None:
+    history = tuple(PaintedRun(pass_no=0, weight=20, order=(0, 1)) for _ in range(40))
+    runs = tuple(RunToOrder(pass_no=1 + i // 5, weight=20) for i in range(40))
+    leads = [order[0] for order in plan_orders(two(*runs, history=history)).orders]
+
+    assert leads.count(1) >= 30
+    assert max(len(row) for row in "".join(map(str, leads)).split("0")) <= 3
+
+
+def test_a_long_work_in_which_one_canvas_must_lead_everything_is_planned() -> None:
+    """The costs pass 64 bits here, so that the lists must answer even where numpy is installed."""
+    runs = tuple(RunToOrder(pass_no=i, weight=200, lead=0) for i in range(1000))
+    plan = plan_orders(two(*runs))
+
+    assert set(plan.orders) == {(0, 1)}
+    assert plan.unrepairable == 200_000
+
+
+def test_weights_of_any_size_are_planned_within_bounded_steps() -> None:
+    runs = tuple(RunToOrder(pass_no=0, weight=10**9 if i % 5 else 0) for i in range(40))
+    plan = plan_orders(two(*runs))
+
+    assert any(remark.startswith("Weights were counted in steps of") for remark in plan.remarks)
+    assert abs([order[0] for order in plan.orders].count(0) - 20) <= 5
+
+
+@pytest.mark.parametrize("value", [True, -1, 1.5, "3", None])
+def test_weights_that_are_no_whole_numbers_are_refused(value: object) -> None:
+    with pytest.raises(OrderError):
+        RunToOrder(pass_no=0, weight=value)  # type: ignore[arg-type]
+
+
+def test_what_cannot_be_is_refused_with_its_place() -> None:
+    run = RunToOrder(pass_no=0, weight=5)
+    with pytest.raises(OrderError, match="27 canvases; at most 12"):
+        OrderRequest(canvas_count=27, runs=())
+    with pytest.raises(OrderError, match=r"runs\[0\]: there is no canvas number 3"):
+        OrderRequest(canvas_count=2, runs=(RunToOrder(pass_no=0, weight=5, lead=2),))
+    with pytest.raises(OrderError, match=r"history\[0\]: there is no canvas number 4"):
+        OrderRequest(canvas_count=2, runs=(), history=(PaintedRun(pass_no=0, weight=5, order=(3,)),))
+    with pytest.raises(OrderError, match="more orders were announced"):
+        OrderRequest(canvas_count=2, runs=(run,), earlier=((0, 1), (1, 0)))
+    with pytest.raises(OrderError, match="named twice"):
+        PaintedRun(pass_no=0, weight=5, order=(1, 1))
+    with pytest.raises(OrderError, match="cannot be away"):
+        RunToOrder(pass_no=0, weight=5, begun=(0,), away=frozenset({0}))
+    with pytest.raises(OrderError, match="one name for each canvas"):
+        OrderRequest(canvas_count=2, runs=(), names=("Hall",))
+    with pytest.raises(OrderError, match="seed"):
+        OrderRequest(canvas_count=2, runs=(), seed=True)
+    with pytest.raises(OrderError, match="batch"):
+        OrderRequest(canvas_count=2, runs=(), batch=0)
