@@ -14,6 +14,7 @@ from coach.store.plan_file import PlanFile
 if TYPE_CHECKING:
     from coach.plan.commission import Plan
     from coach.review.painted import Painted
+    from coach.session.progress import TurnRecord
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -23,7 +24,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         return command(words[1:]) if command else _open(words)
     except CoachError as error:
-        print(error, file=sys.stderr)
+        sys.stderr.write(f"{error}\n")
         return error.exit_code
     except BrokenPipeError:
         sys.stderr.close()
@@ -94,9 +95,7 @@ def _order(words: list[str]) -> int:
         raise UsageError(f"there is no order {asked.strategy}; one of: {', '.join(names)}")
     if asked.seed is not None and asked.seed < 0:
         raise UsageError("a seed is a whole number of 0 or more")
-    plan = plan._replace(
-        order=asked.strategy or plan.order, seed=plan.seed if asked.seed is None else asked.seed
-    )
+    plan = plan._replace(order=asked.strategy or plan.order, seed=plan.seed if asked.seed is None else asked.seed)
     if asked.compare:
         works = ((strategy, work_of(plan._replace(order=strategy.value), {})) for strategy in Strategy)
         if asked.json:
@@ -119,6 +118,7 @@ def _log(words: list[str]) -> int:
     parser.add_argument("plan", type=Path, help="the plan's YAML file; its journal lies beside it")
     parser.add_argument("--pass", dest="pass_name", help="only this pass")
     parser.add_argument("--canvas", help="only this canvas")
+    parser.add_argument("--fairness", action="store_true", help="say whether the canvases were treated alike")
     form = parser.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="print rows and totals as JSON")
     form.add_argument("--csv", action="store_true", help="print the rows as CSV")
@@ -135,7 +135,9 @@ def _log(words: list[str]) -> int:
     journal = open_to_read(asked.plan)
     painted = painted_of(journal.after(0), Limits().rest_s * 1000)
     turns = chosen(painted.turns, pass_name=asked.pass_name, canvas=asked.canvas)
-    if asked.json:
+    if asked.fairness:
+        _print_fairness(turns, as_json=asked.json)
+    elif asked.json:
         print_json(plain_log(painted, turns))
     elif asked.csv:
         print_csv(COLUMNS, map(text_row, turns))
@@ -145,6 +147,18 @@ def _log(words: list[str]) -> int:
     if journal.damage:
         raise CoachError(journal.damage)
     return 0
+
+
+def _print_fairness(turns: "Sequence[TurnRecord]", *, as_json: bool) -> None:
+    from coach.review.fairness.fairness_plain import fairness_as_plain  # noqa: PLC0415
+    from coach.review.fairness.from_painted import balance_sentences, fairness_of  # noqa: PLC0415
+    from coach.store.printing import print_json, print_lines  # noqa: PLC0415
+
+    review, balance = fairness_of(turns), balance_sentences(turns)
+    if as_json:
+        print_json(fairness_as_plain(review) | {"balance": list(balance)})
+    else:
+        print_lines([*review.sentences, *balance])
 
 
 def _open(words: list[str]) -> int:

@@ -25,9 +25,7 @@ class Reached(NamedTuple):
     limit_ms: int
 
 
-def limits_reached(
-    limits: Limits, *, block_ms: int, day_ms: int, night_ms: int | None
-) -> tuple[Reached, ...]:
+def limits_reached(limits: Limits, *, block_ms: int, day_ms: int, night_ms: int | None) -> tuple[Reached, ...]:
     """Return the limits that are reached, the gravest first.
 
     Args:

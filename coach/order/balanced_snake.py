@@ -60,8 +60,7 @@ def balanced_orders(
     )
     leads = best_leads(work, arrays=arrays)
     return tuple(
-        honoured(() if lead is None else (lead, 1 - lead), batch)
-        for lead, batch in zip(leads, batches, strict=True)
+        honoured(() if lead is None else (lead, 1 - lead), batch) for lead, batch in zip(leads, batches, strict=True)
     )
 
 

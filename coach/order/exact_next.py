@@ -46,9 +46,7 @@ def _best_tail(ledger: Ledger, canvases: Order, first_place: int, entry: dict[in
     while used != full:
         k = len(chosen)
         options = [
-            (follow[last][i] + place[i][k] + to_go[used | 1 << i][i], i)
-            for i in range(count)
-            if not used >> i & 1
+            (follow[last][i] + place[i][k] + to_go[used | 1 << i][i], i) for i in range(count) if not used >> i & 1
         ]
         last = min(options)[1]
         used |= 1 << last

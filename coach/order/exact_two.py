@@ -57,9 +57,7 @@ def best_leads(work: TwoCanvases, *, arrays: bool | None = None) -> tuple[int | 
     limits = [None] if work.limit is None else [work.limit, None]
     for within, limit in product(windows, limits):
         prices = Prices.of(stages, within, totals)
-        task = Task(
-            stages=stages, windows=within, totals=totals, prices=prices, opens=work.opens, limit=limit
-        )
+        task = Task(stages=stages, windows=within, totals=totals, prices=prices, opens=work.opens, limit=limit)
         swept = _sweep(task, arrays)
         first = _first_lead(task, work.start, swept)
         if first is not None:

@@ -49,10 +49,7 @@ def sweep_lists(task: Task) -> Swept:
         by = windows[k].low - windows[k + 1].low
         if not stage.leads:
             values = [
-                [
-                    _plus(_moved(row, by, size, never), task.prices.of_step(stage, last, 0))
-                    for row in values[last]
-                ]
+                [_plus(_moved(row, by, size, never), task.prices.of_step(stage, last, 0)) for row in values[last]]
                 for last in range(2)
             ]
             continue

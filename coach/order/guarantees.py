@@ -57,8 +57,7 @@ _FOR_TWO = {
         "row."
     ),
     Strategy.WILLIAMS_SNAKE: (
-        "The leads are never farther apart than twice the heaviest run, whatever the weights; few extra "
-        "walks."
+        "The leads are never farther apart than twice the heaviest run, whatever the weights; few extra walks."
     ),
 }
 

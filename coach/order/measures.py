@@ -99,9 +99,7 @@ def measure(canvas_count: int, runs: Sequence[PaintedRun], *, batch: int = 1) ->
     if any(max(run.order, default=0) >= canvas_count for run in runs):
         raise OrderError(f"a run names a canvas beyond {canvas_count}", where="order")
     painted = [
-        PaintedRun(pass_no=run.pass_no, weight=counted(run.weight), order=run.order)
-        for run in runs
-        if run.order
+        PaintedRun(pass_no=run.pass_no, weight=counted(run.weight), order=run.order) for run in runs if run.order
     ]
     shared = [run for run in painted if len(run.order) > 1]
     ones = [PaintedRun(pass_no=run.pass_no, weight=1, order=run.order) for run in shared]
@@ -129,9 +127,7 @@ def measure(canvas_count: int, runs: Sequence[PaintedRun], *, batch: int = 1) ->
         place_counts=_places(canvas_count, ones),
         place_weights=_places(canvas_count, shared),
         place_spread=spread_of([load for row in ledger.place for load in row]),
-        carry_over_spread=spread_of(
-            [load for a, row in enumerate(ledger.follow) for load in row[:a] + row[a + 1 :]]
-        ),
+        carry_over_spread=spread_of([load for a, row in enumerate(ledger.follow) for load in row[:a] + row[a + 1 :]]),
         mean_place=tuple(Fraction(load, 2 * SHARE) for load in ledger.lateness),
     )
 

@@ -10,9 +10,7 @@ TREND_WORTH_NAMING = Fraction(1, 100)
 """A drift below one part in a hundred of the weight is called none; common practice, no source."""
 
 
-def in_words(
-    measures: Measures, names: Sequence[str], pass_names: Sequence[str] | None = None
-) -> tuple[str, ...]:
+def in_words(measures: Measures, names: Sequence[str], pass_names: Sequence[str] | None = None) -> tuple[str, ...]:
     """Return one sentence for each measure.
 
     Args:
@@ -26,8 +24,7 @@ def in_words(
     if measures.run_count == 0:
         return ("No run was painted on two canvases yet, so nobody has led.",)
     passes = tuple(
-        f"In {pass_names[no] if pass_names and no < len(pass_names) else f'pass {no + 1}'} "
-        f"{_leads(leads, names)}."
+        f"In {pass_names[no] if pass_names and no < len(pass_names) else f'pass {no + 1}'} {_leads(leads, names)}."
         for no, leads in measures.by_pass
     )
     return (

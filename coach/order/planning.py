@@ -71,9 +71,7 @@ def _orders(request: OrderRequest) -> tuple[Order, ...]:
     )
 
 
-def _batch_orders(
-    request: OrderRequest, batches: Sequence[Batch], painted: Sequence[PaintedRun]
-) -> Iterable[Order]:
+def _batch_orders(request: OrderRequest, batches: Sequence[Batch], painted: Sequence[PaintedRun]) -> Iterable[Order]:
     strategy = request.strategy or default_strategy(request.canvas_count)
     if request.canvas_count == 2 and strategy is Strategy.BALANCED_SNAKE:  # noqa: PLR2004
         on_easel = [batch for batch in batches if batch.present]

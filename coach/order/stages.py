@@ -78,8 +78,7 @@ class Prices:
     def of(cls, stages: Sequence[Stage], windows: Sequence[Window], totals: Sequence[int]) -> "Prices":
         """Return the prices for these stages; windows and totals have one entry more, for the start."""
         peaks = [
-            max(abs(2 * w.low - t), abs(2 * (w.low + w.size) - t))
-            for w, t in zip(windows[1:], totals[1:], strict=True)
+            max(abs(2 * w.low - t), abs(2 * (w.low + w.size) - t)) for w, t in zip(windows[1:], totals[1:], strict=True)
         ]
         stray = max(peaks) + 1
         walk = stray * (sum(max(stage.strays) for stage in stages) + 1)

@@ -8,9 +8,7 @@ from coach.order.request import Order
 @cache
 def rotation_rows(canvas_count: int) -> tuple[Order, ...]:
     """Return the rows of the cyclic Latin square: once in each place, always the same neighbours."""
-    return tuple(
-        tuple((first + step) % canvas_count for step in range(canvas_count)) for first in range(canvas_count)
-    )
+    return tuple(tuple((first + step) % canvas_count for step in range(canvas_count)) for first in range(canvas_count))
 
 
 @cache

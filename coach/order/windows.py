@@ -5,17 +5,13 @@ from collections.abc import Sequence
 from coach.order.stages import LONGEST_STREAK, Stage, Start, Window
 
 
-def band_windows(
-    stages: Sequence[Stage], start: Start, totals: Sequence[int], band: int
-) -> tuple[Window, ...]:
+def band_windows(stages: Sequence[Stage], start: Start, totals: Sequence[int], band: int) -> tuple[Window, ...]:
     """Return the windows that keep |D| within the band after every stage."""
     first = Window(low=start.led, size=1)
     return (first, *(_window(-band, band, total) for total in totals[1 : len(stages) + 1]))
 
 
-def wide_windows(
-    stages: Sequence[Stage], start: Start, totals: Sequence[int], band: int
-) -> tuple[Window, ...]:
+def wide_windows(stages: Sequence[Stage], start: Start, totals: Sequence[int], band: int) -> tuple[Window, ...]:
     """Return windows that also hold the greedy leads, where these leave the band.
 
     Where the greedy imbalance is outside the band, the window reaches from there three bands towards level;

@@ -47,7 +47,6 @@ def _split_batches(request: OrderRequest) -> tuple[str, ...]:
         torn = before.prefix[:1] and after.prefix[:1] and before.prefix[:1] != after.prefix[:1]
         if same and torn and before.run_count < request.batch and not before.begun_count:
             said.append(
-                f"Run {first}: a batch is cut short here, because different canvases must lead before and "
-                "after."
+                f"Run {first}: a batch is cut short here, because different canvases must lead before and after."
             )
     return tuple(said)

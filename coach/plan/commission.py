@@ -204,6 +204,5 @@ def runs_of(pass_name: str, passages: tuple[Passage, ...]) -> tuple[Run, ...]:
         group.append(passage)
         group_of[passage.name] = group
     return tuple(
-        Run(pass_name=pass_name, number=number, passages=tuple(group))
-        for number, group in enumerate(groups, start=1)
+        Run(pass_name=pass_name, number=number, passages=tuple(group)) for number, group in enumerate(groups, start=1)
     )

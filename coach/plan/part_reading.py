@@ -28,41 +28,38 @@ _LIMIT_KEYS: Final = {
 }
 
 
-def optional(ask: Asker, found: Mapping[str, Node], where: str, key: str, read: _Read[_T]) -> _T | None:
+def optional(ask: Asker, found: Mapping[str, Node], where: str, key: str, read: _Read[_T | None]) -> _T | None:
     """Return what `read` makes of the value of `key`, or None where the key is absent."""
     node = found.get(key)
     return None if node is None else read(ask, node, inside(where, key))
 
 
-def read_named(ask: Asker, node: Node, where: str, read: _Read[_NamedT | None]) -> tuple[_NamedT, ...]:
-    """Return the entries of a list whose names all differ (capitals aside)."""
+def read_named(
+    ask: Asker, node: Node, where: str, read: _Read[_NamedT | None], *, most: int | None = None
+) -> tuple[_NamedT, ...]:
+    """Return the entries of a list of 1 to `most` whose names all differ (capitals aside)."""
     entries: dict[str, _NamedT] = {}
-    for number, item in enumerate(ask.items(node, where), start=1):
+    for number, item in enumerate(ask.items(node, where, most=most), start=1):
         place = f"{where}[{number}]"
         entry = read(ask, item, place)
         if entry is None:
             continue
         if entry.name.casefold() in entries:
-            ask.faults.note(
-                item, place, f"the name {quoted(entry.name)} stands twice", "give each its own name"
-            )
+            ask.faults.note(item, place, f"the name {quoted(entry.name)} stands twice", "give each its own name")
         else:
             entries[entry.name.casefold()] = entry
     return tuple(entries.values())
 
 
 def named_fields(
-    ask: Asker, node: Node, where: str, known: tuple[str, ...]
+    ask: Asker, node: Node, where: str, known: tuple[str, ...], required: Mapping[str, str] | None = None
 ) -> tuple[str, Mapping[str, Node]] | None:
     """Return name and fields of an entry that is a mapping, or just a name; None where it has no name."""
     if not isinstance(node, MappingNode):
         name = ask.text(node, where)
         return None if name is None else (name, {})
-    fields = ask.fields(node, where, ("name", *known))
-    if "name" not in fields:
-        ask.faults.note(node, where, "the name is missing", "write name: ...")
-        return None
-    name = ask.text(fields["name"], inside(where, "name"))
+    fields = ask.fields(node, where, {"name": "name: ...", **(required or {})}, known)
+    name = ask.text(fields["name"], inside(where, "name")) if "name" in fields else None
     return None if name is None else (name, fields)
 
 
@@ -113,7 +110,7 @@ def read_mixture(ask: Asker, node: Node, where: str, palette: tuple[Paint, ...])
 def read_limits(ask: Asker, node: Node, where: str) -> Limits:
     """Return the hours of the body, the defaults where the plan states none."""
     stated: dict[str, int] = {}
-    for key, value_node in ask.fields(node, where, _LIMIT_KEYS).items():
+    for key, value_node in ask.fields(node, where, {}, _LIMIT_KEYS).items():
         seconds = read_duration_s(ask, value_node, inside(where, key), bare_minutes=False)
         if seconds is not None:
             stated[_LIMIT_KEYS[key]] = seconds
@@ -122,7 +119,7 @@ def read_limits(ask: Asker, node: Node, where: str) -> Limits:
 
 def read_after(ask: Asker, node: Node, where: str) -> After:
     """Return what comes after the last stroke."""
-    fields = ask.fields(node, where, ("drying", "framing", "transport"))
+    fields = ask.fields(node, where, {}, ("drying", "framing", "transport"))
 
     def count(key: str, *, working: bool) -> int | None:
         value_node = fields.get(key)

@@ -60,8 +60,7 @@ def plan_of(plain: list[Any]) -> Plan:
         canvases=tuple(_canvas(*canvas) for canvas in canvases),
         palette=tuple(Paint(name=name, pigment=pigment) for name, pigment in palette),
         mixtures=tuple(
-            Mixture(name=name, parts=tuple((paint, count) for paint, count in parts))
-            for name, parts in mixtures
+            Mixture(name=name, parts=tuple((paint, count) for paint, count in parts)) for name, parts in mixtures
         ),
         passes=tuple(_pass(name, tuple(Passage._make(passage) for passage in held)) for name, held in passes),
     )
@@ -76,9 +75,7 @@ def _after(drying: int | None, framing: int | None, transport: int | None) -> Af
 
 
 def _canvas(name: str, place: str | None, size: list[float] | None) -> Canvas:
-    return Canvas(
-        name=name, place=place, size=CanvasSize(width_mm=size[0], height_mm=size[1]) if size else None
-    )
+    return Canvas(name=name, place=place, size=CanvasSize(width_mm=size[0], height_mm=size[1]) if size else None)
 
 
 def _pass(name: str, passages: tuple[Passage, ...]) -> Pass:

@@ -3,10 +3,10 @@
 import datetime as dt
 from typing import Final
 
-from yaml.nodes import MappingNode, Node, SequenceNode
+from yaml.nodes import Node, SequenceNode
 
 from coach.plan.commission import MOST_CANVASES, After, Canvas, Limits, Mixture, Paint, Plan
-from coach.plan.node_reading import Asker, Faults, tree_of
+from coach.plan.node_reading import Asker, Faults
 from coach.plan.part_reading import (
     optional,
     read_after,
@@ -16,14 +16,20 @@ from coach.plan.part_reading import (
     read_named,
     read_paint,
 )
-from coach.plan.problems import PlanError, Problem, did_you_mean, quoted
+from coach.plan.problems import Problem, did_you_mean, quoted
 from coach.plan.value_reading import read_away, read_day, read_week_s, read_whole_number
 from coach.plan.work_reading import WorkReader
+from coach.plan.yaml_text import tree_of
 
-PLAN_KEYS: Final = (
+REQUIRED: Final = {
+    "canvases": "canvases: [Hall, School]",
+    "passes": "passes: [{name: eyes, passages: [iris]}]",
+}
+"""Keys that every plan has, each with an example."""
+
+OPTIONAL: Final = (
     "commission",
     "due",
-    "canvases",
     "order",
     "seed",
     "batch",
@@ -33,8 +39,9 @@ PLAN_KEYS: Final = (
     "after",
     "palette",
     "mixtures",
-    "passes",
 )
+"""Keys that a plan may have."""
+
 ORDERS: Final = (
     "fixed",
     "snake",
@@ -61,19 +68,15 @@ def read_plan(text: str, file_name: str) -> Plan:
     Raises:
         PlanError: The plan has faults; all of them are in the error, each with line, column and a suggestion.
     """
-    faults = Faults()
+    faults = Faults(file_name)
     plan = _read(Asker(faults), tree_of(text, file_name))
     if plan is None or faults.problems:
-        raise PlanError(faults.problems, where=file_name)
+        raise faults.error()
     return plan
 
 
 def _read(ask: Asker, root: Node) -> Plan | None:
-    found = ask.fields(root, "", PLAN_KEYS)
-    if isinstance(root, MappingNode):
-        for key in ("canvases", "passes"):
-            if key not in found:
-                ask.faults.note(root, "", f"the key {quoted(key)} is missing", f"every plan names its {key}")
+    found = ask.fields(root, "", REQUIRED, OPTIONAL)
     palette = optional(ask, found, "", "palette", _read_palette) or ()
 
     def mixture(ask: Asker, node: Node, where: str) -> Mixture | None:
@@ -84,8 +87,6 @@ def _read(ask: Asker, root: Node) -> Plan | None:
     names = tuple(canvas.name for canvas in canvases or ())
     work = WorkReader(mixtures, names)
     passes = read_named(ask, found["passes"], "passes", work.read_pass) if "passes" in found else ()
-    if "passes" in found and not passes:
-        ask.faults.note(found["passes"], "passes", "there is no pass to paint", "write at least one")
     if not canvases or not passes:
         return None
     return Plan(
@@ -110,11 +111,7 @@ def _read_palette(ask: Asker, node: Node, where: str) -> tuple[Paint, ...]:
 
 
 def _read_canvases(ask: Asker, node: Node, where: str) -> tuple[Canvas, ...]:
-    canvases = read_named(ask, node, where, read_canvas)
-    if not 1 <= len(canvases) <= MOST_CANVASES:
-        count = len(canvases) or "no"
-        ask.faults.note(node, where, f"there are {count} canvases", f"name 1 to {MOST_CANVASES}")
-    return canvases
+    return read_named(ask, node, where, read_canvas, most=MOST_CANVASES)
 
 
 def _read_order(ask: Asker, node: Node, where: str) -> str | None:

@@ -15,9 +15,7 @@ _DAY_S: Final = 24 * 3600
 _SIDE_MM: Final = (20.0, 5000.0)
 
 
-def read_duration_s(
-    ask: Asker, node: Node, where: str, *, bare_minutes: bool, zero: bool = False
-) -> int | None:
+def read_duration_s(ask: Asker, node: Node, where: str, *, bare_minutes: bool, zero: bool = False) -> int | None:
     """Return a time of at most a day in seconds; with `bare_minutes` a plain number counts minutes."""
     text = ask.text(node, where)
     if text is None:
@@ -53,9 +51,7 @@ def read_number(ask: Asker, node: Node, where: str, *, most: float) -> float | N
         return None
     value = units.number(text)
     if value is None or value > most:
-        ask.faults.note(
-            node, where, f"{quoted(text)} is not a number from 0 to {most:g}", "write a number such as 3"
-        )
+        ask.faults.note(node, where, f"{quoted(text)} is not a number from 0 to {most:g}", "write a number such as 3")
         return None
     return value
 
@@ -94,9 +90,7 @@ def read_area_cm2(ask: Asker, node: Node, where: str) -> float | None:
         return None
     area = units.area_cm2(text)
     if not area:
-        ask.faults.note(
-            node, where, f"{quoted(text)} is not an area greater than 0", "write an area such as 12 cm2"
-        )
+        ask.faults.note(node, where, f"{quoted(text)} is not an area greater than 0", "write an area such as 12 cm2")
         return None
     return area
 
@@ -127,9 +121,7 @@ def read_place(ask: Asker, node: Node, where: str) -> str | None:
     place = text.lower()
     known = ("left", "right", *(str(n) for n in range(1, 13)))
     if place not in known:
-        ask.faults.note(
-            node, where, f"{quoted(text)} is not a place", "write left, right or a number from 1 to 12"
-        )
+        ask.faults.note(node, where, f"{quoted(text)} is not a place", "write left, right or a number from 1 to 12")
         return None
     return place
 
@@ -171,9 +163,7 @@ def read_days(ask: Asker, node: Node, where: str, *, working: bool) -> int | Non
     count = units.days(text, working=working)
     if count is None:
         unit = "working days" if working else "days"
-        ask.faults.note(
-            node, where, f"{quoted(text)} is not a count of {unit}", f"write a whole number: 3 {unit}"
-        )
+        ask.faults.note(node, where, f"{quoted(text)} is not a count of {unit}", f"write a whole number: 3 {unit}")
     return count
 
 
@@ -181,7 +171,7 @@ def read_week_s(ask: Asker, node: Node, where: str) -> tuple[int, ...] | None:
     """Return the seconds of work promised from Monday to Sunday; days not named have none."""
     week_s = [0] * 7
     named: set[int] = set()
-    for key_node, key, value_node in ask.pairs(node, where):
+    for key_node, key, value_node in ask.pairs(node, where, "mon-fri: 5 h"):
         numbers = _days_named(key)
         if numbers is None:
             meant = did_you_mean(key, _DAY_NAMES) or "write mon, sat or mon-fri"
@@ -203,14 +193,14 @@ def _days_named(key: str) -> range | None:
     if first not in _DAY_NAMES or last not in _DAY_NAMES:
         return None
     numbers = range(_DAY_NAMES.index(first), _DAY_NAMES.index(last) + 1)
-    return numbers if len(numbers) else None
+    return numbers or None
 
 
 def read_parts(ask: Asker, node: Node, where: str) -> tuple[tuple[str, int], ...]:
     """Return the parts of a mixture: names of paints with whole numbers from 1 to 1000."""
     parts: list[tuple[str, int]] = []
     most_parts = 1000
-    for _, paint, value_node in ask.pairs(node, where):
+    for _, paint, value_node in ask.pairs(node, where, "{a paint: 2, another paint: 1}"):
         text = ask.text(value_node, inside(where, paint))
         if text is None:
             continue

@@ -30,9 +30,7 @@ class WorkReader:
             return None
         name, fields = named
         if "passages" not in fields:
-            ask.faults.note(
-                node, where, f"{quoted(name)} has no passages", "write passages: [first shape, ...]"
-            )
+            ask.faults.note(node, where, f"{quoted(name)} has no passages", "write passages: [first shape, ...]")
             return None
         earlier: list[str] = []
 
@@ -45,9 +43,6 @@ class WorkReader:
         place = inside(where, "passages")
         passages = read_named(ask, fields["passages"], place, read_next)
         if not passages:
-            ask.faults.note(
-                fields["passages"], place, f"{quoted(name)} has no passages", "write at least one"
-            )
             return None
         runs = runs_of(name, passages)
         for run in runs:

@@ -9,9 +9,7 @@ from yaml.nodes import Node
 from coach.plan.cleaning import harmless
 from coach.plan.problems import PlanError, Problem, quoted
 
-_Loader: type[yaml.SafeLoader | yaml.CSafeLoader] = (
-    yaml.CSafeLoader if yaml.__with_libyaml__ else yaml.SafeLoader
-)
+_Loader: type[yaml.SafeLoader | yaml.CSafeLoader] = yaml.CSafeLoader if yaml.__with_libyaml__ else yaml.SafeLoader
 _FORBIDDEN: Final = re.compile(
     r"(?!\A\ufeff)[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]"
 )
@@ -27,7 +25,7 @@ _QUOTES: Final = 'put the text in quotes: "..."'
 _NO_FIT: Final = ("what stands here does not fit what stands before it", "indent neighbours alike; close every quote")
 _OPEN_QUOTE: Final = ("a quotation mark is opened and never closed", "close it where the text ends")
 _BAD_START: Final = ("a text cannot begin like this", _QUOTES)
-_BAD_CODE: Final = ("a backslash in double quotes begins a code, and there is no such code", r"write \\ for \")
+_BAD_CODE: Final = ("a backslash in double quotes begins a code, and there is no such code", "write \\\\ for \\")
 _SENTENCES: Final = (
     ("another document", "a second document begins here", "keep one plan in a file, without a line ---"),
     ("depth", *_TOO_DEEP),
@@ -96,17 +94,13 @@ def _problem_of(error: yaml.MarkedYAMLError, text: str) -> Problem:
         ((what, suggestion) for part, what, suggestion in _SENTENCES if part in problem),
         (f"this is not YAML: {harmless(problem)}", ""),
     )
-    is_open_quote = what == _OPEN_QUOTE[0]
-    mark = error.context_mark if is_open_quote else error.problem_mark
-    if mark is None:
-        return _problem(0, 0, what, suggestion)
-    line = "".join(text.splitlines()[mark.line : mark.line + 1])
+    mark = error.context_mark if what == _OPEN_QUOTE[0] else error.problem_mark
+    row, column = (mark.line, mark.column) if mark else (0, 0)
+    line = "".join(text.splitlines()[row : row + 1])
     if "\t" in line[: len(line) - len(line.lstrip())]:
         what, suggestion = _TAB
-    here = harmless(line[mark.column :]).strip()
-    return _problem(
-        mark.line + 1, mark.column + 1, f"{what}, at {quoted(here)}" if here else what, suggestion
-    )
+    here = harmless(line[column:]).strip()
+    return _problem(row + 1, column + 1, f"{what}, at {quoted(here)}" if here else what, suggestion)
 
 
 def _problem(line: int, column: int, what: str, suggestion: str) -> Problem:

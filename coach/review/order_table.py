@@ -125,18 +125,13 @@ def _turns(work: Work) -> Iterator[tuple[int, Turn]]:
 
 def _ordered(work: Work, pass_name: str | None = None) -> list[tuple[Run, tuple[int, ...]]]:
     return [
-        (run, order)
-        for run, order in zip(work.runs, work.orders, strict=True)
-        if pass_name in (None, run.pass_name)
+        (run, order) for run, order in zip(work.runs, work.orders, strict=True) if pass_name in (None, run.pass_name)
     ]
 
 
 def _measures(plan: Plan, ordered: list[tuple[Run, tuple[int, ...]]]) -> Measures:
     pass_numbers = {one.name: number for number, one in enumerate(plan.passes)}
-    runs = [
-        PaintedRun(pass_no=pass_numbers[run.pass_name], weight=weight(run), order=order)
-        for run, order in ordered
-    ]
+    runs = [PaintedRun(pass_no=pass_numbers[run.pass_name], weight=weight(run), order=order) for run, order in ordered]
     return measure(len(plan.canvases), runs, batch=plan.batch)
 
 

@@ -123,4 +123,7 @@ def _runner(app: CoachApp, action: str) -> Callable[[], None]:
     async def run() -> None:
         await app.run_action(action, app.screen)
 
-    return lambda: app.call_later(run)
+    def later() -> None:
+        app.call_later(run)
+
+    return later

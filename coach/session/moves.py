@@ -29,7 +29,7 @@ class Standing(NamedTuple):
 Move = Callable[[Standing, Reading], Event]
 
 
-class MoveRefused(CoachError):
+class MoveRefused(CoachError):  # noqa: N818  a refusal is no error
     """The move makes no sense now; the sentence says why."""
 
 

@@ -54,9 +54,7 @@ def request_of(
         lead = canvas_numbers.get(run.lead) if run.lead else None
         ahead.append(no)
         to_order.append(
-            RunToOrder(
-                pass_no=pass_numbers[run.pass_name], weight=weight(run), lead=lead, away=away, begun=begun
-            )
+            RunToOrder(pass_no=pass_numbers[run.pass_name], weight=weight(run), lead=lead, away=away, begun=begun)
         )
     history = tuple(
         PaintedRun(pass_no=pass_numbers[runs[no].pass_name], weight=weight(runs[no]), order=tuple(order))
@@ -101,10 +99,6 @@ def _what_changed(work: Work, orders: Orders, record: TurnRecord, answer: OrderP
         return " ".join([f"{why}; nothing ahead had to change.", *answer.remarks])
     first = work.runs[changed[0]]
     lead = work.plan.canvases[orders[changed[0]][0]].name
-    runs = (
-        "1 run ahead changes its lead"
-        if len(changed) == 1
-        else f"{len(changed)} runs ahead change their lead"
-    )
+    runs = "1 run ahead changes its lead" if len(changed) == 1 else f"{len(changed)} runs ahead change their lead"
     said = f"{why}: {runs}, first {first.pass_name} run {first.number}, which {lead} now leads."
     return " ".join([said, *answer.remarks])

@@ -117,7 +117,7 @@ class Progress:
         twin.places, twin.records = dict(self.places), dict(self.records)
         return twin
 
-    def add(self, event: Event) -> TurnRecord | None:
+    def add(self, event: Event) -> TurnRecord | None:  # noqa: C901  one case a kind of event
         """Take one event in force; return the turn that it ended, if it ended one."""
         self._let_time_pass(event)
         self.seq, self.at = event.seq, event.at

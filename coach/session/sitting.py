@@ -83,9 +83,7 @@ class Sitting:
         text = self._base.plan_text
         if self._base_work is None or not text or text != self._progress.plan_text or self.plan_fault:
             return None
-        return Memo(
-            plan=self._plan, base=self._base, orders=self._base_work.orders, absent=self._base_work.absent
-        )
+        return Memo(plan=self._plan, base=self._base, orders=self._base_work.orders, absent=self._base_work.absent)
 
     def open(self, plan_text: str) -> None:
         """Record the plan's text where it is new, and the return where a session was cut short."""

@@ -75,7 +75,8 @@ def situation_of(work: Work, progress: Progress, now: Reading) -> Situation:
     seen = copy(progress)
     if seen.at is not None:
         seen.let_pass(passed_ms(seen.at, now))
-    turn, *coming = tuple(islice(_turns(work, seen), 1 + _COMING)) or (None,)
+    ahead = tuple(islice(_turns(work, seen), 1 + _COMING))
+    turn, coming = (ahead[0], ahead[1:]) if ahead else (None, ())
     run = _run_of(work, turn)
     return Situation(
         plan=work.plan,
@@ -94,7 +95,7 @@ def situation_of(work: Work, progress: Progress, now: Reading) -> Situation:
         is_marked=seen.is_marked,
         went_other_way=seen.in_hand is not None,
         before=_before(work.plan, run, turn, seen),
-        coming=tuple(later for later in coming if later is not None),
+        coming=coming,
         reached=_reached(work.plan, seen),
         absence=seen.absence,
         leads=work.leads,
@@ -125,9 +126,7 @@ def _canvas_of(plan: Plan, turn: Turn | None) -> Canvas | None:
 def _run_of(work: Work, turn: Turn | None) -> Run | None:
     if turn is None:
         return None
-    return next(
-        run for run in work.runs[work.run_no :] if (run.pass_name, run.number) == (turn.pass_name, turn.run)
-    )
+    return next(run for run in work.runs[work.run_no :] if (run.pass_name, run.number) == (turn.pass_name, turn.run))
 
 
 def _before(plan: Plan, run: Run | None, turn: Turn | None, seen: Progress) -> tuple[TurnRecord, ...]:

@@ -217,9 +217,7 @@ def _run_in_hand(work: Work, turn: Turn) -> Run | None:
 
 def _with_lead(work: Work, record: TurnRecord) -> tuple[int, ...]:
     led = record.turn.canvas if record.turn.place == 1 else None
-    return tuple(
-        count + (canvas.name == led) for count, canvas in zip(work.leads, work.plan.canvases, strict=True)
-    )
+    return tuple(count + (canvas.name == led) for count, canvas in zip(work.leads, work.plan.canvases, strict=True))
 
 
 def _next_open_run(work: Work, places: Places) -> int:

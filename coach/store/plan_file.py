@@ -39,9 +39,7 @@ class PlanFile:
         """
         data = self._bytes()
         if len(data) > MOST_BYTES:
-            raise PlanFileError(
-                f"the file is larger than {MOST_BYTES // 2**20} MiB; a plan is text", where=self.name
-            )
+            raise PlanFileError(f"the file is larger than {MOST_BYTES // 2**20} MiB; a plan is text", where=self.name)
         if data.startswith((b"\xff\xfe", b"\xfe\xff")):
             raise PlanFileError("the file is saved as UTF-16; save it as UTF-8", where=self.name)
         if b"\0" in data:

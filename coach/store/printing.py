@@ -33,9 +33,7 @@ def print_table(columns: Sequence[str], rows: Iterable[Sequence[str]], *, right:
 
     table = Table(box=box.SIMPLE, pad_edge=False)
     for name in columns:
-        table.add_column(
-            Text(name.replace("_", " ")), justify="right" if name in right else "left", overflow="fold"
-        )
+        table.add_column(Text(name.replace("_", " ")), justify="right" if name in right else "left", overflow="fold")
     for row in rows:
         table.add_row(*(Text(cell) for cell in row))
     Console(highlight=False, markup=False, emoji=False, soft_wrap=False).print(table)

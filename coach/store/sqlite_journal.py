@@ -16,8 +16,13 @@ from coach.journal.reading import Reading
 from coach.plan.cleaning import harmless
 from coach.store.journal_database import in_words, open_to_append, open_to_look, sentence_for
 
-_APPEND: Final = "INSERT INTO event (wall_ms, offset_s, elapsed_ms, boot, kind, version, body) VALUES (?, ?, ?, ?, ?, ?, ?)"
-_AFTER: Final = "SELECT seq, wall_ms, offset_s, elapsed_ms, boot, kind, version, body FROM event WHERE seq > ? ORDER BY seq"
+_APPEND: Final = """
+INSERT INTO event (wall_ms, offset_s, elapsed_ms, boot, kind, version, body) VALUES (?, ?, ?, ?, ?, ?, ?)
+"""
+_AFTER: Final = """
+SELECT seq, wall_ms, offset_s, elapsed_ms, boot, kind, version, body FROM event WHERE seq > ? ORDER BY seq
+"""
+_WHEN: Final = "SELECT wall_ms, elapsed_ms FROM event WHERE seq = ?"
 
 
 class SqliteJournal:
@@ -81,15 +86,11 @@ class SqliteJournal:
             self.damage = f"{self.name}: {error.what}; it is read up to event {seq}"
 
     def holds(self, seq: int, at: Reading | None) -> bool:
-        """Return whether the event with this number happened at this reading of the clocks.
-
-        Raises:
-            JournalError: The journal cannot be read.
-        """
-        with in_words(self.name):
-            found = self._connection.execute(
-                "SELECT wall_ms, elapsed_ms FROM event WHERE seq = ?", (seq,)
-            ).fetchone()
+        """Return whether the event with this number is known to have happened at this reading of the clocks."""
+        try:
+            found = self._connection.execute(_WHEN, (seq,)).fetchone()
+        except sqlite3.Error:
+            return False
         return found is not None and at is not None and found == (at.wall_ms, at.elapsed_ms)
 
     def close(self) -> None:

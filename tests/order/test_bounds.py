@@ -22,8 +22,7 @@ def prefixes(strategy: Strategy, weights: list[int], canvases: int = 2, seed: in
     runs = tuple(RunToOrder(pass_no=i // 6, weight=weight) for i, weight in enumerate(weights))
     orders = plan_orders(OrderRequest(canvas_count=canvases, runs=runs, strategy=strategy, seed=seed)).orders
     painted = [
-        PaintedRun(pass_no=run.pass_no, weight=run.weight, order=order)
-        for run, order in zip(runs, orders, strict=True)
+        PaintedRun(pass_no=run.pass_no, weight=run.weight, order=order) for run, order in zip(runs, orders, strict=True)
     ]
     return [measure(canvases, painted[: k + 1]) for k in range(len(painted))]
 
@@ -128,17 +127,14 @@ def test_the_shuffle_takes_its_chance_from_random_alone() -> None:
 def test_running_imbalance_bounds_practice_and_drift(weights: list[int], data: st.DataObject) -> None:
     """Abel summation (part 2 O): gain that never rises <= P g_1; drift <= |D| + 2 P; whatever the leads."""
     leads = data.draw(st.lists(st.sampled_from([0, 1]), min_size=len(weights), max_size=len(weights)))
-    gains = sorted(
-        data.draw(st.lists(st.integers(0, 100), min_size=len(weights), max_size=len(weights))), reverse=True
-    )
+    gains = sorted(data.draw(st.lists(st.integers(0, 100), min_size=len(weights), max_size=len(weights))), reverse=True)
     painted = [
         PaintedRun(pass_no=0, weight=weight, order=(lead, 1 - lead))
         for weight, lead in zip(weights, leads, strict=True)
     ]
     measures = measure(2, painted)
     favour = sum(
-        (1 if lead == 0 else -1) * weight * gain
-        for weight, lead, gain in zip(weights, leads, gains, strict=True)
+        (1 if lead == 0 else -1) * weight * gain for weight, lead, gain in zip(weights, leads, gains, strict=True)
     )
 
     assert abs(favour) <= measures.peak * gains[0]

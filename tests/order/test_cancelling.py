@@ -91,9 +91,7 @@ def test_snake_cancels_a_steady_change_and_mirror_a_squared_one(blocks: int) -> 
         (Strategy.NESTED_MIRROR, 8, 0.013955),
     ],
 )
-def test_what_remains_of_an_eighty_percent_learning_curve(
-    strategy: Strategy, run_count: int, printed: float
-) -> None:
+def test_what_remains_of_an_eighty_percent_learning_curve(strategy: Strategy, run_count: int, printed: float) -> None:
     """(A - B) / (A + B) of units 1, 2, 3 on an 80 % unit curve: facts/order.md part 2 A (computed)."""
     exponent = -0.3219280949
     word = slots(strategy, run_count)
@@ -113,7 +111,6 @@ def test_nested_mirror_of_more_canvases_cancels_degrees_below_the_power(canvases
 
     for degree in range(power):
         sums = {
-            sum(Fraction(k) ** degree for k, lead in enumerate(leads) if lead == canvas)
-            for canvas in range(canvases)
+            sum(Fraction(k) ** degree for k, lead in enumerate(leads) if lead == canvas) for canvas in range(canvases)
         }
         assert len(sums) == 1

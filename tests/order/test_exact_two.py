@@ -19,9 +19,7 @@ BestByTrying = Callable[[OrderRequest], tuple[object, tuple[int, ...]] | None]
 ORDERS = ((0, 1), (1, 0))
 
 
-def runs_of(
-    weights: list[int], pass_len: int, leads: list[int | None] | None = None
-) -> tuple[RunToOrder, ...]:
+def runs_of(weights: list[int], pass_len: int, leads: list[int | None] | None = None) -> tuple[RunToOrder, ...]:
     wishes = leads or [None] * len(weights)
     return tuple(
         RunToOrder(pass_no=i // pass_len, weight=weight, lead=lead)
@@ -54,9 +52,7 @@ def leads_of(orders: tuple[Order, ...]) -> tuple[int, ...]:
 
 @settings(max_examples=120, deadline=None)
 @given(request=requests())
-def test_the_plan_is_the_best_of_all_strings_of_leads(
-    request: OrderRequest, best_by_trying: BestByTrying
-) -> None:
+def test_the_plan_is_the_best_of_all_strings_of_leads(request: OrderRequest, best_by_trying: BestByTrying) -> None:
     found = best_by_trying(request)
     assume(found is not None)
 
@@ -111,9 +107,7 @@ def test_arrays_and_lists_agree_on_a_long_work() -> None:
 
 @given(weights=st.lists(st.integers(1, 30), min_size=1, max_size=12), factor=st.integers(2, 9))
 @settings(max_examples=40, deadline=None)
-def test_a_common_factor_of_weights_tolerances_and_band_changes_nothing(
-    weights: list[int], factor: int
-) -> None:
+def test_a_common_factor_of_weights_tolerances_and_band_changes_nothing(weights: list[int], factor: int) -> None:
     def leads(scale: int) -> tuple[int | None, ...]:
         walks = ((1, 0), (0, 1))
         stages = tuple(
@@ -154,8 +148,7 @@ def test_forced_leads_count_in_the_streak_that_the_run_before_them_foresees() ->
     """Leading 0 at once brings the streak to 3, so that the last run could not lead 0 as balance asks."""
     history = (PaintedRun(pass_no=0, weight=80, order=(1, 0)),)
     runs = tuple(
-        RunToOrder(pass_no=0, weight=weight, lead=lead)
-        for weight, lead in ((10, None), (20, 0), (20, 0), (30, None))
+        RunToOrder(pass_no=0, weight=weight, lead=lead) for weight, lead in ((10, None), (20, 0), (20, 0), (30, None))
     )
     plan = plan_orders(OrderRequest(canvas_count=2, runs=runs, history=history))
 

@@ -74,9 +74,7 @@ def test_a_batch_needs_one_change_for_all_its_runs() -> None:
 
 @given(data=st.data(), canvases=st.integers(2, 6))
 @settings(max_examples=60, deadline=None)
-def test_walks_are_the_floor_and_one_for_each_junction_that_changes(
-    data: st.DataObject, canvases: int
-) -> None:
+def test_walks_are_the_floor_and_one_for_each_junction_that_changes(data: st.DataObject, canvases: int) -> None:
     orders = data.draw(st.lists(st.permutations(range(canvases)).map(tuple), min_size=1, max_size=20))
     found = measure(canvases, [PaintedRun(pass_no=0, weight=1, order=order) for order in orders])
     turns = [canvas for order in orders for canvas in order]

@@ -126,9 +126,7 @@ def test_the_announced_end_is_kept_where_mending_would_leave_more() -> None:
 
 def test_a_slip_on_the_last_run_is_told_to_be_beyond_repair() -> None:
     history = (PaintedRun(pass_no=0, weight=90, order=(0, 1)), PaintedRun(pass_no=0, weight=60, order=(0, 1)))
-    plan = plan_orders(
-        OrderRequest(canvas_count=2, runs=(RunToOrder(pass_no=0, weight=20),), history=history)
-    )
+    plan = plan_orders(OrderRequest(canvas_count=2, runs=(RunToOrder(pass_no=0, weight=20),), history=history))
 
     assert plan.orders == ((1, 0),)
     assert plan.unrepairable == 130
@@ -158,8 +156,7 @@ def test_after_a_slip_an_announced_order_without_a_walk_is_kept() -> None:
 def test_far_orders_are_laid_out_in_rows_when_absences_are_many() -> None:
     """With 12 canvases one order a plan is looked for exactly; all are complete and the leads stay shared."""
     runs = tuple(
-        RunToOrder(pass_no=i // 5, weight=20, away=frozenset({i % 12} if i % 4 == 1 else ()))
-        for i in range(48)
+        RunToOrder(pass_no=i // 5, weight=20, away=frozenset({i % 12} if i % 4 == 1 else ())) for i in range(48)
     )
     orders = plan_orders(OrderRequest(canvas_count=12, runs=runs)).orders
     leads = [order[0] for order in orders]

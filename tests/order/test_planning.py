@@ -23,9 +23,7 @@ def requests(draw: st.DrawFn) -> OrderRequest:
         begun = tuple(draw(st.permutations(free))[: draw(st.sampled_from([0, 0, 0, 1, 2]))])
         lead = draw(st.one_of(st.none(), canvas))
         weight = draw(st.sampled_from([0, 1, 7, 30, 10**9]))
-        runs.append(
-            RunToOrder(pass_no=draw(st.integers(0, 2)), weight=weight, lead=lead, away=away, begun=begun)
-        )
+        runs.append(RunToOrder(pass_no=draw(st.integers(0, 2)), weight=weight, lead=lead, away=away, begun=begun))
     some = st.permutations(range(count)).flatmap(
         lambda order: st.integers(0, count).map(lambda length: tuple(order[:length]))
     )

@@ -18,9 +18,7 @@ def runs_for(chance: Random) -> tuple[RunToOrder, ...]:
     return tuple(RunToOrder(pass_no=i // 6, weight=chance.randint(8, 60)) for i in range(RUNS))
 
 
-def painted(
-    seed: int, strategy: Strategy, *, mend: bool, sure_from: int = RUNS - 1
-) -> tuple[PaintedRun, ...]:
+def painted(seed: int, strategy: Strategy, *, mend: bool, sure_from: int = RUNS - 1) -> tuple[PaintedRun, ...]:
     """Return what a painter paints who starts 1 run in 10 on the other canvas, before the run `sure_from`."""
     chance = Random(seed)  # noqa: S311 - a simulation, not secrecy
     runs = runs_for(chance)
@@ -71,9 +69,7 @@ def test_ten_runs_without_a_slip_are_enough_to_mend_all(seed: int) -> None:
 
 def test_without_mending_the_same_slips_leave_more() -> None:
     def total(*, mend: bool) -> float:
-        return sum(
-            abs(advantage_frac(painted(seed, Strategy.BALANCED_SNAKE, mend=mend))) for seed in range(8)
-        )
+        return sum(abs(advantage_frac(painted(seed, Strategy.BALANCED_SNAKE, mend=mend))) for seed in range(8))
 
     assert total(mend=True) < total(mend=False) / 2
 

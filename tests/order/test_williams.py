@@ -39,9 +39,7 @@ def test_each_place_and_each_pair_of_neighbours_comes_equally_often(canvases: in
 
     assert len(design) == times * canvases
     assert {count for row in measured.place_counts for count in row} == {times}
-    pairs = {
-        count for a, row in enumerate(measured.carry_over_counts) for b, count in enumerate(row) if a != b
-    }
+    pairs = {count for a, row in enumerate(measured.carry_over_counts) for b, count in enumerate(row) if a != b}
     assert pairs == {times}
     assert not any((measured.lead_spread, measured.place_spread, measured.carry_over_spread))
     assert not any(measured.mean_place)
@@ -59,9 +57,7 @@ def test_the_rows_are_closed_under_mirroring(canvases: int) -> None:
 @pytest.mark.parametrize(
     ("canvases", "walks", "floor"), [(3, 14, 12), (4, 13, 12), (5, 44, 40), (8, 59, 56), (12, 137, 132)]
 )
-def test_row_then_mirror_through_the_whole_design_needs_few_walks(
-    canvases: int, walks: int, floor: int
-) -> None:
+def test_row_then_mirror_through_the_whole_design_needs_few_walks(canvases: int, walks: int, floor: int) -> None:
     """Figures: facts/order.md part 2 D (computed there)."""
     left = list(williams_rows(canvases))
     sequence = [left.pop(0)]
@@ -88,9 +84,7 @@ def test_a_rotation_of_four_has_only_four_neighbourhoods() -> None:
 @pytest.mark.parametrize("canvases", range(2, 8))
 @pytest.mark.parametrize("strategy", [Strategy.ROTATION, Strategy.WILLIAMS, Strategy.NESTED_MIRROR])
 @pytest.mark.parametrize("seed", range(3))
-def test_every_n_equal_runs_put_each_canvas_once_in_each_place(
-    canvases: int, strategy: Strategy, seed: int
-) -> None:
+def test_every_n_equal_runs_put_each_canvas_once_in_each_place(canvases: int, strategy: Strategy, seed: int) -> None:
     runs = (RunToOrder(pass_no=0, weight=5),) * (2 * canvases)
     if strategy is Strategy.WILLIAMS:
         runs = runs[: len(williams_rows(canvases))]

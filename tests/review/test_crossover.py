@@ -46,9 +46,7 @@ def peak_flow(sequence: str) -> list[tuple[float, float]]:
     with PEAK_FLOW.open(encoding="utf-8") as lines:
         rows = csv.DictReader(line for line in lines if not line.startswith("#"))
         return [
-            (float(row["first_period"]), float(row["second_period"]))
-            for row in rows
-            if row["sequence"] == sequence
+            (float(row["first_period"]), float(row["second_period"])) for row in rows if row["sequence"] == sequence
         ]
 
 
@@ -83,9 +81,7 @@ def test_senn_by_ranks() -> None:
 def test_senn_carry_over_and_naive_figures() -> None:
     """The same two-sample t on the sums, and scipy's paired t: they hold the data to the printed figures."""
     carried = half_difference(sums(SENN_A_FIRST), sums(SENN_B_FIRST))
-    naive = stats.ttest_1samp(
-        differences(SENN_A_FIRST) + [-d for d in differences(SENN_B_FIRST)], popmean=0.0
-    )
+    naive = stats.ttest_1samp(differences(SENN_A_FIRST) + [-d for d in differences(SENN_B_FIRST)], popmean=0.0)
 
     assert carried.t == pytest.approx(0.179152, abs=5e-7)
     assert carried.p == pytest.approx(0.861076, abs=5e-7)
@@ -146,9 +142,7 @@ def test_noise_free_recovery() -> None:
     st.lists(st.tuples(st.floats(1, 100), st.floats(1, 100)), min_size=2, max_size=9),
     st.lists(st.tuples(st.floats(1, 100), st.floats(1, 100)), min_size=2, max_size=9),
 )
-def test_equals_least_squares_and_scipy(
-    a_first: list[tuple[float, float]], b_first: list[tuple[float, float]]
-) -> None:
+def test_equals_least_squares_and_scipy(a_first: list[tuple[float, float]], b_first: list[tuple[float, float]]) -> None:
     """facts/order.md part 2 section H: equal to least squares with run, place and canvas terms."""
     found = crossover(differences(a_first), differences(b_first))
     runs = len(a_first) + len(b_first)
@@ -197,9 +191,7 @@ def test_rank_sum_interval_without_ties() -> None:
 
 
 @settings(max_examples=20, deadline=None)
-@given(
-    st.lists(st.integers(-9, 9), min_size=2, max_size=5), st.lists(st.integers(-9, 9), min_size=2, max_size=5)
-)
+@given(st.lists(st.integers(-9, 9), min_size=2, max_size=5), st.lists(st.integers(-9, 9), min_size=2, max_size=5))
 def test_relabelling_agrees_with_scipy(first: list[int], second: list[int]) -> None:
     found = relabelling_p(first, second)
 

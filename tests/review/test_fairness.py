@@ -21,7 +21,7 @@ TWO = ("Hall", "School")
 THREE = ("North", "Harbour", "Mill")
 
 
-def simulated(  # noqa: PLR0913 - each is one property of the painter
+def simulated(
     canvases: tuple[str, ...],
     runs: int,
     *,
@@ -60,9 +60,7 @@ def simulated(  # noqa: PLR0913 - each is one property of the painter
     return tuple(found)
 
 
-def one_run(
-    order: tuple[str, ...] = TWO, minutes: tuple[float, ...] = (10.0, 9.0), run_no: int = 1
-) -> RunTimes:
+def one_run(order: tuple[str, ...] = TWO, minutes: tuple[float, ...] = (10.0, 9.0), run_no: int = 1) -> RunTimes:
     return RunTimes(pass_name="eyes", run_no=run_no, order=order, minutes=minutes, planned_min=10)  # noqa: S106
 
 
@@ -85,9 +83,7 @@ def test_intervals_hold_the_truth_as_often_as_they_claim() -> None:
     """Of 200 painters about 190 truths lie inside each 95 % interval; 179 is 4 standard errors below."""
     inside = {"follow": 0, "canvas": 0, "practice": 0}
     for seed in range(200):
-        fairness = review_fairness(
-            simulated(TWO, 21, spread=0.15, slower={"School": 1.05}, rate_frac=0.93, seed=seed)
-        )
+        fairness = review_fairness(simulated(TWO, 21, spread=0.15, slower={"School": 1.05}, rate_frac=0.93, seed=seed))
         assert fairness.follow is not None
         assert fairness.allowed is not None
         intervals = {
@@ -131,14 +127,9 @@ def test_the_slower_of_two_canvases_is_named() -> None:
 
 
 def test_burden_of_going_second() -> None:
+    assert review_fairness(simulated(TWO, 38, gain_frac=-0.3)).sentences[0].startswith("Going second took about 3")
     assert (
-        review_fairness(simulated(TWO, 38, gain_frac=-0.3))
-        .sentences[0]
-        .startswith("Going second took about 3")
-    )
-    assert (
-        "had that burden equally (19 and 19 times)"
-        in review_fairness(simulated(TWO, 38, gain_frac=-1.5)).sentences[0]
+        "had that burden equally (19 and 19 times)" in review_fairness(simulated(TWO, 38, gain_frac=-1.5)).sentences[0]
     )
 
 
@@ -196,9 +187,7 @@ def test_canvas_that_led_everything() -> None:
 def test_canvas_that_led_everything_among_three() -> None:
     sentences = review_fairness(simulated(THREE, 20, lead=lambda _: 0)).sentences
 
-    assert sentences[0] == (
-        "North led every run, so place and canvas cannot be told apart until another canvas leads."
-    )
+    assert sentences[0] == ("North led every run, so place and canvas cannot be told apart until another canvas leads.")
 
 
 def test_canvases_that_never_change_places_with_the_others() -> None:
@@ -257,9 +246,7 @@ def test_one_canvas_has_minutes_and_practice_only() -> None:
     assert (fairness.compared_runs, fairness.left_out_runs, fairness.follow) == (0, 0, None)
     assert len(fairness.sentences) == 2
     assert fairness.sentences[0].startswith("Minutes painted: Hall ")
-    assert fairness.sentences[1] == (
-        "Practice over all runs: each doubling of the runs saved about 10 % (10 to 10 %)."
-    )
+    assert fairness.sentences[1] == ("Practice over all runs: each doubling of the runs saved about 10 % (10 to 10 %).")
 
 
 def test_runs_lacking_a_canvas_are_left_out_and_counted() -> None:
@@ -282,9 +269,7 @@ def test_practice_by_pass() -> None:
     assert found == [("eyes", 7), ("nose", 4), ("mouth", 1)]
     assert fairness.practice_by_pass[0].rate_frac == pytest.approx(0.9, abs=1e-12)
     assert fairness.practice_by_pass[1].rate_frac is None
-    assert fairness.sentences[-1] == (
-        "Too few runs to tell what practice did in nose (2 more) and mouth (5 more)."
-    )
+    assert fairness.sentences[-1] == ("Too few runs to tell what practice did in nose (2 more) and mouth (5 more).")
 
 
 def test_nothing_painted() -> None:

@@ -24,9 +24,7 @@ measured = st.floats(-1e6, 1e6, allow_nan=False)
         (SLEEP, [1.3, 0.9, 2.7], 9, 0.951172),
     ],
 )
-def test_published_values(
-    differences: list[float], expected: list[float], k: int, confidence_frac: float
-) -> None:
+def test_published_values(differences: list[float], expected: list[float], k: int, confidence_frac: float) -> None:
     """facts/order.md part 2 section J; data: section I."""
     found = hodges_lehmann(differences)
 

@@ -9,7 +9,12 @@ from scipy import stats
 
 from coach.errors import CoachError
 from coach.review.statistics.learning_curve import fit_cumulative_average, fit_unit
-from coach.review.statistics.learning_factors import curve_factor, increment_factor, slope_of_rate, units_factor
+from coach.review.statistics.learning_factors import (
+    curve_factor,
+    increment_factor,
+    slope_of_rate,
+    units_factor,
+)
 
 FACTORS = {
     0.80: {
@@ -74,9 +79,7 @@ def test_unit_and_cumulative_factors(rate_frac: float) -> None:
         assert units_factor(n, slope) == pytest.approx(cumulative, abs=5.1e-5)
 
 
-@pytest.mark.parametrize(
-    ("rate_frac", "factors"), [(0.80, (0.6000, 0.5063, 0.4537)), (0.90, (0.8000, 0.7386, 0.7014))]
-)
+@pytest.mark.parametrize(("rate_frac", "factors"), [(0.80, (0.6000, 0.5063, 0.4537)), (0.90, (0.8000, 0.7386, 0.7014))])
 def test_increments_of_the_cumulative_average(rate_frac: float, factors: tuple[float, ...]) -> None:
     """facts/order.md part 2 section K, n = 2, 3, 4."""
     slope = slope_of_rate(rate_frac)

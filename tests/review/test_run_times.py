@@ -14,9 +14,7 @@ from coach.review.fairness.run_times import RunTimes
 TWO = ("Hall", "School")
 
 
-def one_run(
-    order: tuple[str, ...] = TWO, minutes: tuple[float, ...] = (10.0, 9.0), run_no: int = 1
-) -> RunTimes:
+def one_run(order: tuple[str, ...] = TWO, minutes: tuple[float, ...] = (10.0, 9.0), run_no: int = 1) -> RunTimes:
     return RunTimes(pass_name="eyes", run_no=run_no, order=order, minutes=minutes, planned_min=10)  # noqa: S106
 
 
@@ -50,4 +48,4 @@ def test_import_loads_no_numeric_library() -> None:
     )
     root = Path(__file__).parents[2]
 
-    assert subprocess.run([sys.executable, "-c", code], cwd=root, check=False).returncode == 0  # noqa: S603
+    assert subprocess.run([sys.executable, "-c", code], cwd=root, check=False).returncode == 0

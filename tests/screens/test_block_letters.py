@@ -248,9 +248,7 @@ def test_empty_text_is_empty_lines() -> None:
         (-5, 9, None),
     ],
 )
-def test_the_largest_scale_of_hall_which_is_23_by_7_pixels(
-    columns: int, lines: int, scale: int | None
-) -> None:
+def test_the_largest_scale_of_hall_which_is_23_by_7_pixels(columns: int, lines: int, scale: int | None) -> None:
     assert largest_scale("HALL", columns, lines) == scale
 
 

@@ -5,14 +5,14 @@ from dataclasses import dataclass
 from math import ceil, pi, sqrt
 from statistics import fmean, median
 
+from coach.review.fairness.place_fit import centred_logs, is_told_apart, place_fit
+from coach.review.fairness.run_times import RunTimes
+from coach.review.fairness.runs_needed import CONFIDENCE_FRAC, runs_for_reach, runs_for_spread
 from coach.review.statistics.crossover import crossover
 from coach.review.statistics.hodges_lehmann import hodges_lehmann
-from coach.review.fairness.place_fit import centred_logs, is_told_apart, place_fit
 from coach.review.statistics.rank_nulls import Depth, exact_depth, normal_depth, sign_counts
 from coach.review.statistics.ratio import RatioEnds, ratio_ends, ratio_of
 from coach.review.statistics.relabelling import relabelling_p
-from coach.review.fairness.run_times import RunTimes
-from coach.review.fairness.runs_needed import CONFIDENCE_FRAC, runs_for_reach, runs_for_spread
 
 MOST_EXACT = 300
 """Up to so many runs the interval of a median is counted exactly; our own limit."""

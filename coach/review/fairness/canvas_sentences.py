@@ -2,10 +2,10 @@
 
 from coach.review.fairness.canvas_difference import CanvasDifference
 from coach.review.fairness.fairness_figures import Fairness
-from coach.review.statistics.ratio import RatioEnds
 from coach.review.fairness.runs_needed import WITHIN_FRAC
 from coach.review.fairness.verdict import Verdict, more_runs, verdict
 from coach.review.fairness.wording import change_against, interval, joined, percent
+from coach.review.statistics.ratio import RatioEnds
 
 
 def canvas_sentences(fairness: Fairness) -> list[str]:

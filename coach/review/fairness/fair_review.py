@@ -13,9 +13,7 @@ from coach.review.fairness.practice import Practice, practice
 from coach.review.fairness.run_times import RunTimes
 
 
-def review_fairness(
-    runs: Sequence[RunTimes], *, canvases: tuple[str, ...] | None = None, seed: int = 1
-) -> Fairness:
+def review_fairness(runs: Sequence[RunTimes], *, canvases: tuple[str, ...] | None = None, seed: int = 1) -> Fairness:
     """Return the fairness review of the runs painted so far.
 
     Args:

@@ -4,10 +4,10 @@ from coach.review.fairness.canvas_sentences import canvas_sentences
 from coach.review.fairness.fairness_figures import Fairness
 from coach.review.fairness.follow_effect import FollowEffect
 from coach.review.fairness.practice_sentences import practice_sentences
-from coach.review.statistics.ratio import RatioEnds
 from coach.review.fairness.runs_needed import FEWEST_RUNS, WITHIN_FRAC
 from coach.review.fairness.verdict import Verdict, more_runs, verdict
 from coach.review.fairness.wording import about, change, change_against, counted, interval, joined, percent
+from coach.review.statistics.ratio import RatioEnds
 
 
 def fairness_sentences(fairness: Fairness) -> tuple[str, ...]:
@@ -74,9 +74,7 @@ def _follow(fairness: Fairness, follow: FollowEffect, ends: RatioEnds) -> str:
         )
     found = verdict(ends)
     if found is Verdict.LESS:
-        return (
-            f"{going} saved {about(1 - ratio_frac)} ({interval(ends)}); {_shared(fairness, 'had that help')}"
-        )
+        return f"{going} saved {about(1 - ratio_frac)} ({interval(ends)}); {_shared(fairness, 'had that help')}"
     if found is Verdict.MORE:
         shared = _shared(fairness, "had that burden")
         return f"{going} took {change(ratio_frac)} ({interval(ends)}); {shared}"

@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import fmean
 
-from coach.review.statistics.hodges_lehmann import hodges_lehmann
-from coach.review.statistics.ratio import RatioEnds, ratio_ends, ratio_of
 from coach.review.fairness.run_times import RunTimes
 from coach.review.fairness.runs_needed import CONFIDENCE_FRAC, runs_for_spread
+from coach.review.statistics.hodges_lehmann import hodges_lehmann
+from coach.review.statistics.ratio import RatioEnds, ratio_ends, ratio_of
 from coach.review.statistics.sign_flip import SignFlip, sign_flip
 
 

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from math import log
 from statistics import fmean
 
-from coach.review.statistics.learning_curve import fit_unit
-from coach.review.statistics.ratio import RatioEnds, ratio_of
 from coach.review.fairness.run_times import RunTimes
 from coach.review.fairness.runs_needed import CONFIDENCE_FRAC, FEWEST_RUNS, runs_for_reach
+from coach.review.statistics.learning_curve import fit_unit
+from coach.review.statistics.ratio import RatioEnds, ratio_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

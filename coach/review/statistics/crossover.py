@@ -77,9 +77,7 @@ class Crossover:
     robust_place: RobustEffect
 
 
-def crossover(
-    a_first: Sequence[float], b_first: Sequence[float], *, confidence_frac: float = 0.95
-) -> Crossover:
+def crossover(a_first: Sequence[float], b_first: Sequence[float], *, confidence_frac: float = 0.95) -> Crossover:
     """Return the effects of canvas and of place, each free of the other.
 
     Args:
@@ -103,9 +101,7 @@ def crossover(
     )
 
 
-def half_difference(
-    first: Sequence[float], second: Sequence[float], *, confidence_frac: float = 0.95
-) -> Effect:
+def half_difference(first: Sequence[float], second: Sequence[float], *, confidence_frac: float = 0.95) -> Effect:
     """Return half the difference of two group means, with the pooled two-sample t test.
 
     Args:

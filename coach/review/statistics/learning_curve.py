@@ -41,9 +41,7 @@ class LearningCurve:
     r2_frac: float | None
 
 
-def fit_unit(
-    times: Sequence[float], unit_nos: Sequence[int], *, confidence_frac: float = 0.95
-) -> LearningCurve:
+def fit_unit(times: Sequence[float], unit_nos: Sequence[int], *, confidence_frac: float = 0.95) -> LearningCurve:
     """Return the unit-model (Crawford) curve by least squares of ln time on ln n.
 
     Args:

@@ -56,7 +56,7 @@ class EaselScreen(Screen[None]):
     def __init__(self) -> None:
         super().__init__()
         self._board = EaselBoard()
-        self._note: "Input | None" = None
+        self._note: Input | None = None
 
     def compose(self) -> ComposeResult:
         yield self._board
@@ -83,9 +83,7 @@ class EaselScreen(Screen[None]):
         from textual.widgets import Input  # noqa: PLC0415  loaded when the first note is written
 
         if self._note is None:
-            self._note = Input(
-                placeholder="a note on this turn; Enter keeps it, Esc drops it", max_length=500
-            )
+            self._note = Input(placeholder="a note on this turn; Enter keeps it, Esc drops it", max_length=500)
             self.mount(self._note)
             self._note.focus()
 

@@ -66,9 +66,7 @@ def easel_view(situation: Situation, around: Around, columns: int, lines: int) -
     left -= len(head)
     most = max(_FEWEST_DETAILS, round(lines * _DETAILS_FRAC))
     details = _details(situation, min(most, max(0, left)))
-    drawn = _drawn(
-        large, _names(situation), columns, lines - len(head) - len(calm) - len(keys) - len(details)
-    )
+    drawn = _drawn(large, _names(situation), columns, lines - len(head) - len(calm) - len(keys) - len(details))
     body = [*head, *drawn, *details]
     room = max(0, lines - len(body) - len(calm) - len(keys))
     filling = [Line("", Role.DETAIL)] * room

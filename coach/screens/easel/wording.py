@@ -78,8 +78,7 @@ def hours_line(situation: Situation) -> str:
     """Return block and day so far, and who led how often."""
     limits = situation.plan.limits
     leads = ", ".join(
-        f"{canvas.name} {count}"
-        for canvas, count in zip(situation.plan.canvases, situation.leads, strict=True)
+        f"{canvas.name} {count}" for canvas, count in zip(situation.plan.canvases, situation.leads, strict=True)
     )
     return (
         f"block {span(situation.block_ms)} of {span(limits.block_s * 1000)}"
@@ -141,9 +140,7 @@ def limit_line(reached: Reached) -> str:
 def absence_line(absence: Absence) -> str:
     """Return how long the coach was away and what that counted as."""
     if absence.ended_session:
-        return (
-            f"the coach was closed for {span(absence.away_ms)}: the last session ended when it was last seen"
-        )
+        return f"the coach was closed for {span(absence.away_ms)}: the last session ended when it was last seen"
     if absence.away_ms == 0:
         return "the time away is not known: the clock was set back"
     return f"away {span(absence.away_ms)}, not counted as work (w counts it)"

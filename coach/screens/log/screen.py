@@ -34,9 +34,7 @@ class LogScreen(Screen[None]):
         yield Static(id="scope", markup=False)
         yield DataTable[Text](cursor_type="row", zebra_stripes=True)
         yield Static(id="totals", markup=False)
-        yield Static(
-            "Esc back to the easel  f next pass  c next canvas  arrows scroll", id="keys", markup=False
-        )
+        yield Static("Esc back to the easel  f next pass  c next canvas  arrows scroll", id="keys", markup=False)
 
     def on_mount(self) -> None:
         table = self.query_one(DataTable)
