@@ -97,7 +97,7 @@ def _prepared(path: Path, *, writes: bool) -> sqlite3.Connection:
     name = harmless(str(path))
     if path.exists() and not path.is_file():
         raise JournalError("this is not a file", where=name)
-    was_left_open = _beside(path, "-wal").exists()
+    was_left_open = _has_log(path)
     with in_words(name):
         connection = _connection(path, writes=writes)
         try:

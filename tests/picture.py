@@ -1,0 +1,43 @@
+"""Draws the picture of the Easel that README.md shows: `python -m tests.picture`."""
+
+import asyncio
+from pathlib import Path
+
+from coach.review.painted import painted_of
+from coach.screens.app import CoachApp
+from coach.session import moves
+from tests.sittings import Easel
+
+ROOT = Path(__file__).parents[1]
+PICTURE = Path(__file__).parent / "pictures" / "easel.svg"
+
+
+def painted_easel() -> Easel:
+    """Return an easel with the orchard plan, some minutes into the follow canvas of a run."""
+    easel = Easel((ROOT / "plans" / "orchard-keeper.yaml").read_text(encoding="utf-8"))
+    for minutes in (0, 8, 7, 21):
+        easel.pass_time(minutes)
+        if minutes > 20:
+            easel.sitting.make(moves.noting("lid edge softer than it looks"))
+        easel.sitting.make(moves.go_on)
+    easel.pass_time(12.5)
+    return easel
+
+
+async def draw() -> None:
+    """Run the app without a terminal, 100 x 30, and save what it shows."""
+    easel = painted_easel()
+    app = CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0), 600_000), light=False)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await pilot.pause()
+        PICTURE.parent.mkdir(exist_ok=True)
+        PICTURE.write_text(app.export_screenshot(title="coach"), encoding="utf-8")
+
+
+def main() -> None:
+    """Draw the picture."""
+    asyncio.run(draw())
+
+
+if __name__ == "__main__":
+    main()

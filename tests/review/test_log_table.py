@@ -1,0 +1,69 @@
+"""The log: rows in the order painted, totals, leads, deviations; undone moves leave no row."""
+
+from coach.review.log_table import COLUMNS, plain_log, plain_row, text_row, total_lines
+from coach.review.painted import Painted, chosen, painted_of
+from coach.session import moves
+from tests.sittings import Easel
+
+
+def painted_session() -> Painted:
+    easel = Easel()
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(6)
+    easel.sitting.make(moves.noting("[red] keep cool"))
+    easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.undo)
+    easel.pass_time(3)
+    easel.sitting.make(moves.mark)
+    easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.go_other_way)
+    easel.pass_time(2)
+    easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.skip)
+    easel.pass_time(1)
+    return painted_of(easel.journal.after(0), 600_000)
+
+
+def test_rows_tell_what_was_painted_in_which_order() -> None:
+    rows = [
+        (row["canvas"], row["place"], row["minutes"], row["return"], row["deviation"])
+        for row in map(plain_row, painted_session().turns)
+    ]
+
+    assert rows == [
+        ("Hall", 1, 6.0, False, ""),
+        ("School", 2, 3.0, True, ""),
+        ("Hall", 1, 2.0, False, "went the other way"),
+        ("School", 2, 0.0, False, "skipped"),
+    ]
+
+
+def test_text_rows_hold_the_same_and_markup_stays_text() -> None:
+    painted = painted_session()
+    row = dict(zip(COLUMNS, text_row(painted.turns[0]), strict=True))
+
+    assert row["notes"] == "[red] keep cool"
+    assert row["passages"] == "socket shadow + upper lid"
+    assert (row["minutes"], row["planned_minutes"]) == ("6.0", "23.0")
+    assert row["when"] == "2027-01-15 09:00"
+
+
+def test_totals_count_painted_turns_and_who_led() -> None:
+    painted = painted_session()
+    log = plain_log(painted, painted.turns)
+
+    assert log["totals"]["canvas"] == {  # type: ignore[index]
+        "Hall": {"turns": 2, "minutes": 8.0, "planned_minutes": 33.0},
+        "School": {"turns": 1, "minutes": 3.0, "planned_minutes": 23.0},
+    }
+    assert log["leads"] == [{"pass": "eyes", "run": 1, "lead": "Hall"}, {"pass": "eyes", "run": 2, "lead": "Hall"}]
+    assert log["sessions"][0]["minutes"] == 11.0  # type: ignore[index]
+    assert "led: Hall 2 runs" in total_lines(painted, painted.turns)
+
+
+def test_turns_can_be_chosen_by_pass_and_canvas() -> None:
+    painted = painted_session()
+
+    assert len(chosen(painted.turns, canvas="School")) == 2
+    assert chosen(painted.turns, pass_name="nose") == ()

@@ -1,0 +1,231 @@
+"""Moves at the easel: what each records and what the situation is afterwards."""
+
+import pytest
+
+from coach.journal.events import Kind
+from coach.session import moves
+from coach.session.progress import Phase
+from tests.sittings import TWO_CANVASES, Easel
+
+MIN = 60_000
+
+
+def begun() -> Easel:
+    easel = Easel()
+    easel.sitting.make(moves.go_on)
+    return easel
+
+
+def on(easel: Easel) -> tuple[str, tuple[str, ...], int]:
+    turn = easel.sitting.situation().turn
+    assert turn is not None
+    return turn.canvas, turn.passages, turn.place
+
+
+def test_before_the_first_key_nothing_is_timed() -> None:
+    easel = Easel()
+    easel.pass_time(5)
+
+    assert easel.sitting.situation().phase is Phase.NOT_BEGUN
+    assert easel.sitting.situation().turn_ms == 0
+
+
+def test_one_key_begins_and_then_ends_each_turn_the_lead_alternating() -> None:
+    easel = begun()
+    seen = []
+    for _ in range(10):
+        seen.append(on(easel)[0])
+        easel.sitting.make(moves.go_on)
+
+    assert seen == ["Hall", "School", "School", "Hall", "Hall", "School", "School", "Hall", "Hall", "School"]
+    assert easel.sitting.situation().turn is None
+    assert easel.sitting.situation().done_frac == 1
+
+
+def test_a_passage_beside_another_is_painted_in_the_same_turn() -> None:
+    assert on(begun()) == ("Hall", ("socket shadow", "upper lid"), 1)
+
+
+def test_the_follow_canvas_is_told_the_minutes_and_notes_of_the_lead() -> None:
+    easel = begun()
+    easel.pass_time(4)
+    easel.sitting.make(moves.noting("keep it warm"))
+    easel.pass_time(2)
+    easel.sitting.make(moves.go_on)
+
+    (lead,) = easel.sitting.situation().before
+    assert (lead.turn.canvas, lead.worked_ms, lead.notes) == ("Hall", 6 * MIN, ("keep it warm",))
+
+
+def test_going_the_other_way_swaps_the_canvas_and_keeps_its_time() -> None:
+    easel = begun()
+    easel.pass_time(3)
+    easel.sitting.make(moves.go_other_way)
+
+    situation = easel.sitting.situation()
+    assert on(easel)[0] == "School"
+    assert situation.went_other_way
+    assert situation.turn_ms == 3 * MIN
+
+
+def test_going_the_other_way_twice_is_back_in_order() -> None:
+    easel = begun()
+    easel.sitting.make(moves.go_other_way)
+    easel.sitting.make(moves.go_other_way)
+
+    assert on(easel)[0] == "Hall"
+    assert not easel.sitting.situation().went_other_way
+
+
+def test_a_deviation_is_said_and_the_other_canvas_follows() -> None:
+    easel = begun()
+    easel.sitting.make(moves.go_other_way)
+    easel.sitting.make(moves.go_on)
+
+    assert on(easel) == ("Hall", ("socket shadow", "upper lid"), 2)
+    assert any("School was taken out of turn" in text for text in easel.sitting.remarks)
+
+
+def test_the_last_canvas_of_a_run_cannot_go_the_other_way() -> None:
+    easel = begun()
+    easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.go_other_way)
+
+    assert easel.sitting.remark == "only School is left in this run"
+
+
+@pytest.mark.parametrize(("move", "phase"), [(moves.pause, Phase.PAUSED), (moves.rest, Phase.RESTING)])
+def test_pause_and_rest_stop_the_clock_and_go_on_ends_them(move: moves.Move, phase: Phase) -> None:
+    easel = begun()
+    easel.pass_time(2)
+    easel.sitting.make(move)
+    easel.pass_time(7)
+
+    stopped = easel.sitting.situation()
+    assert (stopped.phase, stopped.turn_ms, stopped.off_ms) == (phase, 2 * MIN, 7 * MIN)
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(1)
+    assert easel.sitting.situation().turn_ms == 3 * MIN
+
+
+def test_pause_pressed_again_goes_on() -> None:
+    easel = begun()
+    easel.sitting.make(moves.pause)
+    easel.sitting.make(moves.pause)
+
+    assert easel.sitting.situation().phase is Phase.WORKING
+
+
+def test_a_mark_is_kept_with_the_turn_and_given_once() -> None:
+    easel = begun()
+    easel.sitting.make(moves.mark)
+    easel.sitting.make(moves.mark)
+    assert "already" in easel.sitting.remark
+    easel.sitting.make(moves.go_on)
+
+    (lead,) = easel.sitting.situation().before
+    assert lead.is_marked
+
+
+def test_a_skipped_turn_leaves_the_list_and_is_told_to_the_follow_canvas() -> None:
+    easel = begun()
+    easel.sitting.make(moves.skip)
+
+    assert on(easel) == ("School", ("socket shadow", "upper lid"), 2)
+    assert easel.sitting.situation().before[0].is_skipped
+    assert easel.sitting.situation().turn_no == 2
+
+
+@pytest.mark.parametrize("text", ["", "   ", "\n\t"])
+def test_an_empty_note_is_not_kept(text: str) -> None:
+    easel = begun()
+    easel.sitting.make(moves.noting(text))
+
+    assert easel.sitting.remark == "an empty note is not kept"
+    assert easel.sitting.situation().notes == ()
+
+
+def test_a_note_is_kept_harmless_and_a_long_one_is_refused() -> None:
+    easel = begun()
+    easel.sitting.make(moves.noting("warm\x1b[31m [red]edge[/]\nlost"))
+    easel.sitting.make(moves.noting("x" * 501))
+
+    assert easel.sitting.situation().notes == ("warm\ufffd[31m [red]edge[/] lost",)
+    assert "501" in easel.sitting.remark
+
+
+@pytest.mark.parametrize("move", [moves.pause, moves.rest, moves.skip, moves.undo, moves.end_session])
+def test_moves_of_a_session_are_refused_before_it_begins(move: moves.Move) -> None:
+    easel = Easel()
+    easel.sitting.make(move)
+
+    assert easel.sitting.remark == "no session has begun; go on begins one"
+    assert [event.kind for event in easel.journal.events] == [Kind.PLAN_READ]
+
+
+def test_when_all_is_painted_moves_on_a_turn_are_refused_and_the_session_can_end() -> None:
+    easel = begun()
+    for _ in range(10):
+        easel.sitting.make(moves.go_on)
+    for move in (moves.go_on, moves.skip, moves.mark, moves.go_other_way, moves.noting("late")):
+        easel.sitting.make(move)
+        assert easel.sitting.remark == "nothing is left to paint"
+    easel.sitting.make(moves.end_session)
+
+    assert easel.sitting.situation().phase is Phase.NOT_BEGUN
+
+
+def test_a_turn_left_at_the_end_of_a_session_goes_on_in_the_next() -> None:
+    easel = begun()
+    easel.pass_time(4)
+    easel.sitting.make(moves.end_session)
+    easel.pass_time(30)
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(1)
+
+    assert easel.sitting.situation().turn_ms == 5 * MIN
+
+
+def test_three_canvases_take_every_place_in_turn() -> None:
+    text = TWO_CANVASES.replace("{name: School, place: right}", "School, Mill").replace("snake", "rotation")
+    easel = Easel(text)
+    easel.sitting.make(moves.go_on)
+    seen = []
+    for _ in range(9):
+        seen.append(on(easel)[0])
+        easel.sitting.make(moves.go_on)
+
+    assert seen == ["Hall", "School", "Mill", "School", "Mill", "Hall", "Mill", "Hall", "School"]
+
+
+def test_with_one_canvas_every_turn_leads() -> None:
+    easel = Easel(TWO_CANVASES.replace(", {name: School, place: right}", ""))
+    easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.go_on)
+
+    assert on(easel) == ("Hall", ("iris",), 1)
+
+
+def test_in_a_batch_a_canvas_takes_several_runs_before_the_change() -> None:
+    easel = Easel(TWO_CANVASES + "batch: 2\n")
+    easel.sitting.make(moves.go_on)
+    seen = []
+    for _ in range(6):
+        seen.append((on(easel)[0], on(easel)[1][0]))
+        easel.sitting.make(moves.go_on)
+
+    canvases = [canvas for canvas, _ in seen[:4]]
+    assert [passage for _, passage in seen[:4]] == ["socket shadow", "iris", "socket shadow", "iris"]
+    assert canvases[0] == canvases[1] != canvases[2] == canvases[3]
+
+
+def test_a_canvas_that_is_away_waits_and_catches_up_when_it_is_back() -> None:
+    easel = Easel(TWO_CANVASES + "away: School until 2027-01-20\n")
+    easel.sitting.make(moves.go_on)
+    assert on(easel)[0] == "Hall"
+    easel.sitting.make(moves.go_on)
+    assert on(easel) == ("Hall", ("iris",), 1)
+
+    easel.source.text = TWO_CANVASES
+    easel.sitting.make(moves.mark)
+    assert on(easel) == ("School", ("socket shadow", "upper lid"), 2)

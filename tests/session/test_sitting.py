@@ -1,0 +1,93 @@
+"""The sitting: an event is on the disk before it is in the state; plans are edited; others only watch."""
+
+from coach.journal.events import Kind
+from coach.session import moves
+from coach.session.memo import memo_of, plain_memo
+from coach.session.sitting import Sitting
+from tests.sittings import TWO_CANVASES, Easel
+
+
+def begun() -> Easel:
+    easel = Easel()
+    easel.sitting.make(moves.go_on)
+    return easel
+
+
+def test_a_move_that_is_not_on_the_disk_is_not_taken() -> None:
+    easel = begun()
+    before = easel.sitting.situation()
+    easel.journal.is_full = True
+    easel.sitting.make(moves.go_on)
+    assert easel.sitting.situation() == before
+    assert "the disk is full" in easel.sitting.remark
+
+    easel.journal.is_full = False
+    easel.sitting.make(moves.go_on)
+    assert easel.sitting.remark == ""
+    assert easel.sitting.situation().turn_no == 2
+
+
+def test_the_text_of_the_plan_is_kept_whenever_it_changed_and_only_then() -> None:
+    easel = Easel()
+    easel.reopen()
+    easel.source.text = TWO_CANVASES.replace("iris", "pupil")
+    easel.reopen()
+
+    texts = [event.text for event in easel.journal.events if event.kind is Kind.PLAN_READ]
+    assert texts == [TWO_CANVASES, easel.source.text]
+
+
+def test_an_edited_plan_is_taken_up_at_the_next_move_and_what_is_done_stays_done() -> None:
+    easel = begun()
+    easel.sitting.make(moves.go_on)
+    easel.source.text = TWO_CANVASES.replace("socket shadow", "brow shadow")
+    easel.sitting.make(moves.go_on)
+
+    situation = easel.sitting.situation()
+    assert situation.turn is not None
+    assert situation.turn.passages == ("brow shadow", "upper lid")
+    assert easel.sitting.plan_fault == ""
+
+
+def test_a_broken_plan_is_refused_with_its_place_and_the_old_one_goes_on() -> None:
+    easel = begun()
+    easel.source.text = TWO_CANVASES.replace("minutes: 10", "minutes: ten")
+    easel.sitting.make(moves.go_on)
+
+    assert "plan.yaml:11:31:" in easel.sitting.plan_fault
+    assert easel.sitting.situation().turn_no == 2
+
+    easel.source.text = TWO_CANVASES
+    easel.sitting.make(moves.mark)
+    assert easel.sitting.plan_fault == ""
+
+
+def test_a_second_coach_only_shows_and_follows() -> None:
+    easel = begun()
+    watching = easel.opened(read_only="open in another coach")
+    easel.sitting.make(moves.go_on)
+    watching.tick()
+    watching.make(moves.go_on)
+
+    assert watching.situation() == easel.sitting.situation()
+    assert watching.remarks == ("open in another coach", "open in another coach")
+    assert [event.kind for event in easel.journal.events].count(Kind.TURN_DONE) == 1
+
+
+def test_a_memo_gives_the_same_situation_as_the_whole_journal() -> None:
+    easel = begun()
+    for move in (moves.go_other_way, moves.go_on, moves.go_on, moves.mark, moves.end_session, moves.go_on, moves.go_on):
+        easel.sitting.make(move)
+        easel.pass_time(1)
+    memo = easel.sitting.memo
+    assert memo is not None
+
+    again = Sitting(
+        plan=memo.plan,
+        journal=easel.journal,
+        clock=easel.clock,
+        source=easel.source,
+        last_seen=easel.word,
+        memo=memo_of(plain_memo(memo)),
+    )
+    assert again.situation() == easel.sitting.situation()

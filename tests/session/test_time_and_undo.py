@@ -1,0 +1,201 @@
+"""Undo, absences and the hours of the body, all from events and clock readings."""
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from coach.journal.events import Kind
+from coach.limits.due import Limit
+from coach.session import moves
+from coach.session.progress import Phase
+from coach.session.situation import Situation
+from tests.sittings import Easel
+
+MIN = 60_000
+
+
+def begun() -> Easel:
+    easel = Easel()
+    easel.sitting.make(moves.go_on)
+    return easel
+
+
+def limits(easel: Easel) -> list[Limit]:
+    return [reached.limit for reached in easel.sitting.situation().reached]
+
+
+def test_undo_makes_it_as_if_the_key_had_not_been_pressed() -> None:
+    easel = begun()
+    easel.pass_time(3)
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(2)
+    easel.sitting.make(moves.undo)
+
+    situation = easel.sitting.situation()
+    assert situation.turn is not None
+    assert (situation.turn.canvas, situation.turn_ms) == ("Hall", 5 * MIN)
+    assert easel.journal.events[-1].kind is Kind.UNDONE
+
+
+def test_undo_reaches_back_to_the_beginning_of_the_session_and_no_further() -> None:
+    easel = begun()
+    easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.end_session)
+    easel.sitting.make(moves.go_on)
+    for move in (moves.go_on, moves.mark, moves.rest):
+        easel.sitting.make(move)
+    for _ in range(3):
+        easel.sitting.make(moves.undo)
+    before = easel.sitting.situation()
+    easel.sitting.make(moves.undo)
+
+    assert easel.sitting.remark == "there is nothing to undo in this session"
+    assert easel.sitting.situation() == before
+    assert before.turn_no == 2
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(st.sampled_from(["go_on", "go_other_way", "pause", "rest", "mark", "skip", "undo"]), max_size=25))
+def test_what_was_shown_live_a_replay_shows_again(names: list[str]) -> None:
+    easel = begun()
+    for name in names:
+        easel.sitting.make(getattr(moves, name))
+        easel.pass_time(1)
+    live = easel.sitting.situation()
+
+    assert easel.opened(read_only="shown only").situation() == live
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(st.sampled_from(["go_on", "go_other_way", "pause", "rest", "mark", "skip"]), max_size=12))
+def test_undoing_every_move_restores_the_beginning(names: list[str]) -> None:
+    easel = begun()
+    start = easel.sitting.situation()
+    made = 0
+    for name in names:
+        easel.sitting.make(getattr(moves, name))
+        made += not easel.sitting.remark
+    for _ in range(made):
+        easel.sitting.make(moves.undo)
+
+    assert easel.sitting.situation() == start
+
+
+def killed_after(minutes: float, *, away: float) -> tuple[Easel, Situation]:
+    easel = begun()
+    easel.pass_time(minutes)
+    shown = easel.sitting.situation()
+    easel.clock.go(minutes=away)
+    easel.reopen()
+    return easel, shown
+
+
+def test_a_kill_costs_nothing_that_was_shown_and_time_away_is_not_work() -> None:
+    easel, shown = killed_after(5, away=41)
+
+    situation = easel.sitting.situation()
+    assert situation.turn_ms == shown.turn_ms == 5 * MIN
+    assert situation.phase is Phase.WORKING
+    assert situation.absence is not None
+    assert situation.absence.away_ms == 41 * MIN
+
+
+def test_one_key_counts_the_time_away_as_work_and_undo_takes_that_back() -> None:
+    easel, _ = killed_after(5, away=41)
+    easel.sitting.make(moves.count_away_as_work)
+    assert easel.sitting.situation().turn_ms == 46 * MIN
+    assert easel.sitting.situation().absence is None
+
+    easel.sitting.make(moves.undo)
+    assert easel.sitting.situation().turn_ms == 5 * MIN
+
+
+def test_without_time_away_there_is_nothing_to_count() -> None:
+    easel = begun()
+    easel.sitting.make(moves.count_away_as_work)
+
+    assert easel.sitting.remark == "there is no time away to count"
+
+
+def test_a_lid_that_was_closed_is_noticed_by_the_gap() -> None:
+    easel = begun()
+    easel.pass_time(5)
+    easel.clock.go(minutes=20)
+    easel.sitting.make(moves.go_on)
+
+    (lead,) = easel.sitting.situation().before
+    assert lead.worked_ms == 5 * MIN
+
+
+def test_after_a_night_away_the_session_is_over_and_cannot_count_as_work() -> None:
+    easel, _ = killed_after(5, away=9 * 60)
+
+    assert easel.sitting.situation().phase is Phase.NOT_BEGUN
+    easel.sitting.make(moves.count_away_as_work)
+    assert "night" in easel.sitting.remark
+
+
+def test_across_a_restart_only_the_wall_clock_is_left() -> None:
+    easel = begun()
+    easel.pass_time(5)
+    easel.clock.go(minutes=10)
+    easel.clock.boot, easel.clock.elapsed_ms = "second", 0
+    easel.reopen()
+
+    absence = easel.sitting.situation().absence
+    assert absence is not None
+    assert absence.away_ms == 10 * MIN
+
+
+def test_a_clock_that_is_set_bends_nothing() -> None:
+    easel = begun()
+    easel.clock.wall_ms += 365 * 86_400_000
+    easel.pass_time(2)
+    easel.clock.wall_ms -= 700 * 86_400_000
+    easel.pass_time(1)
+
+    assert easel.sitting.situation().turn_ms == 3 * MIN
+
+
+def test_a_block_is_over_at_its_minute_and_a_rest_long_enough_ends_it() -> None:
+    easel = begun()
+    easel.pass_time(49)
+    assert limits(easel) == []
+    easel.pass_time(1)
+    assert limits(easel) == [Limit.BLOCK]
+
+    easel.sitting.make(moves.rest)
+    easel.pass_time(9)
+    assert limits(easel) == [Limit.BLOCK]
+    easel.pass_time(1)
+    assert limits(easel) == []
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(1)
+    assert easel.sitting.situation().block_ms == 1 * MIN
+
+
+def test_a_pause_shorter_than_a_rest_does_not_end_a_block() -> None:
+    easel = begun()
+    easel.pass_time(30)
+    easel.sitting.make(moves.pause)
+    easel.pass_time(9)
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(20)
+
+    assert easel.sitting.situation().block_ms == 50 * MIN
+
+
+def test_the_day_is_over_after_eight_hours_and_a_short_night_is_said() -> None:
+    easel = begun()
+    for _ in range(10):
+        easel.pass_time(48)
+        easel.sitting.make(moves.rest)
+        easel.pass_time(10)
+        easel.sitting.make(moves.go_on)
+    assert limits(easel) == [Limit.DAY]
+
+    easel.sitting.make(moves.end_session)
+    easel.clock.go(minutes=8 * 60)
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(1)
+    assert limits(easel) == [Limit.BETWEEN_DAYS]
+    assert easel.sitting.situation().day_ms == 1 * MIN
