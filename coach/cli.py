@@ -208,6 +208,9 @@ def _paint(plan_path: Path, *, light: bool) -> int:
             read_only=access.read_only or access.journal.damage,
         )
         sitting.open(text)
+        due = sitting.situation().plan.due
+        if due is not None and due < SystemClock().today():
+            sitting.remark = sitting.remark or f"the due day {due.isoformat()} is past; painting can go on"
 
         def painted() -> "Painted":
             from coach.review.painted import painted_of  # noqa: PLC0415

@@ -133,7 +133,7 @@ def _read_batch(ask: Asker, node: Node, where: str) -> int | None:
 def _read_away(ask: Asker, node: Node | None, canvases: tuple[str, ...]) -> tuple[tuple[str, dt.date], ...]:
     if node is None:
         return ()
-    entries = node.value if isinstance(node, SequenceNode) else [node]
+    entries = ask.items(node, "away") if isinstance(node, SequenceNode) else [node]
     return tuple(away for entry in entries if (away := read_away(ask, entry, "away", canvases)))
 
 

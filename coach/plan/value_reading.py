@@ -3,7 +3,7 @@
 import datetime as dt
 from typing import Final
 
-from yaml.nodes import Node
+from yaml.nodes import MappingNode, Node
 
 from coach.plan import units
 from coach.plan.commission import CanvasSize
@@ -39,7 +39,7 @@ def _meant_time(text: str) -> str:
     if text.startswith("-"):
         return f"a time is greater than 0: write {text.lstrip('-').strip()}"
     hours, colon, minutes = text.partition(":")
-    if colon and hours.isdigit() and minutes.isdigit():
+    if colon and hours.isdecimal() and minutes.isdecimal():
         return f"write {int(hours)} h {int(minutes)} min, or {int(hours)} min {int(minutes)} s"
     return ""
 
@@ -61,7 +61,7 @@ def read_whole_number(ask: Asker, node: Node, where: str, *, least: int, most: i
     text = ask.text(node, where)
     if text is None:
         return None
-    if not (text.isascii() and text.isdigit() and least <= int(text[:12]) <= most):
+    if not (text.isascii() and text.isdigit() and least <= int(text) <= most):
         ask.faults.note(node, where, f"{quoted(text)} is not a whole number from {least} to {most}", f"write {least}")
         return None
     return int(text)
@@ -150,7 +150,7 @@ def _meant_day(text: str) -> dt.date | None:
     from dateutil import parser  # noqa: PLC0415  needed for a faulty day only
 
     try:
-        return parser.parse(text, dayfirst=True, default=dt.datetime(2000, 1, 1)).date()  # noqa: DTZ001
+        return parser.parse(text, dayfirst=True, ignoretz=True, default=dt.datetime(2000, 1, 1)).date()  # noqa: DTZ001
     except (ValueError, OverflowError):
         return None
 
@@ -200,11 +200,13 @@ def read_parts(ask: Asker, node: Node, where: str) -> tuple[tuple[str, int], ...
     """Return the parts of a mixture: names of paints with whole numbers from 1 to 1000."""
     parts: list[tuple[str, int]] = []
     most_parts = 1000
+    if isinstance(node, MappingNode) and not node.value:
+        ask.faults.note(node, where, "no parts are named", "write {a paint: 2, another paint: 1}")
     for _, paint, value_node in ask.pairs(node, where, "{a paint: 2, another paint: 1}"):
         text = ask.text(value_node, inside(where, paint))
         if text is None:
             continue
-        if not (text.isascii() and text.isdigit() and 1 <= int(text[:9]) <= most_parts):
+        if not (text.isascii() and text.isdigit() and 1 <= int(text) <= most_parts):
             ask.faults.note(
                 value_node,
                 inside(where, paint),

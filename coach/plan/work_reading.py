@@ -98,7 +98,10 @@ def _read_minutes(ask: Asker, node: Node, where: str) -> int | None:
 
 
 def _read_difficulty(ask: Asker, node: Node, where: str) -> float | None:
-    return read_number(ask, node, where, most=_HARDEST) or None
+    difficulty = read_number(ask, node, where, most=_HARDEST)
+    if difficulty == 0:
+        ask.faults.note(node, where, "a difficulty is greater than 0", "write a number such as 1.5")
+    return difficulty
 
 
 def _read_value(ask: Asker, node: Node, where: str) -> float | None:

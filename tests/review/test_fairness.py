@@ -61,7 +61,7 @@ def simulated(
 
 
 def one_run(order: tuple[str, ...] = TWO, minutes: tuple[float, ...] = (10.0, 9.0), run_no: int = 1) -> RunTimes:
-    return RunTimes(pass_name="eyes", run_no=run_no, order=order, minutes=minutes, planned_min=10)  # noqa: S106
+    return RunTimes(pass_name="eyes", run_no=run_no, order=order, minutes=minutes, planned_min=10)
 
 
 def test_gain_of_going_second_without_scatter() -> None:

@@ -111,7 +111,8 @@ def test_what_cannot_be_folded_in_at_closing_is_there_at_the_next_opening(tmp_pa
     journal.append(noted("one"))
     journal._connection.execute("PRAGMA busy_timeout = 1")
     with closing(SqliteJournal(tmp_path / "a.journal", writes=False)) as reader:
-        next(reader.after(0))  # begins to read and holds on
+        events = reader.after(0)
+        assert next(events).text == "one"  # it has begun to read, and holds on
         journal.append(noted("two"))
         journal.close()
         assert (tmp_path / "a.journal-wal").stat().st_size > 0

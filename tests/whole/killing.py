@@ -64,7 +64,7 @@ def kill_often(plan: Path, *, kills: int, seed: int) -> Tally:
     for number in range(kills):
         with coach(plan, columns=_COLUMNS, lines=_LINES) as terminal:
             _reopen(terminal, before, unanswered, tally)
-            unanswered = _work(terminal, chance, number)
+            unanswered = _work(terminal, chance, number, tally)
             terminal.die()
             before = shown(terminal)
             tally.kills += 1
@@ -103,7 +103,7 @@ def _press(terminal: Terminal, key: str) -> None:
     terminal.until(lambda: shown(terminal).turn == wanted)
 
 
-def _work(terminal: Terminal, chance: random.Random, number: int) -> int:
+def _work(terminal: Terminal, chance: random.Random, number: int, tally: Tally) -> int:
     """Work until a random moment; return how many keys that go on were typed and perhaps not answered."""
     if chance.random() < 0.3:
         _count_away_as_work(terminal)
@@ -116,7 +116,8 @@ def _work(terminal: Terminal, chance: random.Random, number: int) -> int:
         terminal.type("n")
         terminal.until_shown("Enter keeps it")
         terminal.type(f"note {number}", "enter")
-        terminal.until(lambda: "Enter keeps it" not in terminal.text)
+        terminal.until_shown(f"“note {number}”")
+        tally.notes.add(f"note {number}")
     keys = chance.randrange(4)
     for _ in range(keys):
         terminal.type("space")

@@ -1,0 +1,225 @@
+"""The Easel as text: it fits every terminal, says the phase in words, and lets no name steer the screen.
+
+Cells are counted as the framework counts them. Control characters are those of Unicode category Cc, and the
+marks that turn the direction of writing are those of UAX #9 (from memory).
+"""
+
+import unicodedata
+from functools import cache
+from typing import Final
+
+import pytest
+import yaml
+from rich.cells import cell_len
+
+from coach.limits.due import Limit, Reached
+from coach.plan.commission import Canvas
+from coach.screens.easel import wording
+from coach.screens.easel.view import Around, Line, Role, easel_view
+from coach.session import moves
+from coach.session.progress import Absence, Phase
+from coach.session.situation import Situation
+from tests.sittings import TWO_CANVASES, Easel
+
+HOSTILE_NAMES: Final = {
+    "markup": "[bold red][@click=app.quit]Hall[/]",
+    "emoji": "👩‍🎨🖼️ 油彩 🎨",
+    "right to left": "عين אישון",
+    "long": "Hall " * 60,
+    "wide and long": "眼" * 300,
+    "accents": "E\u0301loi\u0308se Łódź Ç",
+    "steering": "Hall\x1b[2J\u202eloohcS\x07\r",
+}
+KEYS: Final = (("Space", "on"), ("o", "other"), ("p", "pause"), ("n", "note"), ("m", "mark"), ("q", "quit"))
+STEERING: Final = frozenset("\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+SIZES: Final = sorted(
+    {(columns, lines) for columns in range(20, 301) for lines in (5, 12, 24, 60)}
+    | {(columns, lines) for columns in (20, 40, 80, 200) for lines in range(5, 101)}
+)
+
+
+def plan_text(name: str, canvases: int) -> str:
+    """Return a plan in which every name is hostile."""
+    plan = {
+        "commission": name,
+        "canvases": [f"{number} {name}" for number in range(canvases)],
+        "order": "fixed",
+        "palette": [f"u {name}", f"o {name}"],
+        "mixtures": [{"name": f"m {name}", "parts": {f"u {name}": 3, f"o {name}": 2}}],
+        "passes": [
+            {
+                "name": f"p {name}",
+                "passages": [
+                    {"name": f"a {name}", "value": 2, "mixture": f"m {name}"},
+                    {"name": f"b {name}", "beside": f"a {name}"},
+                ],
+            }
+        ],
+    }
+    return yaml.safe_dump(plan, allow_unicode=False)
+
+
+@cache
+def hostile_situation(kind: str, canvases: int, phase: Phase) -> Situation:
+    """Return a situation some way into such a plan: on the follow canvas, noted and marked, a rest due."""
+    name = HOSTILE_NAMES[kind]
+    easel = Easel(plan_text(name, canvases))
+    sitting = easel.sitting
+    sitting.make(moves.go_on)
+    easel.pass_time(61)
+    sitting.make(moves.noting(f"led {name}"))
+    sitting.make(moves.go_on)
+    sitting.make(moves.noting(f"followed {name}"))
+    sitting.make(moves.mark)
+    closing = {
+        Phase.NOT_BEGUN: moves.end_session,
+        Phase.PAUSED: moves.pause,
+        Phase.RESTING: moves.rest,
+    }
+    if phase in closing:
+        sitting.make(closing[phase])
+    easel.clock.go(seconds=20)
+    situation = sitting.situation()
+    assert situation.phase is phase
+    return situation
+
+
+def faults_of(view: tuple[Line, ...], columns: int, lines: int) -> list[str]:
+    """Return what is wrong with a view of a size, in words."""
+    faults = [] if len(view) == lines else [f"{len(view)} lines"]
+    for y, line in enumerate(view):
+        if cell_len(line.text) > columns:
+            faults.append(f"line {y} is {cell_len(line.text)} cells wide")
+        if any(unicodedata.category(character) == "Cc" or character in STEERING for character in line.text):
+            faults.append(f"line {y} steers the terminal")
+    return faults
+
+
+@pytest.mark.parametrize("canvases", [2, 12])
+@pytest.mark.parametrize("kind", HOSTILE_NAMES)
+def test_a_view_has_the_size_asked_for_and_steers_nothing(kind: str, canvases: int) -> None:
+    situation = hostile_situation(kind, canvases, Phase.WORKING)
+    around = Around(remarks=(f"remark on {HOSTILE_NAMES['markup']}", "x" * 400), keys=KEYS)
+    sizes = SIZES if canvases == 2 else SIZES[::7]
+
+    wrong = {
+        size: faults for size in sizes if (faults := faults_of(easel_view(situation, around, *size), *size))
+    }
+    assert wrong == {}
+
+
+@pytest.mark.parametrize("phase", Phase)
+@pytest.mark.parametrize("size", [(20, 5), (20, 100), (40, 12), (80, 24), (300, 5), (300, 100)])
+def test_the_phase_is_told_in_words_wherever_there_is_a_head_line(phase: Phase, size: tuple[int, int]) -> None:
+    for kind in HOSTILE_NAMES:
+        view = easel_view(hostile_situation(kind, 2, phase), Around(keys=KEYS), *size)
+        heads = [line.text for line in view if line.role is Role.HEAD]
+        assert all(head.startswith(phase.value) for head in heads)
+        assert faults_of(view, *size) == []
+
+
+@pytest.mark.parametrize("phase", Phase)
+def test_a_usual_terminal_has_room_for_the_head_line_and_the_keys(phase: Phase) -> None:
+    view = easel_view(hostile_situation("markup", 2, phase), Around(keys=KEYS), 80, 24)
+
+    assert view[0].role is Role.HEAD
+    assert view[-1].role is Role.KEYS
+
+
+def test_markup_in_a_name_is_shown_as_it_is_written() -> None:
+    view = easel_view(hostile_situation("markup", 2, Phase.WORKING), Around(), 200, 30)
+
+    assert any("[@click=app.quit]Hall[/]" in line.text for line in view if line.role is Role.CANVAS)
+
+
+def test_a_skipped_lead_and_the_next_turns_are_told_in_the_details() -> None:
+    easel = Easel(TWO_CANVASES)
+    easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.skip)
+    text = "\n".join(line.text for line in easel_view(easel.sitting.situation(), Around(), 80, 40))
+
+    assert ": skipped" in text
+    assert "next: " in text
+    assert "value 2" in text
+
+
+@pytest.mark.parametrize(
+    ("ms", "text"),
+    [(0, "0:00"), (999, "0:00"), (61_000, "1:01"), (3_599_000, "59:59"), (3_600_000, "1:00:00"), (90_061_000, "25:01:01")],
+)
+def test_a_clock_shows_minutes_and_seconds_and_hours_from_an_hour_on(ms: int, text: str) -> None:
+    assert wording.clock(ms) == text
+
+
+@pytest.mark.parametrize(
+    ("ms", "text"),
+    [(0, "0 s"), (45_000, "45 s"), (60_000, "1 min"), (3_599_000, "59 min"), (3_600_000, "1 h"), (11_100_000, "3 h 05 min")],
+)
+def test_a_span_is_told_in_whole_units(ms: int, text: str) -> None:
+    assert wording.span(ms) == text
+
+
+@pytest.mark.parametrize(
+    ("place", "text"), [("left", "← Hall"), ("right", "Hall →"), ("3", "3: Hall"), (None, "Hall")]
+)
+def test_a_canvas_is_named_with_its_place(place: str | None, text: str) -> None:
+    assert wording.placed_name(Canvas(name="Hall", place=place)) == text
+
+
+@pytest.mark.parametrize(
+    ("limit", "text"),
+    [
+        (Limit.BLOCK, "52 min of unbroken work: a rest is due (block 50 min)"),
+        (Limit.DAY, "52 min of work today, over the day's 50 min: information, not medical advice"),
+        (
+            Limit.BETWEEN_DAYS,
+            "only 52 min off since the last day's work, 50 min is the yardstick: information, not medical advice",
+        ),
+    ],
+)
+def test_a_limit_is_told_calmly_with_both_figures(limit: Limit, text: str) -> None:
+    assert wording.limit_line(Reached(limit=limit, so_far_ms=52 * 60_000, limit_ms=50 * 60_000)) == text
+
+
+@pytest.mark.parametrize(
+    ("away_ms", "ended", "text"),
+    [
+        (300_000, False, "away 5 min, not counted as work (w counts it)"),
+        (0, False, "the time away is not known: the clock was set back"),
+        (36_000_000, True, "the coach was closed for 10 h: the last session ended when it was last seen"),
+    ],
+)
+def test_an_absence_is_told_with_what_it_counted_as(away_ms: int, ended: bool, text: str) -> None:
+    assert wording.absence_line(Absence(seq=1, away_ms=away_ms, ended_session=ended)) == text
+
+
+@pytest.mark.parametrize(
+    ("phase", "off_ms", "words", "line"),
+    [
+        (Phase.WORKING, 0, "1:05", "of 14 min planned"),
+        (Phase.PAUSED, 62_000, "Pause 1:02", "1:05 of 14 min planned"),
+        (Phase.RESTING, 62_000, "Rest 1:02", "8 min of rest left"),
+        (Phase.RESTING, 600_000, "Rest 10:00", "rested; go on when you like"),
+        (Phase.NOT_BEGUN, 0, "1:05", "1:05 so far, of 14 min planned · Space begins a session"),
+    ],
+)
+def test_the_time_says_what_it_measures(phase: Phase, off_ms: int, words: str, line: str) -> None:
+    situation = Easel().sitting.situation()
+    assert situation.turn is not None
+    turn = situation.turn._replace(planned_s=14 * 60)
+    now = situation._replace(phase=phase, off_ms=off_ms, turn_ms=65_000, turn=turn)
+
+    assert wording.time_words(now) == words
+    assert wording.time_line(now) == line
+
+
+def test_rags_are_mentioned_when_the_day_s_work_is_over() -> None:
+    easel = Easel()
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(5)
+    before = easel_view(easel.sitting.situation(), Around(), 120, 30)
+    easel.sitting.make(moves.end_session)
+    after = easel_view(easel.sitting.situation(), Around(), 120, 30)
+
+    assert not any("oily rags" in line.text for line in before)
+    assert any("oily rags" in line.text for line in after if line.role is Role.CALM)

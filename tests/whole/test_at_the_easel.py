@@ -1,0 +1,170 @@
+"""The coach beside the easel: the real program, real keys, a real terminal, and a journal on a real disk."""
+
+import json
+import random
+import shutil
+import subprocess
+import sys
+import time
+from pathlib import Path
+from typing import Any, Final
+
+import pytest
+
+from tests.whole.killing import kill_often
+from tests.whole.made_plans import plan_text
+from tests.whole.terminal import Terminal, coach
+
+_PLANS: Final = Path(__file__).parents[2] / "plans"
+_BEGUN: Final = ("turn 1 of", "q quit")
+
+
+@pytest.fixture
+def plan(tmp_path: Path) -> Path:
+    """Return a plan of 400 turns in a folder of its own."""
+    path = tmp_path / "plan.yaml"
+    path.write_text(plan_text(10, 20))
+    return path
+
+
+def told(command: str, plan: Path) -> Any:
+    """Return what another run of the program says of a plan, as JSON."""
+    words = [sys.executable, "-m", "coach", command, str(plan), "--json"]
+    found = subprocess.run(words, capture_output=True, text=True, check=True, timeout=30)
+    assert not found.stderr
+    return json.loads(found.stdout)
+
+
+def press(terminal: Terminal, key: str, *wanted: str) -> None:
+    """Press a key and wait for what must then be on the screen."""
+    terminal.type(key)
+    terminal.until_shown(*wanted)
+
+
+def write_note(terminal: Terminal, text: str) -> None:
+    """Write a note and wait until the screen shows it as kept."""
+    press(terminal, "n", "Enter keeps it")
+    terminal.type(text, "enter")
+    terminal.until_shown(f"“{text}”")
+
+
+def test_the_log_tells_exactly_the_session_that_the_keys_made(tmp_path: Path) -> None:
+    plan = Path(shutil.copy(_PLANS / "evening-study.yaml", tmp_path))
+    planned = told("order", plan)["turns"]
+    with coach(plan) as terminal:
+        terminal.until_shown("not begun", *_BEGUN)
+        press(terminal, "space", "working", "turn 1 of")
+        write_note(terminal, "edge too hard")
+        press(terminal, "m", "marked for return")
+        press(terminal, "space", "turn 2 of")
+        press(terminal, "r", "resting", "turn 2 of")
+        press(terminal, "space", "working", "turn 2 of")
+        press(terminal, "space", "turn 3 of")
+        press(terminal, "o", f"then: {planned[2]['canvas']}, {' + '.join(planned[2]['passages'])}")
+        press(terminal, "space", "turn 4 of")
+        press(terminal, "s", "turn 5 of")
+        press(terminal, "space", "turn 6 of")
+        press(terminal, "u", "turn 5 of")
+        press(terminal, "e", "not begun", "turn 5 of")
+        assert terminal.leave() == 0
+    log = told("log", plan)
+    facts = [(turn["canvas"], turn["passages"], turn["notes"], turn["return"]) for turn in log["turns"]]
+    first, second, third, fourth = (turn["canvas"] for turn in planned[:4])
+    passages = [turn["passages"] for turn in planned[:4]]
+    assert first == fourth
+    assert second == third
+    assert facts == [
+        (first, passages[0], ["edge too hard"], True),
+        (second, passages[1], [], False),
+        (fourth, passages[3], [], False),
+        (third, passages[2], [], False),
+    ]
+    went, skipped = log["turns"][2]["deviation"], log["turns"][3]["deviation"]
+    assert [turn["deviation"] for turn in log["turns"]] == ["", "", went, skipped]
+    assert went
+    assert "skipped" in skipped
+    assert [session["session"] for session in log["sessions"]] == [1]
+
+
+@pytest.mark.parametrize("seed", [20261125])
+def test_nothing_that_was_shown_is_lost_when_the_coach_is_killed_50_times(plan: Path, seed: int) -> None:
+    tally = kill_often(plan, kills=50, seed=seed)
+    assert tally.losses == []
+    log = told("log", plan)
+    assert (tally.kills, len(log["turns"]) + 1) == (50, tally.turns)
+    kept = {note for turn in log["turns"] for note in turn["notes"]}
+    assert tally.notes
+    assert tally.notes <= kept
+    assert len(log["sessions"]) == 1
+
+
+def test_mashed_keys_leave_screen_and_journal_at_the_same_turn(plan: Path) -> None:
+    chance = random.Random(7)  # noqa: S311  the keys need no secrecy
+    with coach(plan) as terminal:
+        terminal.until_shown(*_BEGUN)
+        press(terminal, "space", "working")
+        begun_s = time.perf_counter()
+        for number in range(400):  # 200 a second, for two seconds
+            terminal.type(chance.choice(("space", "space", "space", "m", "r", "p", "o", "s", "u", "w", "d")))
+            due_s = begun_s + (number + 1) / 200
+            while (left_s := due_s - time.perf_counter()) > 0:
+                terminal.look(left_s)
+        write_note(terminal, "the last key")  # keys are taken in order: all before it have had their effect
+        log = told("log", plan)
+        terminal.until_shown(f"turn {len(log['turns']) + 1} of")
+        assert len(log["turns"]) > 10
+        assert terminal.leave() == 0
+    with coach(plan) as terminal:
+        terminal.until_shown(f"turn {len(log['turns']) + 1} of", "“the last key”")
+
+
+def test_every_size_of_the_window_is_drawn_and_no_key_is_lost_on_the_way(plan: Path) -> None:
+    chance = random.Random(11)  # noqa: S311
+    sizes = [(20, 5), (300, 100), (20, 100), (300, 5)]
+    sizes += [(chance.randint(20, 300), chance.randint(5, 100)) for _ in range(36)]
+    with coach(plan) as terminal:
+        terminal.until_shown(*_BEGUN)
+        press(terminal, "space", "working")
+        for columns, lines in sizes:
+            terminal.resize(columns, lines)
+            terminal.until(lambda: bool(terminal.text))
+            terminal.until_quiet(0.02)
+            terminal.type("space")
+            assert "Traceback" not in terminal.text
+        terminal.resize(100, 30)
+        terminal.until_shown(f"turn {len(sizes) + 1} of")
+        assert terminal.leave() == 0
+    assert len(told("log", plan)["turns"]) == len(sizes)
+
+
+def test_a_second_coach_only_shows_the_commission_and_follows_the_first(plan: Path) -> None:
+    with coach(plan) as first:
+        first.until_shown(*_BEGUN)
+        press(first, "space", "working")
+        with coach(plan) as other:
+            other.until_shown("open in another coach; here it is only shown", *_BEGUN)
+            other.type("space", "s", "m")
+            other.until_quiet()
+            press(first, "space", "turn 2 of")
+            other.until_shown("turn 2 of", "here it is only shown")
+            assert other.leave() == 0
+        assert first.leave() == 0
+    turns = told("log", plan)["turns"]
+    assert [(turn["deviation"], turn["return"]) for turn in turns] == [("", False)]
+
+
+def test_a_plan_broken_while_the_coach_runs_is_refused_with_its_line_and_the_old_one_goes_on(plan: Path) -> None:
+    good = plan.read_text()
+    with coach(plan, columns=200) as terminal:
+        terminal.until_shown(*_BEGUN)
+        press(terminal, "space", "working", "turn 1 of 400")
+        lines = good.splitlines()
+        lines[4] = "      - {name: shape 1.1, minutes: many}"
+        plan.write_text("\n".join(lines) + "\n")
+        press(terminal, "space", f"{plan}:5:", "turn 2 of 400")
+        press(terminal, "space", f"{plan}:5:", "turn 3 of 400")
+        plan.write_text(plan_text(10, 21))
+        terminal.type("space")
+        terminal.until(lambda: "turn 4 of 420" in terminal.text and f"{plan}:" not in terminal.text)
+        assert terminal.leave() == 0
+    assert len(told("log", plan)["turns"]) == 3
