@@ -9,7 +9,6 @@ from coach.journal.reading import Reading
 VERSION: Final = 1
 """Version of the body of every event written today."""
 
-
 MOST_WALL_MS: Final = 253_370_764_800_000
 """The year 9999 in UTC, in milliseconds; later times cannot be shown."""
 
@@ -36,9 +35,8 @@ def event_of(seq: int, at: Reading, kind: str, version: int, body: str) -> Event
     Raises:
         JournalError: The row is of a newer version, or is damaged.
     """
-    if version > VERSION:
-        raise JournalError(f"event {seq} was written by a newer coach; open it with that one")
     try:
+        _check_head(seq, at, version)
         held = json.loads(body) if body != "{}" else {}
         since = held.get("since")
         turn = held.get("turn")
@@ -55,9 +53,11 @@ def event_of(seq: int, at: Reading, kind: str, version: int, body: str) -> Event
         raise JournalError(f"event {seq} of the journal is damaged") from error
 
 
-def _check_date(at: Reading) -> None:
-    """Refuse a time that no calendar has: bytes that the disk has garbled are numbers too."""
-    if not (0 <= at.wall_ms < MOST_WALL_MS and abs(at.offset_s) < DAY_S):
+def _check_head(seq: int, at: Reading, version: int) -> None:
+    """Refuse a newer version, and a time that no calendar has: what the disk has garbled are numbers too."""
+    if version > VERSION:
+        raise JournalError(f"event {seq} was written by a newer coach; open it with that one")
+    if not (0 <= at.wall_ms < MOST_WALL_MS and abs(at.offset_s) < DAY_S and at.elapsed_ms >= 0):
         raise ValueError("not a date")
 
 

@@ -1,7 +1,6 @@
 """YAML text as a tree of nodes that know their place, and questions to ask of them.
 
-Questions never raise: a wrong answer is noted in `Faults` and None comes back, so that one reading finds every
-fault. Values are read from a node's own text, because YAML 1.1 turns `no` into False and `1:30` into 90.
+A wrong answer is noted in `Faults` and None comes back, so that one reading finds every fault. Values are read from a node's own text, because YAML 1.1 turns `no` into False and `1:30` into 90.
 """
 
 from collections.abc import Iterable, Mapping
@@ -157,7 +156,7 @@ class Asker:
                 )
             else:
                 found[key] = value_node
-        if isinstance(node, MappingNode):
+        if isinstance(node, MappingNode) and (pairs or not node.value):
             present = {key for _, key, _ in pairs}
             for key in (key for key in required if key not in present):
                 self.faults.note(node, where, f"the key {quoted(key)} is missing", f"write {required[key]}")

@@ -1,6 +1,7 @@
 """The parts of a plan that are lists of named things, and the small mappings beside them."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
+from types import MappingProxyType
 from typing import Final, Protocol, TypeVar
 
 from yaml.nodes import MappingNode, Node
@@ -20,6 +21,7 @@ _NamedT = TypeVar("_NamedT", bound=_Named)
 _T = TypeVar("_T")
 _Read = Callable[[Asker, Node, str], _T]
 
+_NOTHING: Final[Mapping[str, str]] = MappingProxyType({})
 _LIMIT_KEYS: Final = {
     "block": "block_s",
     "rest": "rest_s",
@@ -52,15 +54,27 @@ def read_named(
 
 
 def named_fields(
-    ask: Asker, node: Node, where: str, known: tuple[str, ...], required: Mapping[str, str] | None = None
+    ask: Asker, node: Node, where: str, optional: tuple[str, ...], required: Mapping[str, str] = _NOTHING
 ) -> tuple[str, Mapping[str, Node]] | None:
-    """Return name and fields of an entry that is a mapping, or just a name; None where it has no name."""
-    if not isinstance(node, MappingNode):
-        name = ask.text(node, where)
-        return None if name is None else (name, {})
-    fields = ask.fields(node, where, {"name": "name: ...", **(required or {})}, known)
-    name = ask.text(fields["name"], inside(where, "name")) if "name" in fields else None
-    return None if name is None else (name, fields)
+    """Return name and fields of an entry that is a mapping, or just a name; None where it has no name.
+
+    Args:
+        ask: Asks the node.
+        node: The entry.
+        where: Its dotted place.
+        optional: Keys that may stand beside the name.
+        required: Keys that must stand beside it, each with an example.
+    """
+    if isinstance(node, MappingNode):
+        fields = ask.fields(node, where, {"name": "name: ...", **required}, optional)
+        name = ask.text(fields["name"], inside(where, "name")) if "name" in fields else None
+        return None if name is None else (name, fields)
+    name = ask.text(node, where)
+    if name is None:
+        return None
+    for key, example in required.items():
+        ask.faults.note(node, where, f"{quoted(name)} has no {key}", f"write {{name: ..., {example}}}")
+    return name, {}
 
 
 def read_canvas(ask: Asker, node: Node, where: str) -> Canvas | None:
@@ -85,25 +99,18 @@ def read_paint(ask: Asker, node: Node, where: str) -> Paint | None:
     return Paint(name=name, pigment=optional(ask, fields, where, "pigment", Asker.text))
 
 
-def read_mixture(ask: Asker, node: Node, where: str, palette: tuple[Paint, ...]) -> Mixture | None:
-    """Return one mixture whose paints are all on the palette."""
-    named = named_fields(ask, node, where, ("parts",))
-    if named is None:
+def read_mixture(ask: Asker, node: Node, where: str, paints: Collection[str]) -> Mixture | None:
+    """Return one mixture; each of its paints is one of `paints`, the names on the palette."""
+    named = named_fields(ask, node, where, (), {"parts": "parts: {a paint: 2, another paint: 1}"})
+    if named is None or "parts" not in named[1]:
         return None
     name, fields = named
-    if "parts" not in fields:
-        ask.faults.note(node, where, "the parts are missing", "write parts: {a paint: 2, another paint: 1}")
-        return None
-    parts = read_parts(ask, fields["parts"], inside(where, "parts"))
-    paints = [paint.name for paint in palette]
+    place = inside(where, "parts")
+    parts = read_parts(ask, fields["parts"], place)
     for paint, _ in parts:
         if paint not in paints:
-            ask.faults.note(
-                fields["parts"],
-                inside(where, "parts"),
-                f"the palette has no {quoted(paint)}",
-                did_you_mean(paint, paints) or "name it under palette",
-            )
+            meant = did_you_mean(paint, paints) or "name it under palette"
+            ask.faults.note(fields["parts"], place, f"the palette has no {quoted(paint)}", meant)
     return Mixture(name=name, parts=parts)
 
 

@@ -2,8 +2,13 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Final
 
 from coach.errors import CoachError
+
+
+_MOST_COMPARED: Final = 500
+"""Names that a mistyped one is compared with, the last ones: each costs some microseconds for each fault."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,16 +53,20 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     """Return "did you mean NAME" for the nearest of `known`, or all of them, or "" where there are none."""
     from difflib import get_close_matches  # noqa: PLC0415  costs milliseconds that a sound plan never needs
 
-    names = list(known)
+    names = list(known)[-_MOST_COMPARED:]
     by_folded = {name.casefold(): name for name in names}
     near = get_close_matches(word.casefold(), by_folded, n=1)
     if near:
         return f"did you mean {quoted(by_folded[near[0]])}"
     few = 12
-    return "one of: " + ", ".join(names) if 0 < len(names) <= few else ""
+    return "write one of: " + ", ".join(map(_cut, names)) if 0 < len(names) <= few else ""
 
 
 def quoted(text: str) -> str:
     """Return `text` in double quotes, cut to a length that fits in a sentence."""
+    return f'"{_cut(text)}"'
+
+
+def _cut(text: str) -> str:
     most = 60
-    return f'"{text}"' if len(text) <= most else f'"{text[: most - 1]}…"'
+    return text if len(text) <= most else f"{text[: most - 1]}…"

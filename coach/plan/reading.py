@@ -70,29 +70,28 @@ def read_plan(text: str, file_name: str) -> Plan:
     """
     faults = Faults(file_name)
     plan = _read(Asker(faults), tree_of(text, file_name))
-    if plan is None or faults.problems:
+    if faults.problems:
         raise faults.error()
     return plan
 
 
-def _read(ask: Asker, root: Node) -> Plan | None:
+def _read(ask: Asker, root: Node) -> Plan:
     found = ask.fields(root, "", REQUIRED, OPTIONAL)
     palette = optional(ask, found, "", "palette", _read_palette) or ()
+    paints = dict.fromkeys(paint.name for paint in palette)
 
     def mixture(ask: Asker, node: Node, where: str) -> Mixture | None:
-        return read_mixture(ask, node, where, palette)
+        return read_mixture(ask, node, where, paints)
 
     mixtures = read_named(ask, found["mixtures"], "mixtures", mixture) if "mixtures" in found else None
     canvases = optional(ask, found, "", "canvases", _read_canvases)
     names = tuple(canvas.name for canvas in canvases or ())
     work = WorkReader(mixtures, names)
     passes = read_named(ask, found["passes"], "passes", work.read_pass) if "passes" in found else ()
-    if not canvases or not passes:
-        return None
     return Plan(
         commission=optional(ask, found, "", "commission", Asker.text) or "",
         due=optional(ask, found, "", "due", read_day),
-        canvases=canvases,
+        canvases=canvases or (),
         passes=passes,
         order=optional(ask, found, "", "order", _read_order),
         seed=optional(ask, found, "", "seed", _read_seed) or 0,

@@ -6,7 +6,9 @@ from typing import Final
 MM_PER_UNIT: Final = {"mm": 1.0, "cm": 10.0, "in": 25.4}
 """Millimetres in each unit of length. Source: the inch is 25.4 mm exactly (international inch, 1959)."""
 
-_NUMBER = r"(\d{1,7}(?:[.,]\d{1,6})?)"
+_NUMBER = r"(\d{1,7}(?:\.\d{1,6}|,\d{1,2})?)"
+"""A number with a decimal point or comma; a comma before three digits is refused, for it may part thousands."""
+
 _DURATION = re.compile(rf"(?:{_NUMBER}\s*h(?:ours?)?)?\s*(?:{_NUMBER}\s*min(?:utes?)?)?\s*(?:{_NUMBER}\s*s)?", re.ASCII)
 _SIZE = re.compile(rf"{_NUMBER}\s*[x×]\s*{_NUMBER}\s*(mm|cm|in)", re.ASCII)
 _AREA = re.compile(rf"{_NUMBER}\s*(mm|cm|in)[2²]", re.ASCII)

@@ -1,6 +1,7 @@
 """Single values of a plan: times, sizes, days, places, recipes, each with its own sentence when it is wrong."""
 
 import datetime as dt
+import re
 from typing import Final
 
 from yaml.nodes import MappingNode, Node
@@ -11,6 +12,8 @@ from coach.plan.node_reading import Asker, inside
 from coach.plan.problems import did_you_mean, quoted
 
 _DAY_NAMES: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+_DAY: Final = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})", re.ASCII)
+_YEAR: Final = re.compile(r"\d{4}", re.ASCII)
 _DAY_S: Final = 24 * 3600
 _SIDE_MM: Final = (20.0, 5000.0)
 
@@ -51,7 +54,9 @@ def read_number(ask: Asker, node: Node, where: str, *, most: float) -> float | N
         return None
     value = units.number(text)
     if value is None or value > most:
-        ask.faults.note(node, where, f"{quoted(text)} is not a number from 0 to {most:g}", "write a number such as 3")
+        ask.faults.note(
+            node, where, f"{quoted(text)} is not a number from 0 to {most:g}", "write a number such as 3 or 2.5"
+        )
         return None
     return value
 
@@ -75,7 +80,9 @@ def read_away(ask: Asker, node: Node, where: str, canvases: tuple[str, ...]) -> 
     name, until, day = (part.strip() for part in text.rpartition(" until "))
     back = _day(day)
     if not until or back is None:
-        ask.faults.note(node, where, f"{quoted(text)} says not who is away until when", "write NAME until 2027-03-04")
+        ask.faults.note(
+            node, where, f"{quoted(text)} does not name a canvas and the day it is back", "write NAME until 2027-03-04"
+        )
         return None
     if name not in canvases:
         ask.faults.note(node, where, f"there is no canvas {quoted(name)}", did_you_mean(name, canvases))
@@ -90,7 +97,8 @@ def read_area_cm2(ask: Asker, node: Node, where: str) -> float | None:
         return None
     area = units.area_cm2(text)
     if not area:
-        ask.faults.note(node, where, f"{quoted(text)} is not an area greater than 0", "write an area such as 12 cm2")
+        meant = f"write {text} cm2" if units.number(text) else "write an area such as 12 cm2"
+        ask.faults.note(node, where, f"{quoted(text)} is not an area greater than 0", meant)
         return None
     return area
 
@@ -140,17 +148,22 @@ def read_day(ask: Asker, node: Node, where: str) -> dt.date | None:
 
 
 def _day(text: str) -> dt.date | None:
+    found = _DAY.fullmatch(text)
     try:
-        return dt.datetime.strptime(text, "%Y-%m-%d").date()  # noqa: DTZ007  a day has no zone
+        return dt.date(*map(int, found.groups())) if found else None
     except ValueError:
         return None
 
 
 def _meant_day(text: str) -> dt.date | None:
+    """Guess only where a year is named; a year in front is never followed by the day."""
     from dateutil import parser  # noqa: PLC0415  needed for a faulty day only
 
+    if not _YEAR.search(text):
+        return None
+    day_first, first = not _YEAR.match(text), dt.datetime(2000, 1, 1)  # noqa: DTZ001  a day has no zone
     try:
-        return parser.parse(text, dayfirst=True, ignoretz=True, default=dt.datetime(2000, 1, 1)).date()  # noqa: DTZ001
+        return parser.parse(text, dayfirst=day_first, ignoretz=True, default=first).date()
     except (ValueError, OverflowError):
         return None
 
@@ -163,7 +176,9 @@ def read_days(ask: Asker, node: Node, where: str, *, working: bool) -> int | Non
     count = units.days(text, working=working)
     if count is None:
         unit = "working days" if working else "days"
-        ask.faults.note(node, where, f"{quoted(text)} is not a count of {unit}", f"write a whole number: 3 {unit}")
+        number = text.partition(" ")[0]
+        count_meant = number if number.isascii() and number.isdigit() else "3"
+        ask.faults.note(node, where, f"{quoted(text)} is not a count of {unit}", f"write {count_meant} {unit}")
     return count
 
 
@@ -211,7 +226,7 @@ def read_parts(ask: Asker, node: Node, where: str) -> tuple[tuple[str, int], ...
                 value_node,
                 inside(where, paint),
                 f"{quoted(text)} is not a whole number of parts",
-                f"write a number from 1 to {most_parts}",
+                f"write a whole number from 1 to {most_parts}",
             )
             continue
         parts.append((paint, int(text)))

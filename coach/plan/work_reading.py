@@ -1,5 +1,6 @@
 """The work itself: passes and their passages."""
 
+from collections.abc import Mapping
 from typing import Final
 
 from yaml.nodes import Node
@@ -21,23 +22,20 @@ class WorkReader:
     def __init__(self, mixtures: tuple[Mixture, ...] | None, canvases: tuple[str, ...]) -> None:
         """Check names of mixtures against `mixtures`; None where the plan gives no recipes."""
         self._canvases = canvases
-        self._mixtures = None if mixtures is None else [mixture.name for mixture in mixtures]
+        self._mixtures = None if mixtures is None else dict.fromkeys(mixture.name for mixture in mixtures)
 
     def read_pass(self, ask: Asker, node: Node, where: str) -> Pass | None:
         """Return one pass with its runs; a passage may only stand beside an earlier one."""
-        named = named_fields(ask, node, where, ("passages",))
-        if named is None:
+        named = named_fields(ask, node, where, (), {"passages": "passages: [first shape, second shape]"})
+        if named is None or "passages" not in named[1]:
             return None
         name, fields = named
-        if "passages" not in fields:
-            ask.faults.note(node, where, f"{quoted(name)} has no passages", "write passages: [first shape, ...]")
-            return None
-        earlier: list[str] = []
+        earlier: dict[str, str] = {}
 
         def read_next(ask: Asker, node: Node, where: str) -> Passage | None:
             passage = self._read_passage(ask, node, where, earlier)
             if passage is not None:
-                earlier.append(passage.name)
+                earlier.setdefault(passage.name.casefold(), passage.name)
             return passage
 
         place = inside(where, "passages")
@@ -52,7 +50,7 @@ class WorkReader:
                 ask.faults.note(fields["passages"], place, what, "name one lead for the run")
         return Pass(name=name, passages=passages, runs=runs)
 
-    def _read_passage(self, ask: Asker, node: Node, where: str, earlier: list[str]) -> Passage | None:
+    def _read_passage(self, ask: Asker, node: Node, where: str, earlier: Mapping[str, str]) -> Passage | None:
         named = named_fields(ask, node, where, _PASSAGE_KEYS)
         if named is None:
             return None
@@ -84,11 +82,11 @@ class WorkReader:
         return None
 
     @staticmethod
-    def _read_beside(ask: Asker, node: Node | None, where: str, earlier: list[str]) -> str | None:
+    def _read_beside(ask: Asker, node: Node | None, where: str, earlier: Mapping[str, str]) -> str | None:
         name = None if node is None else ask.text(node, where)
-        if node is None or name is None or name in earlier:
+        if node is None or name is None or earlier.get(name.casefold()) == name:
             return name
-        meant = did_you_mean(name, earlier) or "name a passage above it, or delete beside"
+        meant = did_you_mean(name, earlier.values()) or "name a passage above it, or delete beside"
         ask.faults.note(node, where, f"no earlier passage of this pass is called {quoted(name)}", meant)
         return None
 

@@ -70,7 +70,9 @@ def tree_of(text: str, file_name: str) -> Node:
         raise PlanError([_problem(0, 0, *_TOO_DEEP)], where=file_name) from error
     except (ValueError, OverflowError) as error:  # the loader in pure Python lets these through
         what = "this is not YAML: a number or a character code in it is too large"
-        raise PlanError([_problem(0, 0, what, "")], where=file_name) from error
+        raise PlanError(
+            [_problem(0, 0, what, "delete the line that begins with % or the code after a backslash")], where=file_name
+        ) from error
     if root is None:
         what = "the plan is empty"
         raise PlanError([_problem(0, 0, what, "write at least canvases and passes")], where=file_name)
@@ -92,7 +94,7 @@ def _problem_of(error: yaml.MarkedYAMLError, text: str) -> Problem:
     problem = error.problem or ""
     what, suggestion = next(
         ((what, suggestion) for part, what, suggestion in _SENTENCES if part in problem),
-        (f"this is not YAML: {harmless(problem)}", ""),
+        (f"this is not YAML: {harmless(problem)}", _QUOTES),
     )
     mark = error.context_mark if what == _OPEN_QUOTE[0] else error.problem_mark
     row, column = (mark.line, mark.column) if mark else (0, 0)

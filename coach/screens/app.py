@@ -2,6 +2,7 @@
 
 import gc
 from collections.abc import Callable, Iterable
+from functools import partial
 from typing import TYPE_CHECKING, ClassVar, Protocol
 
 from textual.app import App, SystemCommand
@@ -9,6 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
 from coach.screens.easel.screen import EaselScreen
+from coach.screens.keys import shown_bindings
 from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
 from coach.session import moves
 from coach.session.moves import Move
@@ -85,6 +87,10 @@ class CoachApp(App[None]):
         self._show()
 
     def _show(self) -> None:
+        if self.screen is self._easel or self.screen.is_modal:  # the Log hides the easel, the palette does not
+            self._show_easel()
+
+    def _show_easel(self) -> None:
         self._easel.show(self._sitting.situation(), self._sitting.remarks)
 
     def on_easel_screen_move_made(self, message: EaselScreen.MoveMade) -> None:
@@ -103,27 +109,15 @@ class CoachApp(App[None]):
 
         if isinstance(self.screen, LogScreen):
             self.pop_screen()
+            self._show_easel()
         elif self.screen is self._easel:
             self.push_screen(LogScreen(self._painted()))
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
-        """Offer every key of the screen as a command, besides the framework's own."""
-        yield from super().get_system_commands(screen)
-        for source in (screen, self):
-            for binding in source.BINDINGS:
-                if isinstance(binding, Binding) and binding.show:
-                    yield SystemCommand(
-                        binding.tooltip or binding.description,
-                        f"key {binding.key.split(',')[0]}",
-                        _runner(self, binding.action),
-                    )
-
-
-def _runner(app: CoachApp, action: str) -> Callable[[], None]:
-    async def run() -> None:
-        await app.run_action(action, app.screen)
-
-    def later() -> None:
-        app.call_later(run)
-
-    return later
+        """Offer every key of the screen as a command; the framework's own have no use beside an easel."""
+        for source, binding in shown_bindings(screen, self):
+            yield SystemCommand(
+                binding.tooltip or binding.description,
+                f"key {binding.key.split(',')[0]}",
+                partial(self.call_later, self.run_action, binding.action, source),
+            )

@@ -12,6 +12,8 @@ from coach.screens.theme import STUDIO_DARK
 class ChooserApp(App[int]):
     """Shows names of plans and returns the number of the chosen one, or None."""
 
+    CSS = "OptionList { height: 1fr; }"
+    ENABLE_COMMAND_PALETTE = False
     BINDINGS: ClassVar[list[BindingType]] = [Binding("q,escape", "quit", "quit", id="chooser.quit")]
 
     def __init__(self, names: list[str]) -> None:

@@ -125,5 +125,5 @@ def open_to_read(plan_path: Path) -> ClosableJournal:
         JournalError: It cannot be read.
     """
     path = _journal_file(plan_path)
-    is_begun = path.exists() and path.stat().st_size > 0
-    return SqliteJournal(path, writes=False) if is_begun else NoJournal()
+    is_blank = not path.exists() or (path.is_file() and path.stat().st_size == 0)
+    return NoJournal() if is_blank else SqliteJournal(path, writes=False)

@@ -31,6 +31,7 @@ HOSTILE_NAMES: Final = {
     "steering": "Hall\x1b[2J\u202eloohcS\x07\r",
 }
 KEYS: Final = (("Space", "on"), ("o", "other"), ("p", "pause"), ("n", "note"), ("m", "mark"), ("q", "quit"))
+MOST_CHARACTERS: Final = 300
 STEERING: Final = frozenset("\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 SIZES: Final = sorted(
     {(columns, lines) for columns in range(20, 301) for lines in (5, 12, 24, 60)}
@@ -39,7 +40,8 @@ SIZES: Final = sorted(
 
 
 def plan_text(name: str, canvases: int) -> str:
-    """Return a plan in which every name is hostile."""
+    """Return a plan in which every name is hostile, and as long as a plan allows where it is long."""
+    name = name[: MOST_CHARACTERS - len("11 ")]
     plan = {
         "commission": name,
         "canvases": [f"{number} {name}" for number in range(canvases)],
@@ -102,9 +104,7 @@ def test_a_view_has_the_size_asked_for_and_steers_nothing(kind: str, canvases: i
     around = Around(remarks=(f"remark on {HOSTILE_NAMES['markup']}", "x" * 400), keys=KEYS)
     sizes = SIZES if canvases == 2 else SIZES[::7]
 
-    wrong = {
-        size: faults for size in sizes if (faults := faults_of(easel_view(situation, around, *size), *size))
-    }
+    wrong = {size: faults for size in sizes if (faults := faults_of(easel_view(situation, around, *size), *size))}
     assert wrong == {}
 
 
@@ -145,7 +145,14 @@ def test_a_skipped_lead_and_the_next_turns_are_told_in_the_details() -> None:
 
 @pytest.mark.parametrize(
     ("ms", "text"),
-    [(0, "0:00"), (999, "0:00"), (61_000, "1:01"), (3_599_000, "59:59"), (3_600_000, "1:00:00"), (90_061_000, "25:01:01")],
+    [
+        (0, "0:00"),
+        (999, "0:00"),
+        (61_000, "1:01"),
+        (3_599_000, "59:59"),
+        (3_600_000, "1:00:00"),
+        (90_061_000, "25:01:01"),
+    ],
 )
 def test_a_clock_shows_minutes_and_seconds_and_hours_from_an_hour_on(ms: int, text: str) -> None:
     assert wording.clock(ms) == text
@@ -153,15 +160,20 @@ def test_a_clock_shows_minutes_and_seconds_and_hours_from_an_hour_on(ms: int, te
 
 @pytest.mark.parametrize(
     ("ms", "text"),
-    [(0, "0 s"), (45_000, "45 s"), (60_000, "1 min"), (3_599_000, "59 min"), (3_600_000, "1 h"), (11_100_000, "3 h 05 min")],
+    [
+        (0, "0 s"),
+        (45_000, "45 s"),
+        (60_000, "1 min"),
+        (3_599_000, "59 min"),
+        (3_600_000, "1 h"),
+        (11_100_000, "3 h 05 min"),
+    ],
 )
 def test_a_span_is_told_in_whole_units(ms: int, text: str) -> None:
     assert wording.span(ms) == text
 
 
-@pytest.mark.parametrize(
-    ("place", "text"), [("left", "← Hall"), ("right", "Hall →"), ("3", "3: Hall"), (None, "Hall")]
-)
+@pytest.mark.parametrize(("place", "text"), [("left", "← Hall"), ("right", "Hall →"), ("3", "3: Hall"), (None, "Hall")])
 def test_a_canvas_is_named_with_its_place(place: str | None, text: str) -> None:
     assert wording.placed_name(Canvas(name="Hall", place=place)) == text
 

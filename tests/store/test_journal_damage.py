@@ -110,9 +110,7 @@ def test_a_sound_journal_that_no_coach_closed_is_written_on(copy: Path, noted: N
 
 @settings(max_examples=120, deadline=None)
 @given(
-    patches=st.lists(
-        st.tuples(st.integers(0, 45 * PAGE), st.binary(min_size=1, max_size=64)), min_size=1, max_size=4
-    ),
+    patches=st.lists(st.tuples(st.integers(0, 45 * PAGE), st.binary(min_size=1, max_size=64)), min_size=1, max_size=4),
     cut=st.none() | st.integers(0, 45 * PAGE),
 )
 def test_no_damage_ends_in_anything_but_a_sentence(
@@ -170,7 +168,7 @@ NOT_OURS = "this is not a journal of the coach"
         (make_nameless, NOT_OURS),
         (make_empty_foreign, NOT_OURS),
         (make_text, NOT_OURS),
-        (make_newer, "the journal is of version 2, of a newer coach; this one knows 1"),
+        (make_newer, "the journal is of version 2, of a newer coach; this one knows version 1"),
         (Path.mkdir, "this is not a file"),
         (os.mkfifo, "this is not a file"),
     ],

@@ -108,16 +108,17 @@ def test_a_closed_journal_is_one_file(tmp_path: Path, noted: Noted) -> None:
 
 def test_what_cannot_be_folded_in_at_closing_is_there_at_the_next_opening(tmp_path: Path, noted: Noted) -> None:
     journal = SqliteJournal(tmp_path / "a.journal", writes=True)
-    journal.append(noted("one"))
+    for text in ("one", "two", "three"):
+        journal.append(noted(text))
     journal._connection.execute("PRAGMA busy_timeout = 1")
     with closing(SqliteJournal(tmp_path / "a.journal", writes=False)) as reader:
         events = reader.after(0)
         assert next(events).text == "one"  # it has begun to read, and holds on
-        journal.append(noted("two"))
+        journal.append(noted("four"))
         journal.close()
         assert (tmp_path / "a.journal-wal").stat().st_size > 0
     with closing(SqliteJournal(tmp_path / "a.journal", writes=True)) as again:
-        assert [event.text for event in again.after(0)] == ["one", "two"]
+        assert [event.text for event in again.after(0)] == ["one", "two", "three", "four"]
 
 
 def test_an_event_that_cannot_be_written_leaves_no_open_transaction(tmp_path: Path, noted: Noted) -> None:

@@ -34,7 +34,7 @@ class Tally:
     Attributes:
         kills: How often the coach was killed.
         turns: Number of the turn on the screen at the end.
-        notes: Every note that the screen had shown.
+        notes: Every note that was acknowledged: shown, or followed by a move that took effect.
         losses: A sentence for everything that was shown and lost, or not as it should be.
     """
 
@@ -116,7 +116,8 @@ def _work(terminal: Terminal, chance: random.Random, number: int, tally: Tally) 
         terminal.type("n")
         terminal.until_shown("Enter keeps it")
         terminal.type(f"note {number}", "enter")
-        terminal.until_shown(f"“note {number}”")
+        terminal.until(lambda: "Enter keeps it" not in terminal.text)
+        _press(terminal, "space")  # keys take effect in order: once this one has, the note is acknowledged
         tally.notes.add(f"note {number}")
     keys = chance.randrange(4)
     for _ in range(keys):

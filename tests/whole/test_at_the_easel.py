@@ -60,7 +60,7 @@ def test_the_log_tells_exactly_the_session_that_the_keys_made(tmp_path: Path) ->
         press(terminal, "r", "resting", "turn 2 of")
         press(terminal, "space", "working", "turn 2 of")
         press(terminal, "space", "turn 3 of")
-        press(terminal, "o", f"then: {planned[2]['canvas']}, {' + '.join(planned[2]['passages'])}")
+        press(terminal, "o", "you went the other way", f"next: {planned[2]['canvas']}")
         press(terminal, "space", "turn 4 of")
         press(terminal, "s", "turn 5 of")
         press(terminal, "space", "turn 6 of")

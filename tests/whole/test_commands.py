@@ -22,11 +22,11 @@ _STEERING = re.compile(r"[\x00-\x09\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]
 _LIMIT_S: Final = 30
 
 
-def run(*words: str, **options: str) -> subprocess.CompletedProcess[str]:
+def run(*words: str, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
     """Run the coach without a terminal."""
     command = [sys.executable, "-m", "coach", *words]
     return subprocess.run(
-        command, capture_output=True, text=True, check=False, timeout=_LIMIT_S, stdin=subprocess.DEVNULL, **options
+        command, capture_output=True, text=True, check=False, timeout=_LIMIT_S, stdin=subprocess.DEVNULL, cwd=cwd
     )
 
 
@@ -100,7 +100,7 @@ def test_a_plan_that_is_none_is_refused_in_one_sentence(
 )
 def test_wrong_usage_or_an_easel_without_a_terminal_ends_with_status_2(tmp_path: Path, words: tuple[str, ...]) -> None:
     (tmp_path / "plan.yaml").write_text(plan_text(1, 2))
-    found = run(*words, cwd=str(tmp_path))
+    found = run(*words, cwd=tmp_path)
     assert found.returncode == 2, found.stderr
     assert found.stderr
     assert "Traceback" not in found.stderr
@@ -155,9 +155,7 @@ def test_a_reader_that_leaves_early_sees_no_traceback(tmp_path: Path, words: str
     plan = tmp_path / "plan.yaml"
     plan.write_text(plan_text(20, 40))
     command = f"{shlex.quote(sys.executable)} -m coach {words.format(shlex.quote(str(plan)))} | head -1"
-    found = subprocess.run(
-        ["/bin/sh", "-c", command], capture_output=True, text=True, check=False, timeout=_LIMIT_S
-    )
+    found = subprocess.run(["/bin/sh", "-c", command], capture_output=True, text=True, check=False, timeout=_LIMIT_S)
     assert len(found.stdout.splitlines()) == 1
     assert not found.stderr
 

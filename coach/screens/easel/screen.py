@@ -14,9 +14,12 @@ if TYPE_CHECKING:
 
 from coach.screens.easel.board import EaselBoard
 from coach.screens.easel.view import Around, easel_view
+from coach.screens.keys import key_labels
+from coach.session.moves import MOST_NOTE
 from coach.session.situation import Situation
 
-_KEY_NAMES = {"space": "Space", "escape": "Esc"}
+_FRAMED_NOTE_FROM_LINES = 16
+"""A lower terminal has no lines to spare for a frame around the note."""
 
 
 def _binding(keys: str, action: str, label: str, sentence: str, name: str) -> Binding:
@@ -28,7 +31,7 @@ class EaselScreen(Screen[None]):
 
     BLANK = True
     BINDINGS: ClassVar[list[BindingType]] = [
-        _binding("space,enter,pagedown,right", "move('go_on')", "on", "Go on", "go_on"),
+        _binding("space,enter,pagedown,right", "move('go_on')", "go on", "Go on", "go_on"),
         _binding("o", "move('go_other_way')", "other", "Start on the other canvas", "other"),
         _binding("p", "move('pause')", "pause", "Pause, or go on after a pause", "pause"),
         _binding("r", "move('rest')", "rest", "Begin a rest", "rest"),
@@ -68,12 +71,7 @@ class EaselScreen(Screen[None]):
 
     @cached_property
     def _keys(self) -> tuple[tuple[str, str], ...]:
-        return tuple(
-            (_KEY_NAMES.get(key := binding.key.split(",")[0], key), binding.description)
-            for source in (self, self.app)
-            for binding in source.BINDINGS
-            if isinstance(binding, Binding) and binding.show
-        )
+        return key_labels(self, self.app)
 
     def action_move(self, name: str) -> None:
         self._keep_open_note()
@@ -83,14 +81,21 @@ class EaselScreen(Screen[None]):
         from textual.widgets import Input  # noqa: PLC0415  loaded when the first note is written
 
         if self._note is None:
-            self._note = Input(placeholder="a note on this turn; Enter keeps it, Esc drops it", max_length=500)
+            self._note = Input(placeholder="a note on this turn; Enter keeps it, Esc drops it", max_length=MOST_NOTE)
+            self._note.border_title = "note: Enter keeps it, Esc drops it"
+            self.on_resize()
             self.mount(self._note)
-            self._note.focus()
+            self.set_focus(self._note)  # at once: a letter typed meanwhile must not be read as a move
 
     def action_close_note(self) -> None:
         if self._note is not None:
+            self.set_focus(None)
             self._note.remove()
             self._note = None
+
+    def on_resize(self) -> None:
+        if self._note is not None:
+            self._note.compact = self.app.size.height < _FRAMED_NOTE_FROM_LINES
 
     def on_input_submitted(self) -> None:
         self._keep_open_note()

@@ -17,9 +17,10 @@ from coach.session.progress import Phase
 from coach.session.situation import Situation
 
 _MOST_SCALE: Final = 6
-_GAP: Final = 1
-_DETAILS_FRAC: Final = 0.3
+_DETAILS_FRAC: Final = 0.2
 _FEWEST_DETAILS: Final = 5
+_MOST_CALM_LINES: Final = 3
+_INDENT: Final = "  "
 
 
 class Role(enum.Enum):
@@ -39,6 +40,9 @@ class Line(NamedTuple):
 
     text: str
     role: Role
+
+
+_BLANK: Final = Line("", Role.DETAIL)
 
 
 class Around(NamedTuple):
@@ -67,10 +71,9 @@ def easel_view(situation: Situation, around: Around, columns: int, lines: int) -
     most = max(_FEWEST_DETAILS, round(lines * _DETAILS_FRAC))
     details = _details(situation, min(most, max(0, left)))
     drawn = _drawn(large, _names(situation), columns, lines - len(head) - len(calm) - len(keys) - len(details))
-    body = [*head, *drawn, *details]
-    room = max(0, lines - len(body) - len(calm) - len(keys))
-    filling = [Line("", Role.DETAIL)] * room
-    every = [*body, *filling, *calm, *keys][:lines]
+    room = max(0, lines - len(head) - len(drawn) - len(details) - len(calm) - len(keys))
+    blanks = [_BLANK] * room
+    every = [*head, *drawn, *blanks[:1], *details, *blanks[1:], *calm, *keys][:lines]
     return tuple(_fit(line, columns) for line in every)
 
 
@@ -114,8 +117,11 @@ def _calm(situation: Situation, around: Around, columns: int) -> list[Line]:
     said.extend(wording.limit_line(reached) for reached in situation.reached)
     if situation.phase is Phase.NOT_BEGUN and situation.day_ms:
         said.append(wording.RAGS)
-    width = max(1, columns)
-    wrapped = (textwrap.wrap(f"• {text}", width, subsequent_indent="  ", max_lines=3) for text in said)
+    width = max(len(_INDENT) + 1, columns)
+    wrapped = (
+        textwrap.wrap(f"• {text}", width, subsequent_indent=_INDENT, max_lines=_MOST_CALM_LINES, placeholder="…")
+        for text in said
+    )
     return [Line(row, Role.CALM) for rows in wrapped for row in rows]
 
 
@@ -129,7 +135,7 @@ def _details(situation: Situation, most: int) -> list[Line]:
         *((2, wording.before_line(record)) for record in situation.before),
         *((1 if number == 0 else 6, text) for number, text in enumerate(passages)),
         *((7, f"noted: “{note}”") for note in situation.notes),
-        (3, wording.coming_line(situation.coming)),
+        (3, wording.coming_line(situation.coming) if situation.turn else ""),
         (4, wording.hours_line(situation)),
     ]
     said = [(rank, number, text) for number, (rank, text) in enumerate(ranked) if text]
@@ -160,9 +166,9 @@ def _drawn(large: list[Line], names: tuple[str, ...], columns: int, lines: int) 
     drawn: list[Line] = []
     for line, scale in zip(large, scales, strict=True):
         texts = block_lines(line.text, scale) if scale else (line.text,)
+        if drawn and any(scales):
+            drawn.append(_BLANK)
         drawn.extend(Line(text, line.role) for text in texts)
-        if any(scales):
-            drawn.append(Line("", Role.DETAIL))
     return drawn
 
 
@@ -186,7 +192,7 @@ def _width(text: str, scale: int) -> int:
 
 
 def _height(sized: tuple[tuple[str, ...], ...], scales: tuple[int, ...]) -> int:
-    gaps = _GAP * len(sized) if any(scales) else 0
+    gaps = len(sized) - 1 if any(scales) else 0
     return gaps + sum(
         max(height_cells(text, scale) for text in texts) if scale else 1
         for texts, scale in zip(sized, scales, strict=True)

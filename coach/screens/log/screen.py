@@ -5,10 +5,12 @@ from typing import ClassVar
 from rich.text import Text
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
 from textual.screen import Screen
 from textual.widgets import DataTable, Static
 
 from coach.review.painted import Painted
+from coach.screens.keys import key_labels
 from coach.screens.log.view import HEADINGS, following, log_view
 
 
@@ -17,9 +19,9 @@ class LogScreen(Screen[None]):
 
     CSS_PATH = "screen.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("f", "next_pass", "next pass", id="log.next_pass"),
-        Binding("c", "next_canvas", "next canvas", id="log.next_canvas"),
-        Binding("escape", "app.toggle_log", "back to the easel", id="log.back"),
+        Binding("escape", "app.toggle_log", "easel", tooltip="Back to the easel", id="log.back"),
+        Binding("f", "next_pass", "next pass", tooltip="Show the next pass only", id="log.next_pass"),
+        Binding("c", "next_canvas", "next canvas", tooltip="Show the next canvas only", id="log.next_canvas"),
     ]
 
     def __init__(self, painted: Painted) -> None:
@@ -33,8 +35,10 @@ class LogScreen(Screen[None]):
     def compose(self) -> ComposeResult:
         yield Static(id="scope", markup=False)
         yield DataTable[Text](cursor_type="row", zebra_stripes=True)
-        yield Static(id="totals", markup=False)
-        yield Static("Esc back to the easel  f next pass  c next canvas  arrows scroll", id="keys", markup=False)
+        with VerticalScroll():
+            yield Static(id="totals", markup=False)
+        keys = (*key_labels(self, self.app), ("arrows", "scroll"), ("Tab", "totals"))
+        yield Static("  ".join(f"{key} {label}" for key, label in keys), id="keys", markup=False)
 
     def on_mount(self) -> None:
         table = self.query_one(DataTable)

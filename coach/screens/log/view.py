@@ -5,8 +5,25 @@ from typing import Final
 
 from coach.review.log_table import COLUMNS, text_row, total_lines
 from coach.review.painted import Painted, chosen
+from coach.session.progress import TurnRecord
 
-HEADINGS: Final = tuple(name.replace("_", " ") for name in COLUMNS)
+_SHOWN: Final = {
+    "when": "when",
+    "pass": "pass",
+    "passages": "passages",
+    "canvas": "canvas",
+    "minutes": "min",
+    "planned_minutes": "planned",
+    "place": "place",
+    "return": "return",
+    "deviation": "deviation",
+    "run": "run",
+    "session": "session",
+    "notes": "notes",
+}
+"""Columns in the order shown, the most useful first and the longest last, with short headings."""
+
+HEADINGS: Final = tuple(_SHOWN.values())
 """Headings of the table."""
 
 
@@ -28,12 +45,18 @@ class LogView:
 def log_view(painted: Painted, pass_name: str | None, canvas: str | None) -> LogView:
     """Return the Log of one pass, one canvas, or (None) all of them."""
     turns = chosen(painted.turns, pass_name=pass_name, canvas=canvas)
-    scope = f"{len(turns)} turns · pass: {pass_name or 'all'} · canvas: {canvas or 'all'}"
+    count = "1 turn" if len(turns) == 1 else f"{len(turns)} turns"
+    scope = f"{count} · pass: {pass_name or 'all'} · canvas: {canvas or 'all'}"
     return LogView(
         scope=scope if painted.turns else "nothing is painted yet",
-        rows=tuple(text_row(record) for record in turns),
+        rows=tuple(_row(record) for record in turns),
         totals="\n".join(total_lines(painted, turns)),
     )
+
+
+def _row(record: TurnRecord) -> tuple[str, ...]:
+    cells = dict(zip(COLUMNS, text_row(record), strict=True))
+    return tuple(cells[name] for name in _SHOWN)
 
 
 def following(names: tuple[str, ...], name: str | None) -> str | None:

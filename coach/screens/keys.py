@@ -1,0 +1,27 @@
+"""The keys of a screen and its app, as they are shown and as they are offered as commands."""
+
+from collections.abc import Iterator
+
+from textual.binding import Binding
+from textual.dom import DOMNode
+
+_NAMES = {"space": "Space", "escape": "Esc"}
+
+
+def shown_bindings(*sources: DOMNode) -> Iterator[tuple[DOMNode, Binding]]:
+    """Return every binding that is to be shown, with the screen or app that declares it."""
+    for source in sources:
+        for binding in source.BINDINGS:
+            if isinstance(binding, Binding) and binding.show:
+                yield source, binding
+
+
+def key_name(binding: Binding) -> str:
+    """Return the first key of a binding as it is written on the screen."""
+    key = binding.key.split(",")[0]
+    return _NAMES.get(key, key)
+
+
+def key_labels(*sources: DOMNode) -> tuple[tuple[str, str], ...]:
+    """Return pairs of a key and what it does."""
+    return tuple((key_name(binding), binding.description) for _, binding in shown_bindings(*sources))

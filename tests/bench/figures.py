@@ -1,0 +1,255 @@
+"""The figures: each function measures one of them, or a few that belong together, several times over."""
+
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Sequence
+from contextlib import closing
+from dataclasses import dataclass
+from pathlib import Path
+from statistics import median
+from tempfile import TemporaryDirectory
+from typing import Final
+
+from coach.journal.events import Turn
+from coach.journal.reading import Reading
+from coach.plan.reading import read_plan
+from coach.session.ordering import mended_orders
+from coach.session.progress import TurnRecord
+from coach.session.work import done_of, turns_ahead, work_of
+from tests.bench import made
+from tests.bench.drive import PAUSE_S, Program, bare, coach
+from tests.whole.killing import kill_often
+from tests.whole.made_plans import plan_text
+
+_KEYS: Final = 25
+_IDLE_S: Final = 20.0
+_TINY: Final = "canvases: [{name: Hall}]\npasses: [{name: eyes, passages: [{name: iris}]}]\n"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figure:
+    """One line of the table.
+
+    Attributes:
+        name: What was measured.
+        unit: Unit of `measured`, `baseline` and `most`.
+        measured: The coach's figure.
+        baseline: What it is held against, or None.
+        most_frac: The most that the ratio of the two may be, or None.
+        most: The most that `measured` may be, or None.
+    """
+
+    name: str
+    unit: str
+    measured: float
+    baseline: float | None = None
+    most_frac: float | None = None
+    most: float | None = None
+
+    @property
+    def ratio_frac(self) -> float | None:
+        """Return measured / baseline; None without a baseline."""
+        return self.measured / self.baseline if self.baseline else None
+
+    @property
+    def is_met(self) -> bool | None:
+        """Return whether the bound is kept; None without a bound."""
+        if self.most is not None:
+            return self.measured <= self.most
+        if self.most_frac is None or self.ratio_frac is None:
+            return None
+        return self.ratio_frac <= self.most_frac
+
+
+def _median_pair(runs: int, ours: Callable[[], float], base: Callable[[], float]) -> tuple[float, float]:
+    """Measure the two in turn, so that both meet the same state of the machine, and return the medians."""
+    pairs = [(ours(), base()) for _ in range(runs)]
+    return median(one for one, _ in pairs), median(other for _, other in pairs)
+
+
+def _start_s(program: Program) -> float:
+    with program:
+        taken_s = program.start_s()
+        program.leave()
+        return taken_s
+
+
+def start(runs: int, folder: Path) -> list[Figure]:
+    """Measure the start on the demo plan."""
+    plan = made.opened_demo(folder)
+    ours_s, base_s = _median_pair(runs, lambda: _start_s(coach(plan)), lambda: _start_s(bare()))
+    return [Figure(name="start, demo plan", unit="s", measured=ours_s, baseline=base_s, most_frac=1.25)]
+
+
+def first(runs: int, folder: Path) -> list[Figure]:
+    """Measure the first opening of the demo plan, when nothing lies beside it."""
+
+    def first_s() -> float:
+        with TemporaryDirectory(dir=folder) as new:
+            return _start_s(coach(made.demo_plan(Path(new))))
+
+    ours_s, base_s = _median_pair(runs, first_s, lambda: _start_s(bare()))
+    return [Figure(name="first opening, demo plan", unit="s", measured=ours_s, baseline=base_s)]
+
+
+def large(runs: int, folder: Path) -> list[Figure]:
+    """Measure the start on a long commission."""
+    plan = made.long_commission(folder)
+    ours_s, base_s = _median_pair(runs, lambda: _start_s(coach(plan)), lambda: _start_s(bare()))
+    name = "start, 10,000 passages, 100,000 events"
+    return [Figure(name=name, unit="s", measured=ours_s, baseline=base_s, most_frac=2)]
+
+
+def _answers_ms(program: Program) -> list[float]:
+    with program:
+        program.start_s()
+        program.answer_s()  # begins the session
+        answers = [program.answer_s() * 1000 for _ in range(_KEYS)]
+        program.leave()
+        return answers
+
+
+def _appends_ms(folder: Path) -> list[float]:
+    taken = []
+    with closing(made.durable_table(folder)) as connection:
+        for _ in range(_KEYS):
+            time.sleep(PAUSE_S)
+            begun_s = time.perf_counter()
+            connection.execute("BEGIN IMMEDIATE")
+            connection.execute("INSERT INTO event (body) VALUES (?)", ("x" * 100,))
+            connection.execute("COMMIT")
+            taken.append((time.perf_counter() - begun_s) * 1000)
+    return taken
+
+
+def key(runs: int, folder: Path) -> list[Figure]:
+    """Measure the time from a key to the changed screen, in a plan of 400 turns."""
+    ours: list[float] = []
+    base: list[float] = []
+    appends: list[float] = []
+    for _ in range(runs):
+        with TemporaryDirectory(dir=folder) as new:
+            ours += _answers_ms(coach(made.made_plan(Path(new), passes=2, passages=100)))
+            base += _answers_ms(bare())
+            appends += _appends_ms(Path(new))
+    bare_ms, append_ms = median(base), median(appends)
+    allowed_ms = 1.5 * bare_ms + append_ms
+    name = "key to screen, against 1.5 x bare + append"
+    return [
+        Figure(name=name, unit="ms", measured=median(ours), baseline=allowed_ms, most_frac=1),
+        Figure(name="  key to screen, bare app", unit="ms", measured=bare_ms),
+        Figure(name="  one durable append", unit="ms", measured=append_ms),
+    ]
+
+
+def _resident_mib(program: Program) -> float:
+    with program:
+        program.start_s()
+        for _ in range(_KEYS):
+            program.answer_s()
+        program.rest(PAUSE_S)
+        resident_mib = program.resident_mib()
+        program.leave()
+        return resident_mib
+
+
+def memory(runs: int, folder: Path) -> list[Figure]:
+    """Measure the resident memory after some keys."""
+
+    def ours() -> float:
+        with TemporaryDirectory(dir=folder) as new:
+            return _resident_mib(coach(made.opened_demo(Path(new))))
+
+    ours_mib, base_mib = _median_pair(min(runs, 3), ours, lambda: _resident_mib(bare()))
+    return [Figure(name="resident memory", unit="MiB", measured=ours_mib, baseline=base_mib, most_frac=1.3)]
+
+
+def _idle_ms(program: Program, span_s: float) -> float:
+    with program:
+        program.start_s()
+        program.answer_s()
+        program.rest(1.0)
+        before_s = program.processor_s()
+        program.rest(span_s)
+        used_s = program.processor_s() - before_s
+        program.leave()
+        return used_s * 1000 / span_s
+
+
+def idle(runs: int, folder: Path) -> list[Figure]:
+    """Measure the processor time while a session stands and only the clock goes on, `_IDLE_S` for each in all."""
+    plan = made.demo_plan(folder)
+    turns = min(runs, 2)
+    span_s = _IDLE_S / turns
+    ours_ms, base_ms = _median_pair(
+        turns, lambda: _idle_ms(coach(plan), span_s), lambda: _idle_ms(bare("--tick"), span_s)
+    )
+    name = "idle with a ticking clock, processor"
+    return [Figure(name=name, unit="ms/s", measured=ours_ms, baseline=base_ms, most_frac=1.3)]
+
+
+def _command_s(*words: str) -> float:
+    begun_s = time.perf_counter()
+    subprocess.run([sys.executable, "-m", "coach", *words], check=True, stdout=subprocess.DEVNULL)
+    return time.perf_counter() - begun_s
+
+
+def order(runs: int, folder: Path) -> list[Figure]:
+    """Measure `coach order --json` on 10,000 runs beyond what `coach check` of a tiny plan takes."""
+    tiny = folder / "tiny.yaml"
+    tiny.write_text(_TINY, encoding="utf-8")
+    figures = []
+    for strategy, most_s in (("snake", 0.3), ("", None)):
+        plan = made.made_plan(folder, passes=100, passages=100, order=strategy)
+        ours_s, tiny_s = _median_pair(
+            runs,
+            lambda plan=plan: _command_s("order", "--json", str(plan)),  # type: ignore[misc]
+            lambda: _command_s("check", str(tiny)),
+        )
+        name = f"order, 10,000 runs, {strategy or 'default'}, beyond start-up"
+        figures.append(Figure(name=name, unit="s", measured=ours_s - tiny_s, most=most_s))
+    return figures
+
+
+def _record(turn: Turn) -> TurnRecord:
+    at = Reading(0, 0, 0, "")
+    return TurnRecord(
+        turn=turn,
+        begun=at,
+        ended=at,
+        worked_ms=0,
+        session=1,
+        notes=(),
+        is_marked=False,
+        is_skipped=False,
+        went_other_way=True,
+    )
+
+
+def replan(runs: int, folder: Path) -> list[Figure]:  # noqa: ARG001  asks nothing of the disk
+    """Measure planning the rest anew after the other canvas has led the first of 40 runs."""
+    work = work_of(read_plan(plan_text(4, 10), "made"), {})
+    planned = next(turns_ahead(work, {}))
+    other = next(canvas.name for canvas in work.plan.canvases if canvas.name != planned.canvas)
+    turn = planned._replace(canvas=other)
+    done = done_of(work.plan, work.runs, {(turn.pass_name, name, other): 1 for name in turn.passages})
+    taken = []
+    for _ in range(runs):
+        begun_s = time.perf_counter()
+        mended_orders(work, done, _record(turn))
+        taken.append((time.perf_counter() - begun_s) * 1000)
+    return [Figure(name="planning 40 runs anew, in process", unit="ms", measured=median(taken))]
+
+
+def kills(count: int, folder: Path) -> list[Figure]:
+    """Kill the coach so many times and count what was shown and then lost."""
+    plan = made.made_plan(folder, passes=100, passages=20)
+    losses: Sequence[str] = kill_often(plan, kills=count, seed=1).losses
+    for loss in losses:
+        sys.stderr.write(f"{loss}\n")
+    return [Figure(name=f"lost in {count} kills", unit="", measured=len(losses), most=0)]
+
+
+FIGURES: Final = {one.__name__: one for one in (start, first, large, key, memory, idle, order, replan)}
+"""The functions by name; each takes the number of runs and a folder for its files."""

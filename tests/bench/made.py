@@ -1,0 +1,102 @@
+"""What is measured on: plans and journals as a painter would have them."""
+
+import shutil
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing
+from itertools import islice
+from pathlib import Path
+from typing import Final
+
+from coach.journal.events import Event, Kind
+from coach.journal.reading import Reading
+from coach.plan.reading import read_plan
+from coach.session.work import turns_ahead, work_of
+from coach.store.plan_file import journal_path
+from coach.store.sqlite_journal import SqliteJournal
+from coach.store.system_clock import SystemClock
+from tests.bench.drive import PAUSE_S, coach
+from tests.whole.made_plans import plan_text
+
+_DEMO: Final = Path(__file__).parents[2] / "plans" / "orchard-keeper.yaml"
+
+_SESSIONS: Final = 1000
+_TURNS: Final = 14
+_NOTES: Final = 6
+"""Notes on a turn. A session begins, has 14 turns of 6 notes each, and ends: 100 events; the plan comes before."""
+
+_DAY_MS: Final = 24 * 60 * 60 * 1000
+_MINUTE_MS: Final = 60 * 1000
+
+
+def demo_plan(folder: Path) -> Path:
+    """Return a copy of the demo plan that was never opened."""
+    return Path(shutil.copy(_DEMO, folder / "demo.yaml"))
+
+
+def opened_demo(folder: Path) -> Path:
+    """Return a copy of the demo plan with one turn painted, and all that the coach keeps beside it."""
+    plan = demo_plan(folder)
+    with coach(plan) as program:
+        program.start_s()
+        program.answer_s()
+        program.answer_s()
+        program.rest(PAUSE_S)
+        program.leave()
+    _check_memo(plan)
+    return plan
+
+
+def made_plan(folder: Path, *, passes: int, passages: int, order: str = "") -> Path:
+    """Return a new plan of two canvases; `order` names the strategy, empty for the default."""
+    plan = folder / f"made-{passes}-{passages}-{order or 'default'}.yaml"
+    head = f"order: {order}\n" if order else ""
+    plan.write_text(head + plan_text(passes, passages), encoding="utf-8")
+    return plan
+
+
+def long_commission(folder: Path) -> Path:
+    """Return a plan of 10,000 passages with a journal of 100,000 events, opened once."""
+    plan = made_plan(folder, passes=100, passages=100, order="snake")
+    with closing(SqliteJournal(journal_path(plan), writes=True)) as journal:
+        # What is made here need not outlive a power cut; 100,000 syncs would take minutes.
+        journal._connection.execute("PRAGMA synchronous=OFF")
+        for event in _events(plan.read_text(encoding="utf-8"), plan.name):
+            journal.append(event)
+    with coach(plan) as program:
+        program.start_s()
+        program.leave()
+    _check_memo(plan)
+    return plan
+
+
+def _check_memo(plan: Path) -> None:
+    """See that the coach has kept its memo: without it another figure would be measured than is claimed."""
+    journal = journal_path(plan)
+    if not journal.with_name(journal.name + "-memo").exists():
+        raise FileNotFoundError(f"no memo beside {journal}")
+
+
+def _events(text: str, name: str) -> Iterator[Event]:
+    turns = turns_ahead(work_of(read_plan(text, name), {}), {})
+    now = SystemClock().read()
+    first_ms = now.wall_ms - (_SESSIONS + 1) * _DAY_MS
+    yield Event(seq=0, at=Reading(first_ms, now.offset_s, 0, ""), kind=Kind.PLAN_READ, text=text)
+    for session in range(_SESSIONS):
+        begun_ms = now.wall_ms - (_SESSIONS - session) * _DAY_MS
+        readings = (Reading(begun_ms + no * _MINUTE_MS, now.offset_s, 0, "") for no in range(_DAY_MS // _MINUTE_MS))
+        yield Event(seq=0, at=next(readings), kind=Kind.SESSION_BEGUN)
+        for turn in islice(turns, _TURNS):
+            for number in range(_NOTES):
+                yield Event(seq=0, at=next(readings), kind=Kind.NOTED, turn=turn, text=f"edge {number} lost")
+            yield Event(seq=0, at=next(readings), kind=Kind.TURN_DONE, turn=turn)
+        yield Event(seq=0, at=next(readings), kind=Kind.SESSION_ENDED)
+
+
+def durable_table(folder: Path) -> sqlite3.Connection:
+    """Return a new database whose appends are synced, with a table of one column `body`."""
+    connection = sqlite3.connect(folder / "append.db", isolation_level=None)
+    connection.execute("PRAGMA journal_mode=WAL")
+    connection.execute("PRAGMA synchronous=FULL")
+    connection.execute("CREATE TABLE event (seq INTEGER PRIMARY KEY, body TEXT NOT NULL) STRICT")
+    return connection

@@ -1,0 +1,136 @@
+"""A plan is read whole, or every fault is told with its place and a way out."""
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+
+from coach.plan.problems import PlanError, Problem
+from coach.plan.reading import problems_on, read_plan
+
+_ROOT = Path(__file__).parents[2]
+_C = "canvases: [Hall, School]\n"
+_P = "passes: [{name: eyes, passages: [iris]}]\n"
+
+
+def _passage(fields: str) -> str:
+    return _C + f"passes: [{{name: eyes, passages: [socket, {{name: iris, {fields}}}]}}]\n"
+
+
+def _numbered(count: int) -> str:
+    return f"canvases: [{', '.join(str(n) for n in range(count))}]\n{_P}"
+
+
+def _problems(text: str) -> tuple[Problem, ...]:
+    with pytest.raises(PlanError) as caught:
+        read_plan(text, "plan.yaml")
+    return caught.value.problems
+
+
+def _commission(written: str) -> str:
+    return read_plan(f"{_C}{_P}commission: {written}\n", "plan.yaml").commission
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "column", "what", "suggestion"),
+    [
+        ("canvases:\n\t- Hall\n" + _P, 2, 1, "a tab stands", "indent with spaces"),
+        (_C + _C + _P, 2, 1, 'the key "canvases" stands twice', "keep one of them"),
+        ("[" * 100_000, 1, 1001, "brackets or indents nest too deep", "six levels"),
+        ("", 0, 0, "the plan is empty", "canvases and passes"),
+        (_C + _P + "---\n" + _C, 3, 1, "a second document begins here", "one plan in a file"),
+        ("!!python/object:os.system x", 1, 1, 'the tag "!!python/object:os.system"', "delete it"),
+        (_C + _P + "commission: a\x1bb\n", 3, 14, "U+001B", "delete it"),
+        ("canvases: []\n" + _P, 1, 11, "the list is empty", "at least one"),
+        (_numbered(27), 1, 11, "the list has 27 entries", "at most 12"),
+        (_C + _P + "comission: x\n", 3, 1, 'the key "comission" is not known', 'did you mean "commission"'),
+        (_C + "passes: eyes\n", 2, 9, '"eyes" stands where a list belongs', "`- `"),
+        (_C + _P + f"commission: {'a' * 301}\n", 3, 13, "has 301 characters", "at most 300"),
+        (_passage("minutes: -5"), 2, 64, '"-5" is not a time', "write 5"),
+        (_passage("minutes: [3]"), 2, 64, "a list stands where a text belongs", "write one text"),
+        (_passage("minutes: ²:1"), 2, 64, '"²:1" is not a time', "write 14 min"),
+        (_passage("lead: Hal"), 2, 61, 'there is no canvas "Hal"', 'did you mean "Hall"'),
+        (_passage("beside: sokcet"), 2, 63, 'called "sokcet"', 'did you mean "socket"'),
+        (_passage("difficulty: 0"), 2, 67, "greater than 0", "such as 1.5"),
+        (_C + _P + "away: Schol until 2027-03-04\n", 3, 7, 'no canvas "Schol"', 'did you mean "School"'),
+        (_C + _P + "due: 1 May 2027\n", 3, 6, 'there is no day "1 May 2027"', "did you mean 2027-05-01"),
+        (_C + _P + "due: 1 May 2027 10:00 XYZ\n", 3, 6, "there is no day", "did you mean 2027-05-01"),
+        (_C + _P + "seed: 00000000000099999999999\n", 3, 7, "not a whole number from 0", "write 0"),
+    ],
+)
+def test_a_fault_is_told_with_its_place_and_a_way_out(
+    text: str, line: int, column: int, what: str, suggestion: str
+) -> None:
+    (problem,) = _problems(text)
+    assert (problem.line, problem.column) == (line, column)
+    assert what in problem.what
+    assert suggestion in problem.suggestion
+
+
+def test_anchors_cannot_multiply_a_plan() -> None:
+    lists = "".join(f"      - &a{n} [{', '.join([f'*a{n - 1}'] * 9)}]\n" for n in range(1, 30))
+    text = _C + "passes:\n  - name: eyes\n    passages:\n      - &a0 [x]\n" + lists
+    assert {problem.what for problem in _problems(text)} == {"a list stands where a text belongs"}
+    (problem,) = _problems("canvases: [&a Hall, School]\npasses: [{name: eyes, passages: [*a]}]\n")
+    assert (problem.line, problem.column) == (1, 12)
+    assert "an alias (*name) repeats" in problem.what
+
+
+def test_every_fault_is_told_at_once_in_the_order_of_the_file() -> None:
+    text = "due: never\norder: snak\ncanvases: []\nseed: -1\npasses: []\n"
+    assert [(p.line, p.where) for p in _problems(text)] == [
+        (1, "due"),
+        (2, "order"),
+        (3, "canvases"),
+        (4, "seed"),
+        (5, "passes"),
+    ]
+
+
+@pytest.mark.parametrize("count", [1, 12])
+def test_one_to_twelve_canvases_are_read(count: int) -> None:
+    assert len(read_plan(_numbered(count), "plan.yaml").canvases) == count
+
+
+@pytest.mark.parametrize(
+    ("written", "read"),
+    [
+        ('"[bold red]Hall[/]"', "[bold red]Hall[/]"),
+        (r'"\e[31mred"', "�[31mred"),
+        (r'"a\x9b31m\u202eb\u2066c"', "a�31m�b�c"),
+        ("🎨", "🎨"),
+        ("שלום", "שלום"),
+        ("é" * 300, "é" * 300),
+    ],
+)
+def test_names_are_data_and_never_steer_a_terminal(written: str, read: str) -> None:
+    assert _commission(written) == read
+
+
+@pytest.mark.parametrize("written", ["no", "1:30", "012", "1_000", "2027-05-01", "0x1F", "on"])
+def test_names_stay_as_written_where_yaml_1_1_would_convert_them(written: str) -> None:
+    """Source: YAML 1.1 type repository, bool (y, no, on) and int (base 8, base 60, underscores); from memory."""
+    assert _commission(written) == written
+
+
+def test_times_with_a_colon_are_asked_about_rather_than_guessed() -> None:
+    """YAML 1.1 reads 1:30 as 90 (int, base 60); from memory."""
+    (problem,) = _problems(_passage("minutes: 1:30"))
+    assert problem.suggestion == "write 1 h 30 min, or 1 min 30 s"
+
+
+def test_a_past_due_day_is_told_and_the_plan_can_still_be_read() -> None:
+    plan = read_plan(_C + _P + "due: 2027-05-01\n", "plan.yaml")
+    assert problems_on(plan, dt.date(2027, 5, 1)) == ()
+    (problem,) = problems_on(plan, dt.date(2027, 5, 2))
+    assert problem.what == "2027-05-01 is past: today is 2027-05-02"
+
+
+@pytest.mark.parametrize(
+    ("name", "run_count", "passage_count"),
+    [("orchard-keeper", 25, 40), ("ferry-sisters", 27, 50), ("evening-study", 6, 10)],
+)
+def test_the_plans_that_come_along_are_sound(name: str, run_count: int, passage_count: int) -> None:
+    plan = read_plan((_ROOT / f"plans/{name}.yaml").read_text(encoding="utf-8"), name)
+    assert len(plan.runs) == run_count
+    assert sum(len(one.passages) for one in plan.passes) == passage_count

@@ -1,0 +1,297 @@
+"""The app by its keys: what each key records, what the note and the Log do, and that no name steers anything."""
+
+from collections.abc import Callable
+from typing import TypeVar
+
+import pytest
+from textual.app import App
+from textual.binding import Binding
+from textual.dom import DOMNode
+from textual.pilot import Pilot
+from textual.screen import Screen
+from textual.widgets import DataTable, Input, OptionList, Static
+
+from coach.journal.events import Kind
+from coach.review.painted import painted_of
+from coach.screens.app import CoachApp
+from coach.screens.chooser import ChooserApp
+from coach.screens.easel.screen import EaselScreen
+from coach.screens.log.screen import LogScreen
+from coach.session import moves
+from coach.session.progress import Phase
+from tests.sittings import TWO_CANVASES, Easel
+
+Anything = TypeVar("Anything")
+SIZE = (100, 30)
+KEY_NAMES = {"space": "Space", "escape": "Esc"}
+
+
+def app_on(easel: Easel) -> CoachApp:
+    """Return the app on an easel's sitting and journal."""
+    return CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0), 600_000), light=False)
+
+
+def begun(text: str = TWO_CANVASES) -> Easel:
+    """Return an easel four minutes into its first turn."""
+    easel = Easel(text)
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(4)
+    return easel
+
+
+def kinds(easel: Easel) -> list[Kind]:
+    """Return what was recorded after the beginning of the session."""
+    every = [event.kind for event in easel.journal.events]
+    return every[every.index(Kind.SESSION_BEGUN) + 1 :]
+
+
+def notes(easel: Easel) -> list[str]:
+    return [event.text for event in easel.journal.events if event.kind is Kind.NOTED]
+
+
+def shown(app: App[Anything]) -> str:
+    """Return every character on the screen, line by line."""
+    return "\n".join(strip.text for strip in app.screen._compositor.render_strips())
+
+
+async def press(pilot: Pilot[Anything], *keys: str) -> None:
+    await pilot.press(*keys)
+    await pilot.pause()
+
+
+async def until(pilot: Pilot[Anything], is_so: Callable[[], bool]) -> None:
+    """Wait until something is so, for a bounded number of turns of the loop."""
+    for _ in range(100):
+        if is_so():
+            return
+        await pilot.pause()
+    pytest.fail("it never came about")
+
+
+async def click_markup(pilot: Pilot[Anything]) -> None:
+    """Click into every place on the screen where a name with a link in it stands."""
+    for y, line in enumerate(shown(pilot.app).splitlines()):
+        if "@click" in line:
+            await pilot.click(offset=(line.index("@click") + 18, y))
+
+
+@pytest.mark.parametrize("key", ["space", "enter", "pagedown", "right"])
+async def test_each_key_of_go_on_begins_a_session_and_then_ends_the_turn(key: str) -> None:
+    easel = Easel()
+    async with app_on(easel).run_test(size=SIZE) as pilot:
+        await press(pilot, key)
+        assert easel.sitting.situation().phase is Phase.WORKING
+        easel.clock.go(seconds=20)
+        await press(pilot, key)
+    assert kinds(easel) == [Kind.TURN_DONE]
+
+
+@pytest.mark.parametrize(
+    ("key", "kind"),
+    [
+        ("o", Kind.WENT_OTHER_WAY),
+        ("p", Kind.PAUSED),
+        ("r", Kind.REST_BEGUN),
+        ("m", Kind.MARKED),
+        ("s", Kind.SKIPPED),
+        ("e", Kind.SESSION_ENDED),
+    ],
+)
+async def test_a_key_records_its_move(key: str, kind: Kind) -> None:
+    easel = begun()
+    async with app_on(easel).run_test(size=SIZE) as pilot:
+        await press(pilot, key)
+    assert kinds(easel) == [kind]
+
+
+async def test_u_takes_back_the_last_move_and_p_twice_goes_on() -> None:
+    easel = begun()
+    async with app_on(easel).run_test(size=SIZE) as pilot:
+        await press(pilot, "m", "u", "p", "p")
+    assert kinds(easel) == [Kind.MARKED, Kind.UNDONE, Kind.PAUSED, Kind.WORK_RESUMED]
+    assert not easel.sitting.situation().is_marked
+
+
+async def test_w_counts_the_time_away_as_work() -> None:
+    easel = begun()
+    easel.clock.go(minutes=5)
+    easel.reopen()
+    async with app_on(easel).run_test(size=SIZE) as pilot:
+        assert "away 5 min" in shown(pilot.app)
+        await press(pilot, "w")
+        assert "away 5 min" not in shown(pilot.app)
+    assert kinds(easel) == [Kind.CAME_BACK, Kind.AWAY_WORKED]
+    assert easel.sitting.situation().turn_ms == 9 * 60_000
+
+
+async def test_a_refused_key_says_why_and_records_nothing() -> None:
+    easel = begun()
+    async with app_on(easel).run_test(size=SIZE) as pilot:
+        await press(pilot, "w")
+        assert "there is no time away to count" in shown(pilot.app)
+    assert kinds(easel) == []
+
+
+async def test_d_changes_between_dark_and_light_and_q_leaves_the_session_open() -> None:
+    easel = begun()
+    app = app_on(easel)
+    async with app.run_test(size=SIZE) as pilot:
+        themes = [app.theme]
+        for _ in range(2):
+            await press(pilot, "d")
+            themes.append(app.theme)
+        assert themes == ["studio-dark", "studio-light", "studio-dark"]
+        await pilot.press("q")
+    assert not app.is_running
+    assert easel.sitting.situation().phase is Phase.WORKING
+
+
+@pytest.mark.parametrize(
+    ("closing", "kept", "recorded"),
+    [
+        ("enter", ["so far"], [Kind.NOTED]),
+        ("escape", [], []),
+        ("pagedown", ["so far"], [Kind.NOTED, Kind.TURN_DONE]),
+    ],
+)
+async def test_enter_keeps_a_note_esc_drops_it_and_the_pedal_keeps_it_and_goes_on(
+    closing: str, kept: list[str], recorded: list[Kind]
+) -> None:
+    easel = begun()
+    async with app_on(easel).run_test(size=SIZE) as pilot:
+        await press(pilot, "n", *"so", "space", *"far")
+        assert kinds(easel) == []
+        await press(pilot, closing)
+        assert not pilot.app.screen.query(Input)
+        assert (notes(easel), kinds(easel)) == (kept, recorded)
+        easel.clock.go(seconds=20)
+        await press(pilot, "space")
+    assert kinds(easel) == [*recorded, Kind.TURN_DONE]
+
+
+async def test_the_letters_of_moves_are_letters_in_a_note_and_an_empty_note_is_not_kept() -> None:
+    easel = begun()
+    async with app_on(easel).run_test(size=SIZE) as pilot:
+        await press(pilot, "n", *"oprnmsuweldq", "enter", "n", "enter", "n", "space", "pagedown")
+    assert notes(easel) == ["oprnmsuweldq"]
+    assert kinds(easel) == [Kind.NOTED, Kind.TURN_DONE]
+
+
+@pytest.mark.parametrize("closing", ["l", "escape"])
+async def test_the_log_opens_with_l_and_closes_with_l_and_escape(closing: str) -> None:
+    app = app_on(begun())
+    async with app.run_test(size=SIZE) as pilot:
+        await press(pilot, "l")
+        assert isinstance(app.screen, LogScreen)
+        assert "nothing is painted yet" in shown(app)
+        await press(pilot, closing)
+        assert isinstance(app.screen, EaselScreen)
+
+
+async def test_f_and_c_show_one_pass_or_canvas_in_turn_and_then_all_again() -> None:
+    easel = begun()
+    for _ in range(3):
+        easel.sitting.make(moves.go_on)
+        easel.pass_time(5)
+    app = app_on(easel)
+    async with app.run_test(size=SIZE) as pilot:
+        await press(pilot, "l")
+        scope, table = app.screen.query_one("#scope", Static), app.screen.query_one(DataTable)
+        seen = [(str(scope.content), table.row_count)]
+        for key in ("c", "c", "c", "f", "f"):
+            await press(pilot, key)
+            seen.append((str(scope.content), table.row_count))
+    canvases = list(dict.fromkeys(event.turn.canvas for event in easel.journal.events if event.turn))
+    assert sorted(canvases) == ["Hall", "School"]
+    assert [text.split("canvas: ")[1] for text, _ in seen] == ["all", *canvases, "all", "all", "all"]
+    assert [text.split("pass: ")[1].split(" ")[0] for text, _ in seen] == ["all"] * 4 + ["eyes", "all"]
+    assert seen[0][1] == seen[3][1] == seen[1][1] + seen[2][1] == 3
+
+
+async def test_keys_of_the_easel_do_nothing_on_the_log() -> None:
+    easel = begun()
+    easel.sitting.make(moves.go_on)
+    app = app_on(easel)
+    async with app.run_test(size=SIZE) as pilot:
+        await press(pilot, "l", "space", "enter", "pagedown", "right", *"oprnmsuwe")
+        assert isinstance(app.screen, LogScreen)
+    assert kinds(easel) == [Kind.TURN_DONE]
+
+
+async def test_names_and_notes_with_markup_are_shown_as_written_and_do_nothing() -> None:
+    text = TWO_CANVASES.replace("Hall", "'[@click=app.quit]Hall[/]'").replace("eyes", "'[red]eyes'")
+    easel = begun(text)
+    easel.sitting.make(moves.noting("[@click=app.quit]a note[/]"))
+    app = app_on(easel)
+    async with app.run_test(size=(120, 40)) as pilot:
+        for _ in range(2):
+            if "[@click=app.quit]Hall[/]" in shown(app).splitlines()[1]:
+                break
+            await press(pilot, "o")
+        await click_markup(pilot)
+        assert app.is_running
+        assert "[red]eyes" in shown(app)
+        assert "[@click=app.quit]Hall[/]" in shown(app)
+        easel.pass_time(1)
+        await press(pilot, "space", "l", "f", "c")
+        await click_markup(pilot)
+        assert app.is_running
+        assert "pass: [red]eyes · canvas: [@click=app.quit]Hall[/]" in shown(app)
+
+
+@pytest.mark.parametrize("opening", [(), ("l",)])
+async def test_every_shown_key_is_a_command_with_its_sentence_and_key(opening: tuple[str, ...]) -> None:
+    app = app_on(begun())
+    async with app.run_test(size=SIZE) as pilot:
+        await press(pilot, *opening)
+        offered = {command.title: command.help for command in app.get_system_commands(app.screen)}
+        for source in (type(app.screen), CoachApp):
+            for binding in bindings_of(source):
+                if binding.show:
+                    sentence = binding.tooltip or binding.description
+                    key = binding.key.split(",")[0]
+                    assert offered.get(sentence) in (f"key {key}", f"key {KEY_NAMES.get(key)}")
+                    assert sentence
+
+
+async def test_a_command_does_what_its_key_does() -> None:
+    easel = begun()
+    app = app_on(easel)
+    async with app.run_test(size=SIZE) as pilot:
+        commands = {command.title: command.callback for command in app.get_system_commands(app.screen)}
+        app.call_later(commands["Mark this turn for return"])
+        await until(pilot, lambda: kinds(easel) == [Kind.MARKED])
+        app.call_later(commands["Open or close the log"])
+        await until(pilot, lambda: isinstance(app.screen, LogScreen))
+    assert kinds(easel) == [Kind.MARKED]
+
+
+def bindings_of(source: type[DOMNode]) -> list[Binding]:
+    bindings = [binding for binding in source.BINDINGS if isinstance(binding, Binding)]
+    assert len(bindings) == len(source.BINDINGS)
+    return bindings
+
+
+@pytest.mark.parametrize("screen", [EaselScreen, LogScreen])
+def test_no_key_of_a_screen_has_two_meanings_and_every_binding_has_an_id(screen: type[Screen[None]]) -> None:
+    every = [*bindings_of(screen), *bindings_of(CoachApp)]
+    keys = [key for binding in every for key in binding.key.split(",")]
+    identifiers = [binding.id for binding in every]
+
+    assert len(keys) == len(set(keys))
+    assert all(identifiers)
+    assert len(identifiers) == len(set(identifiers))
+    assert all(binding.description for binding in every)
+
+
+@pytest.mark.parametrize(
+    ("keys", "chosen"), [(("enter",), 0), (("down", "enter"), 1), (("q",), None), (("escape",), None)]
+)
+async def test_the_chooser_returns_the_chosen_number_or_none(keys: tuple[str, ...], chosen: int | None) -> None:
+    app = ChooserApp(["[@click=app.quit]orchard[/]", "ferry"])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        assert isinstance(app.focused, OptionList)
+        assert "[@click=app.quit]orchard[/]" in shown(app)
+        await pilot.press(*keys)
+    assert app.return_value == chosen

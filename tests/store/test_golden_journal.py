@@ -1,0 +1,82 @@
+"""Journals that earlier coaches wrote are read for ever.
+
+`version-1.journal` was written once by `write_version_1` and is never written again. When the version of the
+events is raised, a file of that version is added beside it with its own writer and its own test.
+"""
+
+import shutil
+from contextlib import closing
+from pathlib import Path
+from typing import Final
+
+from coach.journal.events import Event, Kind, Turn
+from coach.journal.reading import Reading
+from coach.store.sqlite_journal import SqliteJournal
+
+VERSION_1: Final = Path(__file__).parents[1] / "cases" / "journals" / "version-1.journal"
+
+PLAN: Final = """\
+commission: The orchard keeper
+canvases: [Hall, School]
+passes:
+- {name: eyes, passages: [socket shadow, {name: upper lid, beside: socket shadow}, iris]}
+"""
+
+
+def at(minute: int) -> Reading:
+    """Return 9 o'clock and so many minutes on 2027-03-27 in Berlin, an hour ahead of UTC."""
+    ms = minute * 60_000
+    return Reading(wall_ms=1_806_134_400_000 + ms, offset_s=3600, elapsed_ms=7_200_000 + ms, boot="0d5e-1")
+
+
+LIDS: Final = Turn(
+    pass_name="eyes",
+    run=1,
+    passages=("socket shadow", "upper lid"),
+    canvas="Hall",
+    place=1,
+    planned_s=1380,
+)
+IRIS: Final = Turn(pass_name="eyes", run=2, passages=("iris",), canvas="School", place=1, planned_s=900)
+
+EVENTS: Final = (
+    Event(seq=1, at=at(0), kind=Kind.PLAN_READ, text=PLAN),
+    Event(seq=2, at=at(1), kind=Kind.SESSION_BEGUN),
+    Event(seq=3, at=at(5), kind=Kind.NOTED, turn=LIDS, text="küler — see 'left' \\ \N{ARTIST PALETTE}"),
+    Event(seq=4, at=at(6), kind=Kind.MARKED, turn=LIDS),
+    Event(seq=5, at=at(7), kind=Kind.PAUSED),
+    Event(seq=6, at=at(9), kind=Kind.WORK_RESUMED),
+    Event(seq=7, at=at(24), kind=Kind.TURN_DONE, turn=LIDS),
+    Event(seq=8, at=at(25), kind=Kind.WENT_OTHER_WAY, turn=IRIS),
+    Event(seq=9, at=at(26), kind=Kind.WENT_OTHER_WAY),
+    Event(seq=10, at=at(27), kind=Kind.UNDONE, target=9),
+    Event(seq=11, at=at(40)._replace(boot="0d5e-2", elapsed_ms=9), kind=Kind.CAME_BACK, since=at(30)),
+    Event(seq=12, at=at(41)._replace(offset_s=-16_200), kind=Kind.AWAY_WORKED, target=11),
+    Event(seq=13, at=at(42)._replace(boot=""), kind=Kind.REST_BEGUN),
+    Event(seq=14, at=at(52), kind=Kind.WORK_RESUMED),
+    Event(seq=15, at=at(53), kind=Kind.SKIPPED, turn=IRIS),
+    Event(seq=16, at=at(54), kind=Kind.SESSION_ENDED),
+)
+"""Every kind of event that version 1 knows."""
+
+
+def write_version_1(path: Path) -> None:
+    """Write the file; only a coach that writes version 1 can."""
+    with closing(SqliteJournal(path, writes=True)) as journal:
+        for event in EVENTS:
+            journal.append(event)
+
+
+def test_a_journal_of_version_1_is_read_as_it_was_written(tmp_path: Path) -> None:
+    shutil.copy(VERSION_1, tmp_path / "old.journal")
+    with closing(SqliteJournal(tmp_path / "old.journal", writes=False)) as journal:
+        assert tuple(journal.after(0)) == EVENTS
+        assert not journal.damage
+
+
+def test_a_journal_of_version_1_is_written_on(tmp_path: Path) -> None:
+    shutil.copy(VERSION_1, tmp_path / "old.journal")
+    with closing(SqliteJournal(tmp_path / "old.journal", writes=True)) as journal:
+        kept = journal.append(Event(seq=0, at=at(100), kind=Kind.SESSION_BEGUN))
+        assert kept.seq == 17
+        assert tuple(journal.after(0)) == (*EVENTS, kept)
