@@ -2,10 +2,11 @@
 
 import argparse
 import gc
+import io
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NoReturn
 
 from coach.errors import CoachError, UsageError
 from coach.plan.cleaning import harmless
@@ -21,18 +22,38 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run a command and return its exit status: 0 fine, 1 plan or data has a problem, 2 wrong usage."""
     words = list(sys.argv[1:] if arguments is None else arguments)
     command = _COMMANDS.get(words[0]) if words else None
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
     try:
-        return command(words[1:]) if command else _open(words)
+        status = command(words[1:]) if command else _open(words)
+        sys.stdout.flush()
     except CoachError as error:
-        sys.stderr.write(f"{error}\n")
+        _say(str(error))
         return error.exit_code
     except BrokenPipeError:
         sys.stderr.close()
         return 0
+    except OSError as error:
+        _say(f"the system refuses: {error.strerror or error}")
+        return 1
+    return status
+
+
+def _say(sentences: str) -> None:
+    """Write to standard error; whatever the words came from, they steer no terminal."""
+    sys.stderr.writelines(f"{harmless(line)}\n" for line in sentences.split("\n"))
+
+
+class _Parser(argparse.ArgumentParser):
+    """Says what is wrong with the words of a command the way everything else is said."""
+
+    def error(self, message: str) -> NoReturn:
+        raise UsageError(f"{self.prog}: {message}")
 
 
 def _parser(name: str, what: str) -> argparse.ArgumentParser:
-    return argparse.ArgumentParser(prog=f"coach {name}".strip(), description=what)
+    return _Parser(prog=f"coach {name}".strip(), description=what)
 
 
 def _plan_of(path: Path) -> "tuple[Plan, PlanFile, str]":

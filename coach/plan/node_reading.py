@@ -1,6 +1,7 @@
 """YAML text as a tree of nodes that know their place, and questions to ask of them.
 
-A wrong answer is noted in `Faults` and None comes back, so that one reading finds every fault. Values are read from a node's own text, because YAML 1.1 turns `no` into False and `1:30` into 90.
+A wrong answer is noted in `Faults` and None comes back, so that one reading finds every fault. Values are read
+from a node's own text, because YAML 1.1 turns `no` into False and `1:30` into 90.
 """
 
 from collections.abc import Iterable, Mapping
@@ -136,7 +137,7 @@ class Asker:
     def fields(
         self, node: Node, where: str, required: Mapping[str, str], optional: Iterable[str]
     ) -> Mapping[str, Node]:
-        """Return the values of a mapping by key, noting keys that are unknown, missing or without a value.
+        """Return the values of a mapping by key, noting keys that are unknown or missing.
 
         Args:
             node: The mapping.
@@ -150,10 +151,6 @@ class Asker:
         for key_node, key, value_node in pairs:
             if key not in names:
                 self.faults.note(key_node, where, f"the key {quoted(key)} is not known", did_you_mean(key, names))
-            elif is_absent(value_node):
-                self.faults.note(
-                    key_node, inside(where, key), "nothing is written here", "write a value or delete the key"
-                )
             else:
                 found[key] = value_node
         if isinstance(node, MappingNode) and (pairs or not node.value):
@@ -161,11 +158,6 @@ class Asker:
             for key in (key for key in required if key not in present):
                 self.faults.note(node, where, f"the key {quoted(key)} is missing", f"write {required[key]}")
         return found
-
-
-def is_absent(node: Node) -> bool:
-    """Return whether a key stands there without a value."""
-    return isinstance(node, ScalarNode) and node.style is None and node.value == ""
 
 
 def inside(where: str, key: str) -> str:

@@ -6,7 +6,6 @@ from typing import Final
 
 from coach.errors import CoachError
 
-
 _MOST_COMPARED: Final = 500
 """Names that a mistyped one is compared with, the last ones: each costs some microseconds for each fault."""
 

@@ -189,7 +189,7 @@ def read_week_s(ask: Asker, node: Node, where: str) -> tuple[int, ...] | None:
     for key_node, key, value_node in ask.pairs(node, where, "mon-fri: 5 h"):
         numbers = _days_named(key)
         if numbers is None:
-            meant = did_you_mean(key, _DAY_NAMES) or "write mon, sat or mon-fri"
+            meant = "write mon-fri, the earlier day first" if "-" in key else did_you_mean(key, _DAY_NAMES)
             ask.faults.note(key_node, where, f"{quoted(key)} is no day of the week", meant)
             continue
         if named & set(numbers):

@@ -48,7 +48,7 @@ _SENTENCES: Final = (
     ("end of stream", *_OPEN_QUOTE),
     ("document indicator", *_OPEN_QUOTE),
     ("document separator", *_OPEN_QUOTE),
-    ("expected ':'", "a key without a colon stands above this", "write key: value"),
+    ("expected ':'", "a colon and a space are missing after a key", "write key: value"),
     ("escape", *_BAD_CODE),
     ("decimal number", *_BAD_CODE),
 )
@@ -73,7 +73,7 @@ def tree_of(text: str, file_name: str) -> Node:
         raise PlanError(
             [_problem(0, 0, what, "delete the line that begins with % or the code after a backslash")], where=file_name
         ) from error
-    if root is None:
+    if root is None or not root.value:
         what = "the plan is empty"
         raise PlanError([_problem(0, 0, what, "write at least canvases and passes")], where=file_name)
     return root

@@ -55,9 +55,14 @@ _SENTENCES: Final = {
 }
 """What is said for the result codes of SQLite that begin so; the first that fits counts."""
 
+FAILURES: Final = (sqlite3.Error, UnicodeDecodeError)
+"""What a database can fail with; the second where SQLite's report quotes bytes that damage left."""
 
-def sentence_for(error: sqlite3.Error) -> str:
-    """Return in plain words what SQLite reports."""
+
+def sentence_for(error: Exception) -> str:
+    """Return in plain words what one of the `FAILURES` reports."""
+    if isinstance(error, UnicodeDecodeError):
+        return DAMAGED
     name = getattr(error, "sqlite_errorname", "") or ""
     for known, sentence in _SENTENCES.items():
         if name.startswith(known):
@@ -70,7 +75,7 @@ def in_words(name: str, before: str = "") -> Iterator[None]:
     """Let what SQLite reports go on as a `JournalError` about the file of this name."""
     try:
         yield
-    except sqlite3.Error as error:
+    except FAILURES as error:
         raise JournalError(before + sentence_for(error), where=name) from error
 
 
@@ -110,7 +115,7 @@ def _prepared(path: Path, *, writes: bool) -> sqlite3.Connection:
                 # Lets a file that was cut off be read up to where it ends; a reader can break nothing.
                 connection.execute("PRAGMA writable_schema=ON")
                 _check_version(connection, name)
-        except (sqlite3.Error, JournalError):
+        except (*FAILURES, JournalError):
             connection.close()
             raise
     return connection
@@ -129,7 +134,7 @@ def _connection(path: Path, *, writes: bool) -> sqlite3.Connection:
             raise
         # A folder that takes no new file takes no shared memory either; without a log none is needed.
         return sqlite3.connect(f"{uri}&immutable=1", uri=True, isolation_level=None)
-    except sqlite3.DatabaseError:
+    except (sqlite3.DatabaseError, UnicodeDecodeError):
         return connection
     return connection
 

@@ -14,7 +14,7 @@ from coach.journal.body import VERSION, body_of, event_of
 from coach.journal.events import Event, JournalError
 from coach.journal.reading import Reading
 from coach.plan.cleaning import harmless
-from coach.store.journal_database import in_words, open_to_append, open_to_look, sentence_for
+from coach.store.journal_database import FAILURES, in_words, open_to_append, open_to_look, sentence_for
 
 _APPEND: Final = """
 INSERT INTO event (wall_ms, offset_s, elapsed_ms, boot, kind, version, body) VALUES (?, ?, ?, ?, ?, ?, ?)
@@ -80,7 +80,7 @@ class SqliteJournal:
                 at = Reading(wall_ms=wall_ms, offset_s=offset_s, elapsed_ms=elapsed_ms, boot=boot)
                 yield event_of(number, at, kind, version, body)
                 seq = number
-        except sqlite3.Error as error:
+        except FAILURES as error:
             self.damage = f"{self.name}: {sentence_for(error)}; it is read up to event {seq}"
         except JournalError as error:
             self.damage = f"{self.name}: {error.what}; it is read up to event {seq}"
@@ -89,13 +89,14 @@ class SqliteJournal:
         """Return whether the event with this number is known to have happened at this reading of the clocks."""
         try:
             found = self._connection.execute(_WHEN, (seq,)).fetchone()
-        except sqlite3.Error:
+        except FAILURES:
             return False
         return found is not None and at is not None and found == (at.wall_ms, at.elapsed_ms)
 
     def close(self) -> None:
         """Fold the journal into its one file and let it go; what cannot be folded now is folded next time."""
         with suppress(sqlite3.Error):
+            self._connection.execute("PRAGMA busy_timeout = 0")  # nobody waits for one who reads
             self._connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
         with suppress(sqlite3.Error):
             self._connection.close()

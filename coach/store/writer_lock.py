@@ -8,7 +8,7 @@ import sys
 from contextlib import suppress
 from pathlib import Path
 
-if sys.platform == "win32":
+if sys.platform == "win32":  # pragma: no cover  the tests run where flock is
     import msvcrt
 
     def _take(descriptor: int) -> None:

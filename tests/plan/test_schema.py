@@ -93,6 +93,8 @@ INVALID = (
     _passage("value: 11"),
     _passage("area: 0 cm2"),
     _passage("area: 12"),
+    _passage("area: '1,500 cm2'"),
+    _C + _P + "due: '2027-05- 1'\n",
     _passage("difficulty: 0"),
     _passage("difficulty: 11"),
     _passage("colour: red"),

@@ -63,7 +63,9 @@ def test_every_strategy_paints_every_passage_once_on_every_canvas(name: str, str
     rows = turn_rows(work_of(plan, {}))
     painted = Counter((row[1], passage, row[4]) for row in rows for passage in row[3].split(" + "))
 
-    expected = {(one.name, p.name, canvas.name) for one in plan.passes for p in one.passages for canvas in plan.canvases}
+    expected = {
+        (one.name, p.name, canvas.name) for one in plan.passes for p in one.passages for canvas in plan.canvases
+    }
     assert set(painted) == expected
     assert set(painted.values()) == {1}
 
@@ -75,4 +77,6 @@ def test_the_default_is_balanced_better_than_a_fixed_lead_and_says_its_guarantee
 
     assert apart["fixed"] == 100
     assert apart["balanced snake"] <= 2
-    assert any(line.startswith("balanced snake: The least possible excess") for line in balance_lines(work_of(plan, {})))
+    assert any(
+        line.startswith("balanced snake: The least possible excess") for line in balance_lines(work_of(plan, {}))
+    )

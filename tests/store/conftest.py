@@ -1,7 +1,9 @@
 """A disk of our own that can be filled and locked, and events to put on it."""
 
+import shutil
 import subprocess
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -20,6 +22,13 @@ class SmallDisk:
     def remount(self, options: str) -> None:
         """Change its size (`size=...`) or whether it takes writing (`ro`, `rw`)."""
         subprocess.run(["/bin/mount", "-o", f"remount,{options}", self.path], check=True)
+
+    def fill(self) -> None:
+        """Write a file `filling` until the disk takes no more."""
+        with (self.path / "filling").open("wb", buffering=0) as file, suppress(OSError):
+            while file.write(b"x" * 512):
+                pass
+        assert shutil.disk_usage(self.path).free == 0
 
 
 @pytest.fixture

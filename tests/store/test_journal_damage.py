@@ -73,7 +73,7 @@ def test_the_events_before_damaged_bytes_are_read(copy: Path, noted: Noted, page
         assert access.journal.damage.startswith(f"{copy}: ")
         assert access.journal.damage.endswith(f"; it is read up to event {len(numbers)}")
         assert "\n" not in access.journal.damage
-        with pytest.raises(JournalError, match="not recorded: .*it is read up to event"):
+        with pytest.raises(JournalError, match=r"not recorded: .*it is read up to event"):
             access.journal.append(noted("on top of what is not known"))
 
 
@@ -108,7 +108,7 @@ def test_a_sound_journal_that_no_coach_closed_is_written_on(copy: Path, noted: N
         assert access.journal.append(noted("x")).seq == 301
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=120, deadline=None, derandomize=True)
 @given(
     patches=st.lists(st.tuples(st.integers(0, 45 * PAGE), st.binary(min_size=1, max_size=64)), min_size=1, max_size=4),
     cut=st.none() | st.integers(0, 45 * PAGE),
@@ -128,7 +128,16 @@ def test_no_damage_ends_in_anything_but_a_sentence(
             assert numbers == sorted(numbers)
             access.journal.holds(300, None)
     except JournalError as error:
-        assert str(error).count("\n") == 0
+        said = str(error)
+        assert "\n" not in said
+
+
+def test_bytes_that_damage_left_in_a_report_of_sqlite_are_damage(copy: Path) -> None:
+    """One byte of the schema's text is turned; SQLite quotes it in a report that is then not UTF-8."""
+    overwrite(copy, copy.read_bytes().index(b"CREATE TRIGGER") + 2, b"\x80")
+    with closing(open_to_work(copy.with_suffix(".yaml"))) as access:
+        assert access.read_only == f"nothing can be recorded: {copy}: the journal is damaged"
+        assert [event.seq for event in access.journal.after(0)] in ([], list(range(1, 301)))
 
 
 def make_foreign(path: Path) -> None:

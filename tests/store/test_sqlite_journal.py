@@ -85,7 +85,7 @@ def test_a_disk_without_shared_memory_is_synced_all_the_same(
     tmp_path: Path, noted: Noted, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """SQLite documentation, PRAGMA synchronous: 3 is EXTRA. The dot-file VFS has no shared memory."""
-    plain = sqlite3.connect
+    plain: Callable[..., sqlite3.Connection] = sqlite3.connect
 
     def connect(path: Path, **options: Any) -> sqlite3.Connection:
         return plain(f"{path.as_uri()}?vfs=unix-dotfile", uri=True, **options)
@@ -110,7 +110,6 @@ def test_what_cannot_be_folded_in_at_closing_is_there_at_the_next_opening(tmp_pa
     journal = SqliteJournal(tmp_path / "a.journal", writes=True)
     for text in ("one", "two", "three"):
         journal.append(noted(text))
-    journal._connection.execute("PRAGMA busy_timeout = 1")
     with closing(SqliteJournal(tmp_path / "a.journal", writes=False)) as reader:
         events = reader.after(0)
         assert next(events).text == "one"  # it has begun to read, and holds on

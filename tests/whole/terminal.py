@@ -33,6 +33,9 @@ KEYS: Final = {
 }
 """What a terminal sends for the keys that have names. Source: ECMA-48 (cursor keys), xterm control sequences."""
 
+_LEFT_OUT: Final = ("NO_COLOR", "COLUMNS", "LINES", "PYTHONDONTWRITEBYTECODE")
+"""What the program must not inherit: with the last it would be compiled anew at every start, the framework not."""
+
 _UNKNOWN = re.compile(rb"\x1b\[(?:[<=>][0-9;:]*|[0-9;:?]*\$)[@-~]")
 """Sequences that the emulator would print as text: private ones marked by < = >, and queries marked by $."""
 _UNFINISHED = re.compile(rb"\x1b(?:\[[0-?]*[ -/]*)?\Z")
@@ -44,7 +47,7 @@ class RawTerminal:
     def __init__(self, command: Sequence[str], *, columns: int = 100, lines: int = 30) -> None:
         """Start the program in a window of this size; `started_s` is the clock just before."""
         environment = os.environ | {"TERM": "xterm-256color", "COLORTERM": "truecolor", "LANG": "C.UTF-8"}
-        for name in ("NO_COLOR", "COLUMNS", "LINES"):
+        for name in _LEFT_OUT:
             environment.pop(name, None)
         size = struct.pack("HHHH", lines, columns, 0, 0)
         self.started_s = time.perf_counter()

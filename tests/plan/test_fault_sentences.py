@@ -1,0 +1,216 @@
+"""Each fault in a sound YAML text: its place in the file and the plan, the offending text, and a way out."""
+
+import pytest
+
+from coach.plan.problems import PlanError, Problem, did_you_mean
+from coach.plan.reading import read_plan
+
+_C = "canvases: [Hall, School]\n"
+_P = "passes: [{name: eyes, passages: [iris]}]\n"
+_PALETTE = "palette: [umber, ochre]\n"
+
+
+def _problems(text: str) -> tuple[Problem, ...]:
+    with pytest.raises(PlanError) as caught:
+        read_plan(text, "plan.yaml")
+    return caught.value.problems
+
+
+def _told(text: str) -> tuple[str, str, str]:
+    (problem,) = _problems(text)
+    return problem.where, problem.what, problem.suggestion
+
+
+WRONG_VALUES = [
+    ("due: May", "due", 'there is no day "May"', "write year-month-day: 2027-05-01"),
+    ("due: 2027-02-30", "due", 'there is no day "2027-02-30"', "write year-month-day: 2027-05-01"),
+    ("due: 05.06.2027", "due", 'there is no day "05.06.2027"', "did you mean 2027-06-05"),
+    ("due: 2027-05-06 10:00 XYZ", "due", 'there is no day "2027-05-06 10:00 XYZ"', "did you mean 2027-05-06"),
+    ("due: ~", "due", 'there is no day "~"', "write year-month-day: 2027-05-01"),
+    ("order: Snake", "order", 'there is no order "Snake"', 'did you mean "snake"'),
+    ("batch: 1.5", "batch", '"1.5" is not a whole number from 1 to 100', "write 1"),
+    ("away: School", "away", '"School" does not name a canvas and the day it is back', "write NAME until 2027-03-04"),
+    ("week: 5 h", "week", '"5 h" stands where `key: value` belongs', "write mon-fri: 5 h"),
+    ("week:", "week", "nothing stands where `key: value` belongs", "write mon-fri: 5 h"),
+    ("due:", "due", "nothing is written here", "write a text or delete this entry"),
+    (
+        "week: {someday: 5 h}",
+        "week",
+        '"someday" is no day of the week',
+        "write one of: mon, tue, wed, thu, fri, sat, sun",
+    ),
+    ("week: {fri-mon: 5 h}", "week", '"fri-mon" is no day of the week', "write mon-fri, the earlier day first"),
+    ("week: {mon-wed: 5 h, tue: 1 h}", "week", '"tue" names a day twice', "name each day once"),
+    ("week: {mon: 5}", "week.mon", '"5" has no unit', "write 5 min or 5 h"),
+    ("week: {mon: 25 h}", "week.mon", '"25 h" is not between 1 s and 24 h', "write 14 min or 1 h 30 min"),
+    ("limits: {block: 0 min}", "limits.block", '"0 min" is not between 1 s and 24 h', "write 14 min or 1 h 30 min"),
+    ("limits: [50 min]", "limits", "a list stands where `key: value` belongs", "write block: ..."),
+    ("limits: {blok: 50 min}", "", 'the key "blok" is not known', 'did you mean "block"'),
+    ("limits: {rest: }", "limits.rest", "nothing is written here", "write a text or delete this entry"),
+    ("after: {drying: 9}", "after.drying", '"9" is not a count of days', "write 9 days"),
+    ("after: {framing: 3 days}", "after.framing", '"3 days" is not a count of working days', "write 3 working days"),
+    ("after: {framing: soon}", "after.framing", '"soon" is not a count of working days', "write 3 working days"),
+    ("palette: [umber, Umber]", "palette[2]", 'the name "Umber" stands twice', "give each its own name"),
+    ("palette: [{name: &x [a]}, {name: b}]", "", "a list stands where a text belongs", "write one text"),
+    ("palette: [{pigment: PW6}]", "palette[1]", 'the key "name" is missing', "write name: ..."),
+    ("palette: [{name: white, pigment: [PW6]}]", "", "a list stands where a text belongs", "write one text"),
+    ("commission: ''", "commission", "nothing is written here", "write a text or delete this entry"),
+    ("commission: {a: b}", "commission", "`key: value` stands where a text belongs", "write one text"),
+    ("? [a]\n: b", "", "a list stands where a text belongs", "write one text"),
+]
+
+
+@pytest.mark.parametrize(("line", "where", "what", "suggestion"), WRONG_VALUES)
+def test_a_wrong_value_is_told_with_a_way_out(line: str, where: str, what: str, suggestion: str) -> None:
+    (problem,) = _problems(_C + _P + line + "\n")
+    assert problem.line == 3
+    assert where in problem.where
+    assert (problem.what, problem.suggestion) == (what, suggestion)
+
+
+WRONG_PASSAGES = [
+    ("minutes: 1_000", '"1_000" is not a time', "write 14 min or 1 h 30 min"),
+    ("minutes: 0x1F", '"0x1F" is not a time', "write 14 min or 1 h 30 min"),
+    ("minutes: .inf", '".inf" is not a time', "write 14 min or 1 h 30 min"),
+    ("minutes: no", '"no" is not a time', "write 14 min or 1 h 30 min"),
+    ("minutes: 0", '"0" is not between 1 s and 24 h', "write 14 min or 1 h 30 min"),
+    ("minutes: -14 min", '"-14 min" is not a time', "a time is greater than 0: write 14 min"),
+    ("value: 11", '"11" is not a number from 0 to 10', "write a number such as 3 or 2.5"),
+    ("value: -1", '"-1" is not a number from 0 to 10', "write a number such as 3 or 2.5"),
+    ("area: 12", '"12" is not an area greater than 0', "write 12 cm2"),
+    ("area: 0 cm2", '"0 cm2" is not an area greater than 0', "write an area such as 12 cm2"),
+    ('area: "1,500 cm2"', '"1,500 cm2" is not an area greater than 0', "write an area such as 12 cm2"),
+    ("beside: iris", 'no earlier passage of this pass is called "iris"', "write one of: socket"),
+    ("lead: Barn", 'there is no canvas "Barn"', "write one of: Hall, School"),
+    ("difficulty: 10.5", '"10.5" is not a number from 0 to 10', "write a number such as 3 or 2.5"),
+]
+
+
+@pytest.mark.parametrize(("field", "what", "suggestion"), WRONG_PASSAGES)
+def test_a_wrong_figure_of_a_passage_is_told(field: str, what: str, suggestion: str) -> None:
+    text = _C + f"passes: [{{name: eyes, passages: [socket, {{name: iris, {field}}}]}}]\n"
+    where = f"passes[1].passages[2].{field.partition(':')[0]}"
+    assert _told(text) == (where, what, suggestion)
+
+
+@pytest.mark.parametrize("value", ["[3]", "{a: 3}"])
+@pytest.mark.parametrize("key", ["minutes", "value", "area", "mixture", "beside", "difficulty", "lead", "name"])
+def test_a_list_or_a_mapping_is_no_figure_of_a_passage(key: str, value: str) -> None:
+    name = "" if key == "name" else "name: iris, "
+    where, what, suggestion = _told(_C + f"passes: [{{name: eyes, passages: [{{{name}{key}: {value}}}]}}]\n")
+    assert where == f"passes[1].passages[1].{key}"
+    assert what.endswith("stands where a text belongs")
+    assert suggestion == "write one text"
+
+
+@pytest.mark.parametrize("value", ["[3]", "{a: 3}"])
+@pytest.mark.parametrize("key", ["due", "order", "seed", "batch"])
+def test_a_list_or_a_mapping_is_no_single_value_of_a_plan(key: str, value: str) -> None:
+    where, what, _ = _told(f"{_C}{_P}{key}: {value}\n")
+    assert where == key
+    assert what.endswith("stands where a text belongs")
+
+
+@pytest.mark.parametrize(("key", "value"), [("place", "[left]"), ("size", "{a: b}")])
+def test_a_list_or_a_mapping_is_no_figure_of_a_canvas(key: str, value: str) -> None:
+    where, what, _ = _told(f"{_P}canvases: [{{name: Hall, {key}: {value}}}]\n")
+    assert where == f"canvases[1].{key}"
+    assert what.endswith("stands where a text belongs")
+
+
+@pytest.mark.parametrize(
+    ("line", "where"),
+    [
+        ("week: {mon: [5 h]}", "week.mon"),
+        ("after: {drying: [9 days]}", "after.drying"),
+        ("away: [[School until 2027-03-04]]", "away"),
+        (_PALETTE + "mixtures: [{name: dark, parts: {umber: [1]}}]", "mixtures[1].parts.umber"),
+        ("palette: [[umber]]", "palette[1]"),
+    ],
+)
+def test_a_list_is_no_single_value_anywhere(line: str, where: str) -> None:
+    assert _told(f"{_C}{_P}{line}\n") == (where, "a list stands where a text belongs", "write one text")
+
+
+def test_an_alias_to_a_list_or_to_a_canvas_is_told_and_nothing_is_made_of_it() -> None:
+    text = "canvases: &c [&h {name: Hall}, *h]\npasses: [{name: eyes, passages: *c}]\n"
+    assert [(p.line, p.where, p.what) for p in _problems(text)] == [
+        (1, "passes[1].passages", "an alias (*name) repeats a list from here"),
+        (1, "canvases[2]", "an alias (*name) repeats `key: value` from here"),
+    ]
+
+
+def test_what_is_missing_is_told_once_with_an_example() -> None:
+    assert _told(_C) == ("", 'the key "passes" is missing', "write passes: [{name: eyes, passages: [iris]}]")
+    assert _told("canvases:\n" + _P)[:2] == ("canvases", "nothing stands where a list belongs")
+    for written in ("eyes", "{name: eyes}"):
+        where, what, suggestion = _told(_C + f"passes: [{written}]\n")
+        assert where == "passes[1]"
+        assert "passages" in what
+        assert "passages: [first shape, second shape]" in suggestion
+    for written in ("dark", "{name: dark}"):
+        where, what, suggestion = _told(_C + _P + _PALETTE + f"mixtures: [{written}]\n")
+        assert where == "mixtures[1]"
+        assert "parts" in what
+        assert "parts: {a paint: 2, another paint: 1}" in suggestion
+
+
+def test_recipes_name_paints_of_the_palette_and_passages_name_recipes() -> None:
+    recipe = _PALETTE + "mixtures: [{name: dark, parts: {umbra: 1, ochre: 2}}]\n"
+    assert _told(_C + _P + recipe)[1:] == ('the palette has no "umbra"', 'did you mean "umber"')
+    assert _told(_C + _P + "mixtures: [{name: dark, parts: {umber: 1}}]\n")[2] == "name it under palette"
+    recipe = _PALETTE + "mixtures: [{name: dark, parts: {umber: 1}}]\n"
+    passage = "passes: [{name: eyes, passages: [{name: iris, mixture: %s}]}]\n"
+    assert read_plan(_C + passage % "dark" + recipe, "").passes[0].passages[0].mixture == "dark"
+    assert read_plan(_C + passage % "anything", "").passes[0].passages[0].mixture == "anything"
+    assert _told(_C + passage % "drak" + recipe)[1:] == ('there is no mixture "drak"', 'did you mean "dark"')
+
+
+def test_parts_are_whole_numbers_from_1_to_1000() -> None:
+    for parts in ("{umber: 0}", "{umber: 1.5}", "{umber: 1001}", "{umber: ²}"):
+        where, what, suggestion = _told(_C + _P + _PALETTE + f"mixtures: [{{name: dark, parts: {parts}}}]\n")
+        assert where == "mixtures[1].parts.umber"
+        assert what.endswith("is not a whole number of parts")
+        assert suggestion == "write a whole number from 1 to 1000"
+
+
+def test_passages_of_one_run_name_one_lead() -> None:
+    passages = "[{name: a, lead: Hall}, {name: b, beside: a, lead: School}]"
+    what = '"a + b" form one run but name different leads'
+    assert _told(_C + f"passes: [{{name: eyes, passages: {passages}}}]\n")[1:] == (what, "name one lead for the run")
+
+
+def test_a_passage_beside_one_whose_name_stands_twice_is_told_not_crashed_on() -> None:
+    problems = _problems(_C + "passes: [{name: eyes, passages: [a, A, {name: b, beside: A}]}]\n")
+    assert [problem.what for problem in problems] == [
+        'the name "A" stands twice',
+        'no earlier passage of this pass is called "A"',
+    ]
+
+
+def test_every_kind_of_space_counts_as_one_space() -> None:
+    passages = '["upper\\u00a0 lid", {name: iris, minutes: "14\\u202fmin", beside: upper lid}]'
+    text = f"{_C}passes: [{{name: eyes, passages: {passages}}}]\n"
+    (run,) = read_plan(text, "plan.yaml").runs
+    assert run.passage_names == ("upper lid", "iris")
+    assert run.passages[1].planned_s == 14 * 60
+
+
+def test_a_sentence_names_the_file_the_place_and_a_way_out_and_stays_short() -> None:
+    name = "x" * 300
+    text = _C + f"passes: [{{name: eyes, passages: [{name}, {{name: iris, beside: nobody}}]}}]\n"
+    with pytest.raises(PlanError) as caught:
+        read_plan(text, "my plan.yaml")
+    sentence = str(caught.value)
+    assert sentence.startswith("my plan.yaml:2:")
+    assert (
+        ': passes[1].passages[2].beside: no earlier passage of this pass is called "nobody"; write one of: xxx'
+        in sentence
+    )
+    assert len(sentence) < 250
+    assert Problem(line=0, column=0, where="", what="it is empty").sentence("p.yaml") == "p.yaml: it is empty"
+
+
+def test_no_name_is_suggested_where_none_is_near_and_there_are_too_many_to_list() -> None:
+    assert did_you_mean("iris", [f"shape {n}" for n in range(13)]) == ""
+    assert did_you_mean("iris", []) == ""
