@@ -226,8 +226,9 @@ def _paint(plan_path: Path, *, light: bool) -> int:
             clock=SystemClock(),
             source=file,
             last_seen=access.last_seen,
-            read_only=access.read_only or access.journal.damage,
+            read_only=access.read_only,
         )
+        sitting.read_only = sitting.read_only or access.journal.damage
         sitting.open(text)
         due = sitting.situation().plan.due
         if due is not None and due < SystemClock().today():

@@ -32,4 +32,4 @@ def summary_line(plan: Plan, file_name: str) -> str:
         f"{file_name}: sound: {len(plan.canvases)} canvases, {len(plan.passes)} passes, {len(passages)} passages"
         f" in {len(runs)} runs, {hours:.1f} h planned on all canvases"
     )
-    return f"{said}; {untimed} passages state no minutes and count 15 min" if untimed else said
+    return f"{said}; passages without minutes, counted as 15 min: {untimed}" if untimed else said

@@ -6,7 +6,7 @@ from coach.plan import units
 
 
 def test_an_inch_is_25_4_mm() -> None:
-    """Source: NIST SP 811 appendix B, 1 in = 2.54 E-02 m exactly; 1 in² = 6.4516 E-04 m²; from memory."""
+    """Source: 16 CFR 500.19 (looked up): 1 inch = 2.54 cm and 1 square inch = 6.4516 cm², both marked exact."""
     assert units.size_mm("1 x 10 in") == pytest.approx((25.4, 254.0))
     assert units.area_cm2("1 in2") == pytest.approx(6.4516)
 
