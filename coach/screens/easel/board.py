@@ -96,5 +96,12 @@ class EaselBoard(Widget):
     def _style_of(self, role: Role) -> Style:
         style = self._styles.get(role)
         if style is None:
-            style = self._styles[role] = self.get_component_rich_style(f"board--{role.value}")
+            style = self._styles[role] = self._filtered(self.get_component_rich_style(f"board--{role.value}"))
         return style
+
+    def _filtered(self, style: Style) -> Style:
+        """Return the style as the terminal may show it: without colour where NO_COLOR is set."""
+        segments = [Segment(" ", style)]
+        for line_filter in self.get_line_filters():
+            segments = line_filter.apply(segments, self.background_colors[1])
+        return segments[0].style or style

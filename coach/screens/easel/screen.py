@@ -18,7 +18,7 @@ from coach.screens.keys import key_labels
 from coach.session.moves import MOST_NOTE
 from coach.session.situation import Situation
 
-_FRAMED_NOTE_FROM_LINES = 16
+_FRAMED_NOTE_FROM_LINES = 30
 """A lower terminal has no lines to spare for a frame around the note."""
 
 
@@ -81,8 +81,7 @@ class EaselScreen(Screen[None]):
         from textual.widgets import Input  # noqa: PLC0415  loaded when the first note is written
 
         if self._note is None:
-            self._note = Input(placeholder="a note on this turn; Enter keeps it, Esc drops it", max_length=MOST_NOTE)
-            self._note.border_title = "note: Enter keeps it, Esc drops it"
+            self._note = Input(placeholder="note: Enter keeps it, Esc drops it", max_length=MOST_NOTE)
             self.on_resize()
             self.mount(self._note)
             self.set_focus(self._note)  # at once: a letter typed meanwhile must not be read as a move

@@ -18,9 +18,12 @@ from coach.session.situation import Situation
 
 _MOST_SCALE: Final = 6
 _DETAILS_FRAC: Final = 0.2
-_FEWEST_DETAILS: Final = 5
+_USUAL_DETAILS: Final = 5
+_FEWEST_DETAILS: Final = 3
 _MOST_CALM_LINES: Final = 3
+_MOST_DETAIL_LINES: Final = 2
 _INDENT: Final = "  "
+_WIDEST_FIGURES: Final = str.maketrans("123456789", "000000000")
 
 
 class Role(enum.Enum):
@@ -43,6 +46,14 @@ class Line(NamedTuple):
 
 
 _BLANK: Final = Line("", Role.DETAIL)
+
+
+class _Large(NamedTuple):
+    """A line to be read from two metres: its text for block letters, and for plain text where they do not fit."""
+
+    text: str
+    plain: str
+    role: Role
 
 
 class Around(NamedTuple):
@@ -68,12 +79,9 @@ def easel_view(situation: Situation, around: Around, columns: int, lines: int) -
     left -= len(keys)
     head = [Line(wording.head_line(situation), Role.HEAD)] if left > 0 else []
     left -= len(head)
-    most = max(_FEWEST_DETAILS, round(lines * _DETAILS_FRAC))
-    details = _details(situation, min(most, max(0, left)))
-    drawn = _drawn(large, _names(situation), columns, lines - len(head) - len(calm) - len(keys) - len(details))
-    room = max(0, lines - len(head) - len(drawn) - len(details) - len(calm) - len(keys))
-    blanks = [_BLANK] * room
-    every = [*head, *drawn, *blanks[:1], *details, *blanks[1:], *calm, *keys][:lines]
+    body = _body(large, _names(situation), _details(situation, columns), columns, left + len(large))
+    blanks = [_BLANK] * (lines - len(head) - len(body) - len(calm) - len(keys))
+    every = [*head, *body, *blanks, *calm, *keys][:lines]
     return tuple(_fit(line, columns) for line in every)
 
 
@@ -86,22 +94,25 @@ def _fit(line: Line, columns: int) -> Line:
     return Line(cut, line.role)
 
 
-def _large(situation: Situation, columns: int) -> list[Line]:
+def _large(situation: Situation, columns: int) -> list[_Large]:
     if situation.canvas is None:
-        return [Line("All done", Role.CANVAS), Line("every turn is painted", Role.PASSAGE)]
+        told = (("All done", Role.CANVAS), ("every turn is painted", Role.PASSAGE))
+        return [_Large(text, text, role) for text, role in told]
+    canvas, time = wording.placed_name(situation.canvas), wording.time_words(situation)
     return [
-        Line(wording.placed_name(situation.canvas), Role.CANVAS),
-        Line(_passages(situation, columns), Role.PASSAGE),
-        Line(wording.time_words(situation), Role.TIME),
+        _Large(canvas, canvas, Role.CANVAS),
+        _passages(situation, columns),
+        _Large(time, time, Role.TIME),
     ]
 
 
-def _passages(situation: Situation, columns: int) -> str:
-    """Return the passages of the turn, or only the first where that alone fits in block letters."""
+def _passages(situation: Situation, columns: int) -> _Large:
+    """Return the passages of the turn; in block letters only the first where that alone fits."""
     names = [passage.name for passage in situation.passages]
     joined = " + ".join(names)
     shorter = (f"{names[0]} +{len(names) - 1}", names[0])
-    return next((text for text in (joined, *shorter) if _width(text, 1) <= columns), joined)
+    drawn = next((text for text in (joined, *shorter) if _width(text, 1) <= columns), joined)
+    return _Large(drawn, joined, Role.PASSAGE)
 
 
 def _names(situation: Situation) -> tuple[str, ...]:
@@ -117,16 +128,11 @@ def _calm(situation: Situation, around: Around, columns: int) -> list[Line]:
     said.extend(wording.limit_line(reached) for reached in situation.reached)
     if situation.phase is Phase.NOT_BEGUN and situation.day_ms:
         said.append(wording.RAGS)
-    width = max(len(_INDENT) + 1, columns)
-    wrapped = (
-        textwrap.wrap(f"• {text}", width, subsequent_indent=_INDENT, max_lines=_MOST_CALM_LINES, placeholder="…")
-        for text in said
-    )
-    return [Line(row, Role.CALM) for rows in wrapped for row in rows]
+    return [Line(row, Role.CALM) for text in said for row in _wrapped(f"• {text}", columns, _MOST_CALM_LINES)]
 
 
-def _details(situation: Situation, most: int) -> list[Line]:
-    """Return at most `most` lines, the least needed left out."""
+def _details(situation: Situation, columns: int) -> list[tuple[int, str]]:
+    """Return the details line by line in the order shown, each with its rank, 0 for what is needed most."""
     passages = [wording.passage_line(passage, situation.plan) for passage in situation.passages]
     ranked = [
         (0, wording.time_line(situation)),
@@ -138,9 +144,26 @@ def _details(situation: Situation, most: int) -> list[Line]:
         (3, wording.coming_line(situation.coming) if situation.turn else ""),
         (4, wording.hours_line(situation)),
     ]
-    said = [(rank, number, text) for number, (rank, text) in enumerate(ranked) if text]
-    kept = sorted(sorted(said)[:most], key=lambda entry: entry[1])
-    return [Line(text, Role.DETAIL) for _, _, text in kept]
+    return [(rank, row) for rank, text in ranked if text for row in _wrapped(text, columns, _MOST_DETAIL_LINES)]
+
+
+def _most_needed(details: list[tuple[int, str]], most: int) -> list[Line]:
+    """Return at most `most` lines, the least needed left out; a line whose rest is left out ends in an ellipsis."""
+    by_need = sorted(range(len(details)), key=lambda number: details[number][0])
+    kept = set(by_need[:most])
+    goes_on = {number for number, (_, text) in enumerate(details, start=-1) if text.startswith(_INDENT)}
+    return [
+        Line(details[number][1] + ("…" if number in goes_on and number + 1 not in kept else ""), Role.DETAIL)
+        for number in sorted(kept)
+    ]
+
+
+def _wrapped(text: str, columns: int, most: int) -> list[str]:
+    """Return the text on lines of `columns` characters, on `most` lines at most."""
+    if len(text) <= columns:
+        return [text]
+    width = max(len(_INDENT) + 1, columns)
+    return textwrap.wrap(text, width, subsequent_indent=_INDENT, max_lines=most, placeholder="…")
 
 
 @lru_cache(maxsize=8)
@@ -156,16 +179,29 @@ def _keys(keys: tuple[tuple[str, str], ...], columns: int) -> tuple[Line, ...]:
     return tuple(Line(row, Role.KEYS) for row in rows)
 
 
-def _drawn(large: list[Line], names: tuple[str, ...], columns: int, lines: int) -> list[Line]:
-    """Return the large lines in block letters.
+def _body(
+    large: list[_Large], names: tuple[str, ...], details: list[tuple[int, str]], columns: int, lines: int
+) -> list[Line]:
+    """Return the large lines and below them the details, as many as `lines` hold.
 
-    The first keeps one size for every canvas, so that the screen stands still from turn to turn.
+    The first large line keeps one size for every canvas and the time one size for every figure, so that the
+    screen stands still. Details beyond the fewest give way where all large lines can be drawn without them.
     """
-    sized = (names, *((line.text,) for line in large[1:]))
-    scales = _scales(sized, columns, lines)
+    sized = (names, *((line.text.translate(_WIDEST_FIGURES),) for line in large[1:]))
+    most = min(len(details), max(_USUAL_DETAILS, round(lines * _DETAILS_FRAC)), max(0, lines - len(large)))
+    counts = range(most, min(_FEWEST_DETAILS, most) - 1, -1)
+    count = next((count for count in counts if all(_scales(sized, columns, lines - count))), most)
+    drawn = _drawn(large, _scales(sized, columns, lines - count))
+    shown = _most_needed(details, max(count, lines - len(drawn) - 1))
+    is_airy = len(drawn) + len(shown) < lines
+    return [*drawn, _BLANK, *shown] if is_airy else [*drawn, *shown]
+
+
+def _drawn(large: list[_Large], scales: tuple[int, ...]) -> list[Line]:
+    """Return the large lines at their scales, 0 for plain text."""
     drawn: list[Line] = []
     for line, scale in zip(large, scales, strict=True):
-        texts = block_lines(line.text, scale) if scale else (line.text,)
+        texts = block_lines(line.text, scale) if scale else (line.plain,)
         if drawn and any(scales):
             drawn.append(_BLANK)
         drawn.extend(Line(text, line.role) for text in texts)

@@ -91,7 +91,8 @@ def head_line(situation: Situation) -> str:
     turn = situation.turn
     at = f"{turn.pass_name} · " if turn else ""
     count = f"turn {situation.turn_no} of {situation.turn_count}" if turn else f"{situation.turn_count} turns"
-    said = f"{situation.phase.value} · {at}{count} · {situation.done_frac:.0%} done"
+    done_frac = min(situation.done_frac, 0.99) if turn else 1  # nothing is all done while a turn is left
+    said = f"{situation.phase.value} · {at}{count} · {done_frac:.0%} done"
     return f"{said} · {situation.plan.commission}" if situation.plan.commission else said
 
 

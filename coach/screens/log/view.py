@@ -9,14 +9,14 @@ from coach.session.progress import TurnRecord
 
 _SHOWN: Final = {
     "when": "when",
-    "pass": "pass",
-    "passages": "passages",
     "canvas": "canvas",
+    "passages": "passages",
     "minutes": "min",
     "planned_minutes": "planned",
-    "place": "place",
     "return": "return",
     "deviation": "deviation",
+    "pass": "pass",
+    "place": "place",
     "run": "run",
     "session": "session",
     "notes": "notes",

@@ -1,0 +1,211 @@
+"""What is seen in light and dark, without colour, after a resize, under the Log and from the palette.
+
+Contrast is that of WCAG 2.2 (success criterion 1.4.3: 4.5 for text), with its relative luminance (from memory).
+"""
+
+from typing import TypeVar
+
+import pytest
+from rich.style import Style
+from textual.app import App
+from textual.pilot import Pilot
+from textual.widgets import DataTable, Input, OptionList
+
+from coach.journal.events import Kind
+from coach.review.painted import Painted, painted_of
+from coach.screens.app import CoachApp
+from coach.screens.chooser import ChooserApp
+from coach.screens.easel.board import EaselBoard
+from coach.screens.easel.screen import EaselScreen
+from coach.screens.log.screen import LogScreen
+from coach.session import moves
+from tests.sittings import Easel
+
+LEAST_CONTRAST = 4.5
+Anything = TypeVar("Anything")
+
+
+def begun() -> Easel:
+    """Return an easel four minutes into the second turn."""
+    easel = Easel()
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(3)
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(4)
+    return easel
+
+
+def app_on(easel: Easel, *, light: bool = False) -> CoachApp:
+    return CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0), 600_000), light=light)
+
+
+def shown(app: App[Anything]) -> str:
+    return "\n".join(strip.text for strip in app.screen._compositor.render_strips())
+
+
+def styles(app: App[Anything]) -> set[Style]:
+    """Return the looks of everything written on the screen; block letters and scroll bars are not text."""
+    parts = [part for strip in app.screen._compositor.render_strips() for part in strip]
+    return {part.style for part in parts if part.style is not None and any(map(str.isalnum, part.text))}
+
+
+def luminance(triplet: tuple[int, int, int]) -> float:
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in (part / 255 for part in triplet)]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def contrast(style: Style) -> float:
+    assert style.color is not None
+    assert style.bgcolor is not None
+    ink, ground = (luminance(colour.get_truecolor()) for colour in (style.color, style.bgcolor))
+    return (max(ink, ground) + 0.05) / (min(ink, ground) + 0.05)
+
+
+async def until_shown(pilot: Pilot[Anything], text: str) -> None:
+    """Wait, not for ever, until a text stands on the screen."""
+    for _ in range(200):
+        if text in shown(pilot.app):
+            return
+        await pilot.pause(0.02)
+    pytest.fail(f"{text!r} does not appear")
+
+
+@pytest.mark.parametrize("keys", [(), ("l",)])
+@pytest.mark.parametrize("light", [False, True])
+@pytest.mark.parametrize("no_colour", [False, True])
+async def test_all_text_stands_out_from_its_ground(
+    monkeypatch: pytest.MonkeyPatch, keys: tuple[str, ...], light: bool, no_colour: bool
+) -> None:
+    if no_colour:
+        monkeypatch.setenv("NO_COLOR", "1")
+    easel = begun()
+    easel.pass_time(51)
+    app = app_on(easel, light=light)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await pilot.press(*keys)
+        await pilot.pause()
+        faint = {style for style in styles(app) if contrast(style) < LEAST_CONTRAST}
+        assert faint == set()
+        inks = {style.color.get_truecolor() for style in styles(app) if style.color is not None}
+        assert all(len(set(ink)) == 1 for ink in inks) or not no_colour
+        if not keys:
+            assert "a rest is due" in shown(app)
+
+
+async def test_after_a_resize_the_easel_fills_the_new_terminal() -> None:
+    app = app_on(begun())
+    async with app.run_test(size=(120, 40)) as pilot:
+        for size in ((40, 12), (20, 5), (9, 4), (200, 60), (80, 24)):
+            await pilot.resize_terminal(*size)
+            await pilot.pause()
+            board = app.screen.query_one(EaselBoard)
+            assert len(board._view) == size[1]
+            assert max(len(line) for line in shown(app).splitlines()) == size[0]
+            assert "q quit" in shown(app) or size[1] < 12
+
+
+@pytest.mark.parametrize(("size", "note_lines"), [((40, 12), 1), ((80, 24), 1), ((120, 40), 3)])
+async def test_an_open_note_leaves_canvas_and_time_in_sight(size: tuple[int, int], note_lines: int) -> None:
+    easel = begun()
+    app = app_on(easel)
+    canvas = easel.sitting.situation().canvas
+    assert canvas is not None
+    async with app.run_test(size=size) as pilot:
+        await pilot.press("n", "x")
+        await pilot.pause()
+        assert app.screen.query_one(Input).outer_size.height == note_lines
+        await pilot.resize_terminal(40, 12)
+        await pilot.pause()
+        assert app.screen.query_one(Input).outer_size.height == 1
+        assert canvas.name in shown(app)
+        assert "4:00" in shown(app)
+
+
+async def test_under_the_log_the_sitting_ticks_and_the_easel_is_not_drawn() -> None:
+    easel = begun()
+    app = app_on(easel)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await pilot.press("l")
+        await pilot.pause()
+        before = app._easel._board._view
+        easel.clock.go(seconds=9)
+        app._tick()
+        await pilot.pause()
+        assert app._easel._board._view is before
+        assert easel.word.reading == easel.clock.read()
+        await pilot.press("l")
+        await pilot.pause()
+        assert app._easel._board._view != before
+
+
+@pytest.mark.parametrize(
+    ("word", "sentence", "kind"),
+    [("mark", "Mark this turn for return", Kind.MARKED), ("begin", "Begin a rest", Kind.REST_BEGUN)],
+)
+async def test_a_command_chosen_in_the_palette_is_recorded_and_shown(word: str, sentence: str, kind: Kind) -> None:
+    easel = begun()
+    app = app_on(easel)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await pilot.press("ctrl+p", *word)
+        await until_shown(pilot, sentence)
+        await pilot.press("enter", "enter")
+        await until_shown(pilot, "block")
+        assert [event.kind for event in easel.journal.events].count(kind) == 1
+
+
+async def test_commands_open_the_log_lead_back_and_change_the_light() -> None:
+    app = app_on(begun())
+    async with app.run_test(size=(100, 30)) as pilot:
+        for sentence, screen in (("Open or close the log", LogScreen), ("Back to the easel", EaselScreen)):
+            commands = {command.title: command.callback for command in app.get_system_commands(app.screen)}
+            commands[sentence]()
+            await pilot.pause()
+            assert isinstance(app.screen, screen)
+            commands["Change between dark and light"]()
+            await pilot.pause()
+        assert app.theme == "studio-dark"
+        assert "Screenshot" not in commands
+
+
+async def test_the_log_shows_when_canvas_passages_and_minutes_at_80_columns_and_scrolls_to_the_notes() -> None:
+    easel = begun()
+    easel.sitting.make(moves.noting("edge softer"))
+    easel.sitting.make(moves.go_on)
+    app = app_on(easel)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("l")
+        await pilot.pause()
+        assert shown(app).splitlines()[1].split()[:5] == ["when", "canvas", "passages", "min", "planned"]
+        assert all(key in shown(app) for key in ("Esc easel", "f next pass", "c next canvas", "arrows scroll", "l log"))
+        assert "edge softer" not in shown(app)
+        table = app.screen.query_one(DataTable)
+        await pilot.press("right")
+        await pilot.pause()
+        assert table.scroll_target_x > 0
+        table.scroll_to(x=table.max_scroll_x, animate=False)
+        await pilot.pause()
+        assert "edge softer" in shown(app)
+
+
+async def test_a_log_of_2000_turns_opens_and_is_read_to_its_end() -> None:
+    easel = begun()
+    turn = painted_of(easel.journal.after(0), 600_000).turns[0]
+    told = Painted(turns=tuple(turn._replace(worked_ms=60_000 * n) for n in range(2000)), sessions=(), unfinished_ms=0)
+    app = CoachApp(easel.sitting, lambda: told, light=False)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("l", "ctrl+end")
+        await pilot.pause()
+        assert app.screen.query_one(DataTable).row_count == 2000
+        assert "1999.0" in shown(app)
+
+
+async def test_the_chooser_shows_the_last_of_many_plans_when_it_is_highlighted() -> None:
+    app = ChooserApp([f"plans/[red]{number}[/].yaml" for number in range(200)])
+    async with app.run_test(size=(60, 12)) as pilot:
+        await pilot.press("end")
+        await pilot.pause()
+        assert app.query_one(OptionList).highlighted == 199
+        assert "plans/[red]199[/].yaml" in shown(app)
+        assert "Which commission?" in shown(app)
+        await pilot.press("enter")
+    assert app.return_value == 199
