@@ -142,7 +142,7 @@ def _details(situation: Situation, columns: int) -> list[tuple[int, str]]:
         *((1 if number == 0 else 6, text) for number, text in enumerate(passages)),
         *((7, f"noted: “{note}”") for note in situation.notes),
         (3, wording.coming_line(situation.coming) if situation.turn else ""),
-        (4, wording.hours_line(situation)),
+        (2, wording.hours_line(situation)),
     ]
     return [(rank, row) for rank, text in ranked if text for row in _wrapped(text, columns, _MOST_DETAIL_LINES)]
 
