@@ -17,7 +17,7 @@ from coach.session.progress import Phase
 from coach.session.situation import Situation
 
 _MOST_SCALE: Final = 6
-_DETAILS_FRAC: Final = 0.2
+_DETAILS_FRAC: Final = 0.25
 _USUAL_DETAILS: Final = 5
 _FEWEST_DETAILS: Final = 3
 _MOST_CALM_LINES: Final = 3
@@ -140,7 +140,7 @@ def _details(situation: Situation, columns: int) -> list[tuple[int, str]]:
         (5, "you went the other way: this canvas is taken out of turn" if situation.went_other_way else ""),
         *((2, wording.before_line(record)) for record in situation.before),
         *((1 if number == 0 else 6, text) for number, text in enumerate(passages)),
-        *((7, f"noted: “{note}”") for note in situation.notes),
+        *((3, f"noted: “{note}”") for note in situation.notes),
         (3, wording.coming_line(situation.coming) if situation.turn else ""),
         (2, wording.hours_line(situation)),
     ]
