@@ -144,7 +144,6 @@ def _log(words: list[str]) -> int:
     form.add_argument("--json", action="store_true", help="print rows and totals as JSON")
     form.add_argument("--csv", action="store_true", help="print the rows as CSV")
     asked = parser.parse_args(words)
-    from coach.plan.commission import Limits  # noqa: PLC0415
     from coach.review.log_table import COLUMNS, plain_log, text_row, total_lines  # noqa: PLC0415
     from coach.review.painted import chosen, painted_of  # noqa: PLC0415
     from coach.store.journal_access import open_to_read  # noqa: PLC0415
@@ -154,7 +153,7 @@ def _log(words: list[str]) -> int:
     if not journal_path(asked.plan).exists():
         raise CoachError("nothing is painted yet: there is no journal", where=str(journal_path(asked.plan)))
     journal = open_to_read(asked.plan)
-    painted = painted_of(journal.after(0), Limits().rest_s * 1000)
+    painted = painted_of(journal.after(0))
     turns = chosen(painted.turns, pass_name=asked.pass_name, canvas=asked.canvas)
     if asked.fairness:
         _print_fairness(turns, as_json=asked.json)
@@ -171,11 +170,13 @@ def _log(words: list[str]) -> int:
 
 
 def _print_fairness(turns: "Sequence[TurnRecord]", *, as_json: bool) -> None:
+    from coach.review.fairness.fair_review import review_fairness  # noqa: PLC0415
     from coach.review.fairness.fairness_plain import fairness_as_plain  # noqa: PLC0415
-    from coach.review.fairness.from_painted import balance_sentences, fairness_of  # noqa: PLC0415
+    from coach.review.fairness.from_painted import balance_sentences, runs_painted  # noqa: PLC0415
     from coach.store.printing import print_json, print_lines  # noqa: PLC0415
 
-    review, balance = fairness_of(turns), balance_sentences(turns)
+    runs = runs_painted(turns)
+    review, balance = review_fairness(runs), balance_sentences(runs)
     if as_json:
         print_json(fairness_as_plain(review) | {"balance": list(balance)})
     else:
@@ -214,7 +215,7 @@ def _paint(plan_path: Path, *, light: bool) -> int:
 
     file = PlanFile(plan_path)
     text = file.read()
-    access = open_to_work(plan_path)
+    access, clock = open_to_work(plan_path), SystemClock()
     try:
         memo = access.memo_file.load(text)
         if memo is not None and not access.journal.holds(memo.base.seq, memo.base.at):
@@ -223,21 +224,21 @@ def _paint(plan_path: Path, *, light: bool) -> int:
             plan=_read(text, file) if memo is None else memo.plan,
             memo=memo,
             journal=access.journal,
-            clock=SystemClock(),
+            clock=clock,
             source=file,
             last_seen=access.last_seen,
             read_only=access.read_only,
         )
         sitting.read_only = sitting.read_only or access.journal.damage
         sitting.open(text)
-        due = sitting.situation().plan.due
-        if due is not None and due < SystemClock().today():
+        due = sitting.plan.due
+        if due is not None and due < clock.today():
             sitting.remark = sitting.remark or f"the due day {due.isoformat()} is past; painting can go on"
 
         def painted() -> "Painted":
             from coach.review.painted import painted_of  # noqa: PLC0415
 
-            return painted_of(access.journal.after(0), sitting.situation().plan.limits.rest_s * 1000)
+            return painted_of(access.journal.after(0))
 
         def keep() -> None:
             if sitting.memo is not None and not sitting.read_only:

@@ -27,7 +27,7 @@ def painted_easel() -> Easel:
 async def draw() -> None:
     """Run the app without a terminal, 100 x 30, and save what it shows."""
     easel = painted_easel()
-    app = CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0), 600_000), light=False)
+    app = CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0)), light=False)
     async with app.run_test(size=(100, 30)) as pilot:
         await pilot.pause()
         PICTURE.parent.mkdir(exist_ok=True)

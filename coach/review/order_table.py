@@ -11,6 +11,8 @@ from coach.plan.commission import Plan, Run
 from coach.session.ordering import strategy_of, weight
 from coach.session.work import Work, turns_ahead
 
+_Ordered = tuple[Run, tuple[int, ...]]
+
 TURN_COLUMNS: Final = ("turn", "pass", "run", "passages", "canvas", "place", "minutes")
 """Columns of the table of turns."""
 
@@ -30,8 +32,8 @@ COMPARED_COLUMNS: Final = (
 def plain_order(work: Work) -> dict[str, object]:
     """Return canvases, turns in order and balance of the whole work, ready for JSON."""
     plan = work.plan
-    strategy = strategy_of(plan) or default_strategy(len(plan.canvases))
-    by_pass = {one.name: _plain_balance(plan, _ordered(work, one.name)) for one in plan.passes}
+    strategy = _strategy_in_force(plan)
+    by_pass = {name: _plain_balance(plan, runs) for name, runs in _ordered_by_pass(work).items()}
     return {
         "canvases": [canvas.name for canvas in plan.canvases],
         "order": strategy.value,
@@ -73,10 +75,10 @@ def turn_rows(work: Work) -> list[tuple[str, ...]]:
 def balance_lines(work: Work) -> list[str]:
     """Return the balance of the whole work and of each pass, a sentence each, and what the order guarantees."""
     plan = work.plan
-    strategy = strategy_of(plan) or default_strategy(len(plan.canvases))
+    strategy = _strategy_in_force(plan)
     said = [
         _balance_line(plan, "whole work", _ordered(work)),
-        *(_balance_line(plan, one.name, _ordered(work, one.name)) for one in plan.passes),
+        *(_balance_line(plan, name, runs) for name, runs in _ordered_by_pass(work).items()),
         f"{strategy.value}: {guarantee(strategy, len(plan.canvases))}",
     ]
     return [*said, work.remark] if work.remark else said
@@ -84,7 +86,19 @@ def balance_lines(work: Work) -> list[str]:
 
 def compared_rows(works: Iterator[tuple[Strategy, Work]]) -> list[tuple[str, ...]]:
     """Return one row of texts under `COMPARED_COLUMNS` for each strategy."""
-    return [_compared_row(strategy, work) for strategy, work in works]
+    return [
+        (
+            strategy.value,
+            "/".join(map(str, found.leads.counts)),
+            str(max(found.leads.counts) - min(found.leads.counts)),
+            f"{float(found.imbalance):.0f}",
+            f"{100 * float(found.imbalance_frac):.1f}",
+            f"{100 * float(found.drift_frac):.1f}",
+            str(found.streak),
+            str(found.walks),
+        )
+        for strategy, _, found in _compared(works)
+    ]
 
 
 def plain_compared(works: Iterator[tuple[Strategy, Work]]) -> list[dict[str, object]]:
@@ -92,7 +106,7 @@ def plain_compared(works: Iterator[tuple[Strategy, Work]]) -> list[dict[str, obj
     return [
         {
             "order": strategy.value,
-            "leads": dict(zip((c.name for c in work.plan.canvases), found.leads.counts, strict=True)),
+            "leads": dict(zip((c.name for c in plan.canvases), found.leads.counts, strict=True)),
             "apart": max(found.leads.counts) - min(found.leads.counts),
             "apart_minutes": float(found.imbalance),
             "apart_percent": round(100 * float(found.imbalance_frac), 2),
@@ -100,42 +114,40 @@ def plain_compared(works: Iterator[tuple[Strategy, Work]]) -> list[dict[str, obj
             "streak": found.streak,
             "moves": found.walks,
         }
-        for strategy, work in works
-        for found in (_measures(work.plan, _ordered(work)),)
+        for strategy, plan, found in _compared(works)
     ]
 
 
-def _compared_row(strategy: Strategy, work: Work) -> tuple[str, ...]:
-    found = _measures(work.plan, _ordered(work))
-    return (
-        strategy.value,
-        "/".join(map(str, found.leads.counts)),
-        str(max(found.leads.counts) - min(found.leads.counts)),
-        f"{float(found.imbalance):.0f}",
-        f"{100 * float(found.imbalance_frac):.1f}",
-        f"{100 * float(found.drift_frac):.1f}",
-        str(found.streak),
-        str(found.walks),
-    )
+def _compared(works: Iterator[tuple[Strategy, Work]]) -> Iterator[tuple[Strategy, Plan, Measures]]:
+    return ((strategy, work.plan, _measures(work.plan, _ordered(work))) for strategy, work in works)
+
+
+def _strategy_in_force(plan: Plan) -> Strategy:
+    return strategy_of(plan) or default_strategy(len(plan.canvases))
 
 
 def _turns(work: Work) -> Iterator[tuple[int, Turn]]:
     return enumerate(turns_ahead(work, {}), start=1)
 
 
-def _ordered(work: Work, pass_name: str | None = None) -> list[tuple[Run, tuple[int, ...]]]:
-    return [
-        (run, order) for run, order in zip(work.runs, work.orders, strict=True) if pass_name in (None, run.pass_name)
-    ]
+def _ordered(work: Work) -> list[_Ordered]:
+    return list(zip(work.runs, work.orders, strict=True))
 
 
-def _measures(plan: Plan, ordered: list[tuple[Run, tuple[int, ...]]]) -> Measures:
+def _ordered_by_pass(work: Work) -> dict[str, list[_Ordered]]:
+    passes: dict[str, list[_Ordered]] = {one.name: [] for one in work.plan.passes}
+    for run, order in _ordered(work):
+        passes[run.pass_name].append((run, order))
+    return passes
+
+
+def _measures(plan: Plan, ordered: list[_Ordered]) -> Measures:
     pass_numbers = {one.name: number for number, one in enumerate(plan.passes)}
     runs = [PaintedRun(pass_no=pass_numbers[run.pass_name], weight=weight(run), order=order) for run, order in ordered]
     return measure(len(plan.canvases), runs, batch=plan.batch)
 
 
-def _lead_minutes(plan: Plan, ordered: list[tuple[Run, tuple[int, ...]]]) -> dict[str, float]:
+def _lead_minutes(plan: Plan, ordered: list[_Ordered]) -> dict[str, float]:
     led_s = [0] * len(plan.canvases)
     for run, order in ordered:
         if order:
@@ -143,7 +155,7 @@ def _lead_minutes(plan: Plan, ordered: list[tuple[Run, tuple[int, ...]]]) -> dic
     return {canvas.name: s / 60 for canvas, s in zip(plan.canvases, led_s, strict=True)}
 
 
-def _leads(plan: Plan, ordered: list[tuple[Run, tuple[int, ...]]]) -> dict[str, int]:
+def _leads(plan: Plan, ordered: list[_Ordered]) -> dict[str, int]:
     counts = [0] * len(plan.canvases)
     for _, order in ordered:
         if order:
@@ -151,7 +163,7 @@ def _leads(plan: Plan, ordered: list[tuple[Run, tuple[int, ...]]]) -> dict[str, 
     return {canvas.name: count for canvas, count in zip(plan.canvases, counts, strict=True)}
 
 
-def _plain_balance(plan: Plan, ordered: list[tuple[Run, tuple[int, ...]]]) -> dict[str, object]:
+def _plain_balance(plan: Plan, ordered: list[_Ordered]) -> dict[str, object]:
     found = _measures(plan, ordered)
     return {
         "leads": _leads(plan, ordered),
@@ -163,7 +175,7 @@ def _plain_balance(plan: Plan, ordered: list[tuple[Run, tuple[int, ...]]]) -> di
     }
 
 
-def _balance_line(plan: Plan, what: str, ordered: list[tuple[Run, tuple[int, ...]]]) -> str:
+def _balance_line(plan: Plan, what: str, ordered: list[_Ordered]) -> str:
     found, minutes = _measures(plan, ordered), _lead_minutes(plan, ordered)
     leads = ", ".join(
         f"{name} leads {count} runs ({minutes[name]:.0f} min)" for name, count in _leads(plan, ordered).items()

@@ -54,9 +54,9 @@ class Painted:
     unfinished_ms: int
 
 
-def painted_of(events: Iterable[Event], rest_ms: int) -> Painted:
-    """Return what a whole journal tells; time off of `rest_ms` or more ends a block."""
-    progress = Progress(rest_ms)
+def painted_of(events: Iterable[Event]) -> Painted:
+    """Return what a whole journal tells."""
+    progress = Progress()
     turns: list[TurnRecord] = []
     sessions: dict[int, SessionRow] = {}
     for event in in_force(events):

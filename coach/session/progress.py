@@ -1,11 +1,10 @@
 """What the events add up to: the turns done, the time on the turn in hand, and the hours of the body."""
 
 import enum
-from collections.abc import Iterable
 from copy import copy
 from typing import Final, NamedTuple
 
-from coach.journal.events import Event, Kind, Turn, in_force
+from coach.journal.events import Event, Kind, Turn
 from coach.journal.reading import Reading, passed_ms
 from coach.limits.due import NIGHT_MS
 
@@ -209,11 +208,3 @@ class Progress:
         self.turn_ms, self.notes, self.is_marked, self.in_hand, self.absence = 0, (), False, None, None
         self.begun = event.at
         return record
-
-
-def progress_of(events: Iterable[Event], rest_ms: int = SHORT_REST_MS) -> Progress:
-    """Return what a whole journal adds up to."""
-    progress = Progress(rest_ms)
-    for event in in_force(events):
-        progress.add(event)
-    return progress

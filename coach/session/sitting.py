@@ -78,6 +78,11 @@ class Sitting:
             self._work = after_turn(self._work, record, self._progress.places)
 
     @property
+    def plan(self) -> Plan:
+        """The plan in force."""
+        return self._plan
+
+    @property
     def memo(self) -> Memo | None:
         """What may be kept for the next opening; None while the plan in the base is not the one in force."""
         text = self._base.plan_text

@@ -85,7 +85,6 @@ def work_of(
     *,
     absent: frozenset[int] = frozenset(),
     orders: Orders | None = None,
-    remark: str = "",
 ) -> Work:
     """Return where the work stands.
 
@@ -94,15 +93,18 @@ def work_of(
         places: What is done, from the events.
         absent: Numbers of the canvases that are away.
         orders: The orders of all runs where they are known already; None plans them from what was painted.
-        remark: What the painter should know about the order of the rest.
     """
-    runs = plan.runs
-    done = done_of(plan, runs, places)
+    remark = ""
+    done = done_of(plan, plan.runs, places)
     if orders is None:
         from coach.session.ordering import planned_orders  # noqa: PLC0415  loaded where no memo holds the orders
 
-        orders, remark = planned_orders(plan, runs, done, absent)
-    numbers = range(len(plan.canvases))
+        orders, remark = planned_orders(plan, plan.runs, done, absent)
+    return _counted(plan, places, done, absent=absent, orders=orders, remark=remark)
+
+
+def _counted(plan: Plan, places: Places, done: Done, absent: frozenset[int], orders: Orders, remark: str) -> Work:
+    runs, numbers = plan.runs, range(len(plan.canvases))
     over = [no for no, run in enumerate(runs) for canvas in numbers if done.is_closed(run, no, canvas)]
     planned_s = [run.planned_s for run in runs]
     leads = [0] * len(plan.canvases)
@@ -129,8 +131,9 @@ def after_turn(work: Work, record: TurnRecord, places: Places) -> Work:
     if run is None or record.went_other_way or record.is_skipped or record.turn.passages != run.passage_names:
         from coach.session.ordering import mended_orders  # noqa: PLC0415  loaded where the order was left
 
-        orders, remark = mended_orders(work, done_of(work.plan, work.runs, places), record)
-        return work_of(work.plan, places, absent=work.absent, orders=orders, remark=remark)
+        done = done_of(work.plan, work.runs, places)
+        orders, remark = mended_orders(work, done, record)
+        return _counted(work.plan, places, done, absent=work.absent, orders=orders, remark=remark)
     return work._replace(
         run_no=_next_open_run(work, places),
         turns_done=work.turns_done + 1,

@@ -22,7 +22,7 @@ def painted_session() -> Painted:
     easel.sitting.make(moves.go_on)
     easel.sitting.make(moves.skip)
     easel.pass_time(1)
-    return painted_of(easel.journal.after(0), 600_000)
+    return painted_of(easel.journal.after(0))
 
 
 def test_rows_tell_what_was_painted_in_which_order() -> None:

@@ -28,7 +28,7 @@ KEY_NAMES = {"space": "Space", "escape": "Esc"}
 
 def app_on(easel: Easel) -> CoachApp:
     """Return the app on an easel's sitting and journal."""
-    return CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0), 600_000), light=False)
+    return CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0)), light=False)
 
 
 def begun(text: str = TWO_CANVASES) -> Easel:

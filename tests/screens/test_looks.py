@@ -36,7 +36,7 @@ def begun() -> Easel:
 
 
 def app_on(easel: Easel, *, light: bool = False) -> CoachApp:
-    return CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0), 600_000), light=light)
+    return CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0)), light=light)
 
 
 def shown(app: App[Anything]) -> str:
@@ -189,7 +189,7 @@ async def test_the_log_shows_when_canvas_passages_and_minutes_at_80_columns_and_
 
 async def test_a_log_of_2000_turns_opens_and_is_read_to_its_end() -> None:
     easel = begun()
-    turn = painted_of(easel.journal.after(0), 600_000).turns[0]
+    turn = painted_of(easel.journal.after(0)).turns[0]
     told = Painted(turns=tuple(turn._replace(worked_ms=60_000 * n) for n in range(2000)), sessions=(), unfinished_ms=0)
     app = CoachApp(easel.sitting, lambda: told, light=False)
     async with app.run_test(size=(80, 24)) as pilot:

@@ -25,7 +25,7 @@ def app_after_two_turns(*, light: bool = False) -> CoachApp:
     easel.pass_time(19)
     easel.sitting.make(moves.go_on)
     easel.pass_time(4.5)
-    return CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0), 600_000), light=light)
+    return CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0)), light=light)
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -5,8 +5,6 @@ from collections.abc import Iterable
 from coach.order.measures import measure
 from coach.order.measures_in_words import in_words
 from coach.order.request import PaintedRun
-from coach.review.fairness.fair_review import review_fairness
-from coach.review.fairness.fairness_figures import Fairness
 from coach.review.fairness.run_times import RunTimes
 from coach.review.painted import MS_PER_MIN
 from coach.session.progress import TurnRecord
@@ -35,14 +33,8 @@ def runs_painted(turns: Iterable[TurnRecord]) -> tuple[RunTimes, ...]:
     )
 
 
-def fairness_of(turns: Iterable[TurnRecord]) -> Fairness:
-    """Return the review of the turns of a journal."""
-    return review_fairness(runs_painted(turns))
-
-
-def balance_sentences(turns: Iterable[TurnRecord]) -> tuple[str, ...]:
-    """Return how evenly the lead of these turns was really shared, a sentence a measure."""
-    runs = runs_painted(turns)
+def balance_sentences(runs: tuple[RunTimes, ...]) -> tuple[str, ...]:
+    """Return how evenly the lead of these runs was really shared, a sentence a measure."""
     names = tuple(dict.fromkeys(name for run in runs for name in run.order))
     passes = tuple(dict.fromkeys(run.pass_name for run in runs))
     painted = [
