@@ -103,7 +103,7 @@ def work_of(
     return _counted(plan, places, done, absent=absent, orders=orders, remark=remark)
 
 
-def _counted(plan: Plan, places: Places, done: Done, absent: frozenset[int], orders: Orders, remark: str) -> Work:
+def _counted(plan: Plan, places: Places, done: Done, *, absent: frozenset[int], orders: Orders, remark: str) -> Work:
     runs, numbers = plan.runs, range(len(plan.canvases))
     over = [no for no, run in enumerate(runs) for canvas in numbers if done.is_closed(run, no, canvas)]
     planned_s = [run.planned_s for run in runs]
