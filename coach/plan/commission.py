@@ -43,6 +43,8 @@ class Passage(NamedTuple):
         beside: Name of the earlier passage of the same pass whose edge it meets wet; None if it has none.
         difficulty: What a minute of it weighs when the lead is shared, greater than 0.
         lead: Name of the canvas that is to lead its run; None where any may.
+        over: Pass and name of the earlier passage it lies over, which must be dry to touch first; None if none.
+        into: Pass and name of the earlier passage it is painted into while that is wet; None if none.
     """
 
     name: str
@@ -53,6 +55,8 @@ class Passage(NamedTuple):
     beside: str | None = None
     difficulty: float = 1.0
     lead: str | None = None
+    over: tuple[str, str] | None = None
+    into: tuple[str, str] | None = None
 
 
 class Run(NamedTuple):
@@ -98,18 +102,40 @@ class Pass(NamedTuple):
 
 
 class Limits(NamedTuple):
-    """Hours of the body, in seconds, each greater than 0.
+    """Hours of the body, in seconds, each greater than 0; the painter's own figures replace these.
+
+    Attributes:
+        block_s: Unbroken work until a rest is due.
+        rest_s: Time off that counts as a rest.
+        long_rest_s: Time off that counts as a long rest.
+        long_rest_within_s: Work in a day within which a long rest is due.
+        day_s: Work of a day until a notice.
+        caution_day_s: Work of a day until a caution.
+        strong_day_s: Work of a day until a strong caution.
+        between_days_s: Time off between two days.
+        week_s: Work in seven days.
+        free_stretch_s: Time off in one piece, once in seven days.
+        awake_s: Time since waking until a caution.
+        standing_s: Time on one spot.
 
     Source:
-        Block and rest: short breaks of 5 to 10 min after 50 to 60 min, HSE guidance L26 (secondary). Between
-        days: 11 h, Directive 2003/88/EC art. 3 (secondary). Day: risk is counted against an 8 h day, Salminen
-        2016, Ergonomics Open Journal 9:15 (abstract read). The painter's own figures replace them.
+        Rows of section H and A1 to A5 of the trade facts: HSE guidance L26 (block, rest; secondary), WTR 1998 reg. 12
+        and Directive 2003/88/EC arts. 3 to 6 (long rest, nights, week, free stretch; secondary), Salminen 2016 (day;
+        abstract read), Williamson & Feyer 2000 and Van Dongen 2003 (waking), EU-OSHA OSHwiki (standing; read).
     """
 
     block_s: int = 50 * 60
     rest_s: int = 10 * 60
     day_s: int = 8 * 3600
     between_days_s: int = 11 * 3600
+    long_rest_s: int = 20 * 60
+    long_rest_within_s: int = 6 * 3600
+    caution_day_s: int = 10 * 3600
+    strong_day_s: int = 12 * 3600
+    week_s: int = 48 * 3600
+    free_stretch_s: int = 35 * 3600
+    awake_s: int = 16 * 3600
+    standing_s: int = 60 * 60
 
 
 class After(NamedTuple):
@@ -126,18 +152,67 @@ class After(NamedTuple):
     transport_working_days: int | None = None
 
 
+class DayRange(NamedTuple):
+    """Days from `first` to `last`, both included; `last` is not before `first`."""
+
+    first: dt.date
+    last: dt.date
+
+
+class Repeat(NamedTuple):
+    """Days that come again: an RRULE of RFC 5545 (without `RRULE:`), counted from the day `start`."""
+
+    rule: str
+    start: dt.date
+
+
+Days = DayRange | Repeat
+
+
+class Forecast(NamedTuple):
+    """How the day of delivery is foretold.
+
+    Attributes:
+        is_spread: Whether pace, hours and drying vary by chance; False is plain arithmetic on the calendar.
+        seed: Decides the draws, 0 or more.
+        room_c: Temperature of the room, in degrees Celsius.
+        medium: "oil" for plain oil or "alkyd".
+        film_um: Thickness of a wet layer, in micrometres, greater than 0.
+    """
+
+    is_spread: bool = True
+    seed: int = 0
+    room_c: float = 20.0
+    medium: str = "oil"
+    film_um: float = 100.0
+
+
 class Paint(NamedTuple):
-    """A paint of the palette; `pigment` is its colour index name (such as PW6) or None."""
+    """A paint of the palette.
+
+    Attributes:
+        name: Its name in the plan.
+        pigment: Its colour index name (such as PW6), or None.
+        dries_days: Days to touch-dry that the painter measured, greater than 0, or None.
+    """
 
     name: str
     pigment: str | None = None
+    dries_days: float | None = None
 
 
 class Mixture(NamedTuple):
-    """A recipe: `parts` pairs the name of a paint with its whole number of parts, 1 or more."""
+    """A recipe.
+
+    Attributes:
+        name: Its name in the plan.
+        parts: Names of paints, each with its whole number of parts, 1 or more.
+        oil: "lean", "middle" or "fat": how rich in oil it is; None where the plan does not say.
+    """
 
     name: str
     parts: tuple[tuple[str, int], ...]
+    oil: str | None = None
 
 
 class Plan(NamedTuple):
@@ -157,6 +232,10 @@ class Plan(NamedTuple):
         after: What comes after the last stroke.
         palette: The paints; may be empty.
         mixtures: The recipes; may be empty.
+        off: Days on which nobody paints, whatever the week says.
+        also: Days with hours of their own, in seconds of work; they go before `off` and the week.
+        forecast: How the day of delivery is foretold.
+        learn_from: Names of journals of earlier commissions, beside the plan, from which the pace is learned.
     """
 
     canvases: tuple[Canvas, ...]
@@ -172,6 +251,10 @@ class Plan(NamedTuple):
     after: After = After()
     palette: tuple[Paint, ...] = ()
     mixtures: tuple[Mixture, ...] = ()
+    off: tuple[Days, ...] = ()
+    also: tuple[tuple[Days, int], ...] = ()
+    forecast: Forecast = Forecast()
+    learn_from: tuple[str, ...] = ()
 
     @property
     def runs(self) -> tuple[Run, ...]:
