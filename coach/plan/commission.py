@@ -9,6 +9,9 @@ DEFAULT_PLANNED_S: Final = 15 * 60
 MOST_CANVASES: Final = 12
 """How many canvases one commission may have."""
 
+RETURN_TO: Final = "return to "
+"""The name of a pass of corrections begins with these words; no pass of a plan does."""
+
 
 class CanvasSize(NamedTuple):
     """Size of a canvas, in millimetres; both greater than 0."""
@@ -66,11 +69,13 @@ class Run(NamedTuple):
         pass_name: Name of the pass it belongs to.
         number: Number of the run in its pass, from 1.
         passages: One or more, in the order of the plan.
+        canvases: Names of the canvases it is painted on; empty for all of the plan.
     """
 
     pass_name: str
     number: int
     passages: tuple[Passage, ...]
+    canvases: tuple[str, ...] = ()
 
     @property
     def planned_s(self) -> int:
@@ -81,6 +86,10 @@ class Run(NamedTuple):
     def weighted_s(self) -> float:
         """Time planned on one canvas times difficulty, in seconds: what the run weighs when it is led."""
         return sum((p.planned_s or DEFAULT_PLANNED_S) * p.difficulty for p in self.passages)
+
+    def is_for(self, canvas: str) -> bool:
+        """Return whether the run is painted on the canvas of that name."""
+        return not self.canvases or canvas in self.canvases
 
     @property
     def lead(self) -> str | None:

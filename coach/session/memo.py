@@ -12,7 +12,7 @@ from coach.plan.plain_plan import plain_plan, plan_of
 from coach.session.progress import Phase, Progress, TurnRecord
 from coach.session.work import Orders
 
-MEMO_VERSION: Final = 1
+MEMO_VERSION: Final = 2
 """To be raised whenever the reading of a plan, or the fold of events, changes its answer."""
 
 
@@ -56,6 +56,7 @@ def plain_memo(memo: Memo) -> list[Any]:
         ],
         [[*shape, place] for shape, place in base.places.items()],
         [_plain_record(record) for record in turns.values()],
+        list(base.marks),
         memo.orders,
         sorted(memo.absent),
     ]
@@ -67,7 +68,7 @@ def memo_of(plain: list[Any]) -> Memo:
     Raises:
         ValueError, TypeError, KeyError: It is of another version, or not what `plain_memo` makes.
     """
-    version, plan, times, rest, readings, places, records, orders, absent = plain
+    version, plan, times, rest, readings, places, records, marks, orders, absent = plain
     if version != MEMO_VERSION:
         raise ValueError(f"a memo of version {version}")
     base = Progress(times[0])
@@ -79,6 +80,7 @@ def memo_of(plain: list[Any]) -> Memo:
     base.at, base.begun = at and reading_of(*at), begun and reading_of(*begun)
     base.in_hand = in_hand and turn_of(*in_hand)
     base.places = {(pass_name, passage, canvas): place for pass_name, passage, canvas, place in places}
+    base.marks = dict.fromkeys((pass_name, passage, canvas) for pass_name, passage, canvas in marks)
     for record in map(_record, records):
         for passage in record.turn.passages:
             base.records[record.turn.pass_name, passage, record.turn.canvas] = record

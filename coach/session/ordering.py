@@ -17,9 +17,16 @@ def planned_orders(plan: Plan, runs: Sequence[Run], done: Done, absent: frozense
     return orders, " ".join(answer.remarks)
 
 
-def mended_orders(work: Work, done: Done, record: TurnRecord) -> tuple[Orders, str]:
-    """Return the orders after a turn that left the plan, near those announced, and what changed and why."""
-    orders, answer = _ask(work.plan, work.runs, done, work.absent, work.orders)
+def mended_orders(work: Work, runs: Sequence[Run], done: Done, record: TurnRecord) -> tuple[Orders, str]:
+    """Return the orders after a turn that left the plan, near those announced, and what changed and why.
+
+    Args:
+        work: Where the work stood before the turn.
+        runs: Every run there is now, those of `work` first.
+        done: What is done of them, the turn included.
+        record: The turn.
+    """
+    orders, answer = _ask(work.plan, runs, done, work.absent, work.orders)
     return orders, _what_changed(work, orders, record, answer)
 
 
@@ -43,6 +50,7 @@ def request_of(
     """Return what the engine is asked, and the numbers of the runs that the answer is about."""
     numbers = range(len(plan.canvases))
     pass_numbers = {one_pass.name: no for no, one_pass in enumerate(plan.passes)}
+    of_returns = len(pass_numbers)
     canvas_numbers = {canvas.name: no for no, canvas in enumerate(plan.canvases)}
     ahead, to_order = [], []
     for no, run in enumerate(runs):
@@ -54,14 +62,22 @@ def request_of(
         lead = canvas_numbers.get(run.lead) if run.lead else None
         ahead.append(no)
         to_order.append(
-            RunToOrder(pass_no=pass_numbers[run.pass_name], weight=weight(run), lead=lead, away=away, begun=begun)
+            RunToOrder(
+                pass_no=pass_numbers.get(run.pass_name, of_returns),
+                weight=weight(run),
+                lead=lead,
+                away=away,
+                begun=begun,
+            )
         )
     history = tuple(
-        PaintedRun(pass_no=pass_numbers[runs[no].pass_name], weight=weight(runs[no]), order=tuple(order))
+        PaintedRun(
+            pass_no=pass_numbers.get(runs[no].pass_name, of_returns), weight=weight(runs[no]), order=tuple(order)
+        )
         for no, order in done.painted.items()
         if no not in set(ahead)
     )
-    announced = tuple(earlier[no] for no in ahead) if earlier else ()
+    announced = tuple(earlier[no] for no in ahead if no < len(earlier))
     request = OrderRequest(
         canvas_count=len(plan.canvases),
         runs=tuple(to_order),
@@ -87,12 +103,17 @@ def _ask(
 
 def _what_changed(work: Work, orders: Orders, record: TurnRecord, answer: OrderPlan) -> str:
     turn = record.turn
-    why = f"{turn.canvas} was taken out of turn" if record.went_other_way else "the plan was left"
-    if record.is_skipped:
+    if record.went_other_way:
+        why = f"{turn.canvas} was taken out of turn"
+    elif record.is_skipped:
         why = f"{turn.canvas} was skipped in {turn.pass_name} run {turn.run}"
+    else:
+        why = "the plan was left"
+    if record.is_marked:
+        why = f"{turn.pass_name} run {turn.run} comes again on {turn.canvas} at the end"
     changed = [
         no
-        for no in range(work.run_no + 1, len(orders))
+        for no in range(work.run_no + 1, len(work.orders))
         if orders[no] and work.orders[no] and orders[no][0] != work.orders[no][0]
     ]
     if not changed:

@@ -86,6 +86,7 @@ class Progress:
         plan_text: The text of the plan in force.
         places: For every passage done on a canvas its place in the run, `SKIPPED` where it was passed over.
         records: The turns of the latest passages.
+        marks: The passages marked for return, in the order they were marked.
     """
 
     def __init__(self, rest_ms: int = SHORT_REST_MS) -> None:
@@ -109,11 +110,12 @@ class Progress:
         self.plan_text = ""
         self.places: dict[Shape, int] = {}
         self.records: dict[Shape, TurnRecord] = {}
+        self.marks: dict[Shape, None] = {}
 
     def copied(self) -> "Progress":
         """Return a copy that goes on by itself."""
         twin = copy(self)
-        twin.places, twin.records = dict(self.places), dict(self.records)
+        twin.places, twin.records, twin.marks = dict(self.places), dict(self.records), dict(self.marks)
         return twin
 
     def add(self, event: Event) -> TurnRecord | None:  # noqa: C901  one case a kind of event
@@ -203,6 +205,8 @@ class Progress:
             shape = (turn.pass_name, passage, turn.canvas)
             self.places[shape] = SKIPPED if record.is_skipped else turn.place
             self.records[shape] = record
+            if record.is_marked:
+                self.marks[shape] = None
         for shape in tuple(self.records)[: max(0, len(self.records) - MOST_RECORDS)]:
             del self.records[shape]
         self.turn_ms, self.notes, self.is_marked, self.in_hand, self.absence = 0, (), False, None, None

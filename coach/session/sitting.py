@@ -44,7 +44,9 @@ class Sitting:
         self._base = memo.base if memo else Progress(plan.limits.rest_s * 1000)
         self._base_work: Work | None = None
         if memo and memo.absent == self._absent():
-            self._base_work = work_of(plan, self._base.places, absent=memo.absent, orders=memo.orders)
+            self._base_work = work_of(
+                plan, self._base.places, marks=self._base.marks, absent=memo.absent, orders=memo.orders
+            )
         self._read_journal()
         self._ticked = clock.read()
 
@@ -65,7 +67,7 @@ class Sitting:
     def _refold(self) -> None:
         """Fold the session's events anew onto the base: what was shown live, a replay shows again."""
         if self._base_work is None:
-            self._base_work = work_of(self._plan, self._base.places, absent=self._absent())
+            self._base_work = work_of(self._plan, self._base.places, marks=self._base.marks, absent=self._absent())
         self._progress, self._work = self._base.copied(), self._base_work
         for event in in_force(self._session_events):
             self._fold(event)
@@ -75,7 +77,7 @@ class Sitting:
     def _fold(self, event: Event) -> None:
         record = self._progress.add(event)
         if record is not None:
-            self._work = after_turn(self._work, record, self._progress.places)
+            self._work = after_turn(self._work, record, self._progress.places, self._progress.marks)
 
     @property
     def plan(self) -> Plan:

@@ -1,11 +1,12 @@
 """The plan against what is done: the order of every run, and the turns still to come."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from typing import NamedTuple
 
 from coach.journal.events import Turn
 from coach.plan.commission import Plan, Run
 from coach.session.progress import SKIPPED, Shape, TurnRecord
+from coach.session.returns import returns_of
 
 Places = Mapping[Shape, int]
 Orders = tuple[tuple[int, ...], ...]
@@ -16,11 +17,12 @@ class Work(NamedTuple):
 
     Attributes:
         plan: The plan.
-        runs: Every run, in the order of the plan.
+        runs: Every run, in the order of the plan, and after them the returns.
         orders: For every run the numbers of the canvases in order: as painted for what is done, as planned for
             the rest; a canvas that is away or was skipped stands in none.
         absent: Numbers of the canvases that are away.
         run_no: Number (0-based) of the first run with something left to do; len(runs) at the end.
+        turn_count: How many turns the whole work has.
         turns_done: How many turns are done or skipped.
         done_s: Planned seconds of those turns.
         planned_s: Planned seconds of the whole work, on all canvases.
@@ -33,16 +35,12 @@ class Work(NamedTuple):
     orders: Orders
     absent: frozenset[int]
     run_no: int
+    turn_count: int
     turns_done: int
     done_s: int
     planned_s: int
     leads: tuple[int, ...]
     remark: str = ""
-
-    @property
-    def turn_count(self) -> int:
-        """How many turns the whole work has."""
-        return len(self.runs) * len(self.plan.canvases)
 
 
 class Done(NamedTuple):
@@ -62,11 +60,20 @@ class Done(NamedTuple):
 
 
 def done_of(plan: Plan, runs: tuple[Run, ...], places: Places) -> Done:
-    """Return what is done of the runs of a plan; what has vanished from the plan does not count."""
+    """Return what is done of these runs; what has vanished from the plan does not count.
+
+    On a canvas that a run is not for, nothing of it is left to do.
+    """
     canvas_numbers = {canvas.name: number for number, canvas in enumerate(plan.canvases)}
     run_numbers = {(run.pass_name, p.name): no for no, run in enumerate(runs) for p in run.passages}
     painted: dict[int, list[int]] = {}
-    closed: dict[tuple[int, int], int] = {}
+    closed = {
+        (no, number): len(run.passages)
+        for no, run in enumerate(runs)
+        if run.canvases
+        for name, number in canvas_numbers.items()
+        if not run.is_for(name)
+    }
     for (pass_name, passage, name), place in places.items():
         run_no, canvas = run_numbers.get((pass_name, passage)), canvas_numbers.get(name)
         if run_no is None or canvas is None:
@@ -83,6 +90,7 @@ def work_of(
     plan: Plan,
     places: Places,
     *,
+    marks: Collection[Shape] = (),
     absent: frozenset[int] = frozenset(),
     orders: Orders | None = None,
 ) -> Work:
@@ -91,54 +99,79 @@ def work_of(
     Args:
         plan: The plan.
         places: What is done, from the events.
+        marks: What was marked for return, from the events.
         absent: Numbers of the canvases that are away.
         orders: The orders of all runs where they are known already; None plans them from what was painted.
     """
-    remark = ""
-    done = done_of(plan, plan.runs, places)
+    remark, runs = "", (*plan.runs, *returns_of(plan, marks))
+    done = done_of(plan, runs, places)
     if orders is None:
         from coach.session.ordering import planned_orders  # noqa: PLC0415  loaded where no memo holds the orders
 
-        orders, remark = planned_orders(plan, plan.runs, done, absent)
-    return _counted(plan, places, done, absent=absent, orders=orders, remark=remark)
+        orders, remark = planned_orders(plan, runs, done, absent)
+    ordered = _Ordered(runs, orders, remark)
+    return _counted(plan, places, done, absent, ordered)
 
 
-def _counted(plan: Plan, places: Places, done: Done, *, absent: frozenset[int], orders: Orders, remark: str) -> Work:
-    runs, numbers = plan.runs, range(len(plan.canvases))
-    over = [no for no, run in enumerate(runs) for canvas in numbers if done.is_closed(run, no, canvas)]
+class _Ordered(NamedTuple):
+    runs: tuple[Run, ...]
+    orders: Orders
+    remark: str
+
+
+def _counted(plan: Plan, places: Places, done: Done, absent: frozenset[int], ordered: _Ordered) -> Work:
+    runs = ordered.runs
+    asked = [
+        (no, number)
+        for no, run in enumerate(runs)
+        for number, canvas in enumerate(plan.canvases)
+        if run.is_for(canvas.name)
+    ]
+    over = [no for no, canvas in asked if done.is_closed(runs[no], no, canvas)]
     planned_s = [run.planned_s for run in runs]
     leads = [0] * len(plan.canvases)
-    for order in done.painted.values():
-        leads[order[0]] += 1
+    for no, order in done.painted.items():
+        leads[order[0]] += _is_led(runs[no])
     work = Work(
         plan=plan,
         runs=runs,
-        orders=orders,
+        orders=ordered.orders,
         absent=absent,
         run_no=0,
+        turn_count=len(asked),
         turns_done=len(over),
         done_s=sum(planned_s[no] for no in over),
-        planned_s=sum(planned_s) * len(plan.canvases),
+        planned_s=sum(planned_s[no] for no, _ in asked),
         leads=tuple(leads),
-        remark=remark,
+        remark=ordered.remark,
     )
     return work._replace(run_no=_next_open_run(work, places))
 
 
-def after_turn(work: Work, record: TurnRecord, places: Places) -> Work:
-    """Return where the work stands after one more turn; the order is planned anew only where it was left."""
+def _is_led(run: Run) -> bool:
+    """Return whether somebody follows in a run, so that its lead counts."""
+    return len(run.canvases) != 1
+
+
+def after_turn(work: Work, record: TurnRecord, places: Places, marks: Collection[Shape]) -> Work:
+    """Return where the work stands after one more turn.
+
+    The order is planned anew only where it was left, or where a turn was marked for return.
+    """
     run = _run_in_hand(work, record.turn)
-    if run is None or record.went_other_way or record.is_skipped or record.turn.passages != run.passage_names:
+    is_left = run is None or record.went_other_way or record.is_skipped or record.turn.passages != run.passage_names
+    if run is None or is_left or record.is_marked:
         from coach.session.ordering import mended_orders  # noqa: PLC0415  loaded where the order was left
 
-        done = done_of(work.plan, work.runs, places)
-        orders, remark = mended_orders(work, done, record)
-        return _counted(work.plan, places, done, absent=work.absent, orders=orders, remark=remark)
+        runs = (*work.plan.runs, *returns_of(work.plan, marks))
+        done = done_of(work.plan, runs, places)
+        orders, remark = mended_orders(work, runs, done, record)
+        return _counted(work.plan, places, done, work.absent, _Ordered(runs, orders, remark))
     return work._replace(
         run_no=_next_open_run(work, places),
         turns_done=work.turns_done + 1,
         done_s=work.done_s + run.planned_s,
-        leads=_with_lead(work, record),
+        leads=_with_lead(work, record) if _is_led(run) else work.leads,
         remark="",
     )
 
@@ -226,6 +259,7 @@ def _with_lead(work: Work, record: TurnRecord) -> tuple[int, ...]:
 def _next_open_run(work: Work, places: Places) -> int:
     present = [canvas.name for no, canvas in enumerate(work.plan.canvases) if no not in work.absent]
     for no in range(work.run_no, len(work.runs)):
-        if not all(is_done(work.runs[no], name, places) for name in present):
+        run = work.runs[no]
+        if not all(is_done(run, name, places) for name in present if run.is_for(name)):
             return no
     return len(work.runs)
