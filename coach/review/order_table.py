@@ -1,7 +1,7 @@
 """The order of work of a plan, turn by turn, with its balance, as plain values and as sentences."""
 
-from collections.abc import Iterator
-from typing import Final
+from collections.abc import Iterator, Sequence
+from typing import Final, NamedTuple
 
 from coach.journal.events import Turn
 from coach.order.guarantees import guarantee
@@ -10,8 +10,6 @@ from coach.order.request import PaintedRun, Strategy, default_strategy
 from coach.plan.commission import Plan, Run
 from coach.session.ordering import strategy_of, weight
 from coach.session.work import Work, turns_ahead
-
-_Ordered = tuple[Run, tuple[int, ...]]
 
 TURN_COLUMNS: Final = ("turn", "pass", "run", "passages", "canvas", "place", "minutes")
 """Columns of the table of turns."""
@@ -29,11 +27,26 @@ COMPARED_COLUMNS: Final = (
 """Columns of the table that sets all strategies side by side."""
 
 
+class _Ordered(NamedTuple):
+    """A run of the plan, and what the engine measures of it."""
+
+    run: Run
+    painted: PaintedRun
+
+
+class _Balance(NamedTuple):
+    """The measures of some runs, and the planned minutes that each canvas leads."""
+
+    found: Measures
+    lead_min: tuple[float, ...]
+
+
 def plain_order(work: Work) -> dict[str, object]:
     """Return canvases, turns in order and balance of the whole work, ready for JSON."""
     plan = work.plan
     strategy = _strategy_in_force(plan)
-    by_pass = {name: _plain_balance(plan, runs) for name, runs in _ordered_by_pass(work).items()}
+    ordered = _ordered(work)
+    by_pass = {name: _plain_balance(plan, own) for name, own in _balance_by_pass(plan, ordered).items()}
     return {
         "canvases": [canvas.name for canvas in plan.canvases],
         "order": strategy.value,
@@ -51,7 +64,7 @@ def plain_order(work: Work) -> dict[str, object]:
             }
             for number, turn in _turns(work)
         ],
-        "balance": _plain_balance(plan, _ordered(work)) | {"by_pass": by_pass},
+        "balance": _plain_balance(plan, _balance(plan, ordered)) | {"by_pass": by_pass},
         "remarks": [work.remark] if work.remark else [],
     }
 
@@ -75,10 +88,10 @@ def turn_rows(work: Work) -> list[tuple[str, ...]]:
 def balance_lines(work: Work) -> list[str]:
     """Return the balance of the whole work and of each pass, a sentence each, and what the order guarantees."""
     plan = work.plan
-    strategy = _strategy_in_force(plan)
+    strategy, ordered = _strategy_in_force(plan), _ordered(work)
     said = [
-        _balance_line(plan, "whole work", _ordered(work)),
-        *(_balance_line(plan, name, runs) for name, runs in _ordered_by_pass(work).items()),
+        _balance_line(plan, "whole work", _balance(plan, ordered)),
+        *(_balance_line(plan, name, own) for name, own in _balance_by_pass(plan, ordered).items()),
         f"{strategy.value}: {guarantee(strategy, len(plan.canvases))}",
     ]
     return [*said, work.remark] if work.remark else said
@@ -119,7 +132,7 @@ def plain_compared(works: Iterator[tuple[Strategy, Work]]) -> list[dict[str, obj
 
 
 def _compared(works: Iterator[tuple[Strategy, Work]]) -> Iterator[tuple[Strategy, Plan, Measures]]:
-    return ((strategy, work.plan, _measures(work.plan, _ordered(work))) for strategy, work in works)
+    return ((strategy, work.plan, _balance(work.plan, _ordered(work)).found) for strategy, work in works)
 
 
 def _strategy_in_force(plan: Plan) -> Strategy:
@@ -131,43 +144,34 @@ def _turns(work: Work) -> Iterator[tuple[int, Turn]]:
 
 
 def _ordered(work: Work) -> list[_Ordered]:
-    return list(zip(work.runs, work.orders, strict=True))
+    pass_numbers = {one.name: number for number, one in enumerate(work.plan.passes)}
+    return [
+        _Ordered(run, PaintedRun(pass_numbers[run.pass_name], weight(run), order))
+        for run, order in zip(work.runs, work.orders, strict=True)
+    ]
 
 
-def _ordered_by_pass(work: Work) -> dict[str, list[_Ordered]]:
-    passes: dict[str, list[_Ordered]] = {one.name: [] for one in work.plan.passes}
-    for run, order in _ordered(work):
-        passes[run.pass_name].append((run, order))
-    return passes
-
-
-def _measures(plan: Plan, ordered: list[_Ordered]) -> Measures:
-    pass_numbers = {one.name: number for number, one in enumerate(plan.passes)}
-    runs = [PaintedRun(pass_no=pass_numbers[run.pass_name], weight=weight(run), order=order) for run, order in ordered]
-    return measure(len(plan.canvases), runs, batch=plan.batch)
-
-
-def _lead_minutes(plan: Plan, ordered: list[_Ordered]) -> dict[str, float]:
+def _balance(plan: Plan, ordered: Sequence[_Ordered]) -> _Balance:
     led_s = [0] * len(plan.canvases)
-    for run, order in ordered:
-        if order:
-            led_s[order[0]] += run.planned_s
-    return {canvas.name: s / 60 for canvas, s in zip(plan.canvases, led_s, strict=True)}
+    for run, painted in ordered:
+        if len(painted.order) > 1:
+            led_s[painted.order[0]] += run.planned_s
+    found = measure(len(plan.canvases), [painted for _, painted in ordered], batch=plan.batch)
+    return _Balance(found, tuple(s / 60 for s in led_s))
 
 
-def _leads(plan: Plan, ordered: list[_Ordered]) -> dict[str, int]:
-    counts = [0] * len(plan.canvases)
-    for _, order in ordered:
-        if order:
-            counts[order[0]] += 1
-    return {canvas.name: count for canvas, count in zip(plan.canvases, counts, strict=True)}
+def _balance_by_pass(plan: Plan, ordered: Sequence[_Ordered]) -> dict[str, _Balance]:
+    passes: dict[str, list[_Ordered]] = {one.name: [] for one in plan.passes}
+    for one in ordered:
+        passes[one.run.pass_name].append(one)
+    return {name: _balance(plan, own) for name, own in passes.items()}
 
 
-def _plain_balance(plan: Plan, ordered: list[_Ordered]) -> dict[str, object]:
-    found = _measures(plan, ordered)
+def _plain_balance(plan: Plan, balance: _Balance) -> dict[str, object]:
+    names, found = [canvas.name for canvas in plan.canvases], balance.found
     return {
-        "leads": _leads(plan, ordered),
-        "lead_minutes": _lead_minutes(plan, ordered),
+        "leads": dict(zip(names, found.leads.counts, strict=True)),
+        "lead_minutes": dict(zip(names, balance.lead_min, strict=True)),
         "longest_streak": found.streak,
         "moves": found.walks,
         "apart_percent": round(100 * float(found.imbalance_frac), 2),
@@ -175,10 +179,14 @@ def _plain_balance(plan: Plan, ordered: list[_Ordered]) -> dict[str, object]:
     }
 
 
-def _balance_line(plan: Plan, what: str, ordered: list[_Ordered]) -> str:
-    found, minutes = _measures(plan, ordered), _lead_minutes(plan, ordered)
+def _balance_line(plan: Plan, what: str, balance: _Balance) -> str:
+    found = balance.found
+    moves = f"{found.walks} {'move' if found.walks == 1 else 'moves'} between canvases"
+    if not found.run_count:
+        return f"{what}: nobody leads; {moves}"
     leads = ", ".join(
-        f"{name} leads {count} runs ({minutes[name]:.0f} min)" for name, count in _leads(plan, ordered).items()
+        f"{canvas.name} leads {count} {'run' if count == 1 else 'runs'} ({lead_min:.0f} min)"
+        for canvas, count, lead_min in zip(plan.canvases, found.leads.counts, balance.lead_min, strict=True)
     )
     apart = f"{100 * float(found.imbalance_frac):.1f} % apart by weight"
-    return f"{what}: {leads}; {apart}, longest streak {found.streak}, {found.walks} moves between canvases"
+    return f"{what}: {leads}; {apart}, longest streak {found.streak}, {moves}"

@@ -105,13 +105,14 @@ class CoachApp(App[None]):
         self.theme = STUDIO_DARK.name if self.theme == STUDIO_LIGHT.name else STUDIO_LIGHT.name
 
     def action_toggle_log(self) -> None:
-        from coach.screens.log.screen import LogScreen  # noqa: PLC0415  the table is loaded when it is asked for
+        if self.screen is self._easel:
+            from coach.screens.log.screen import LogScreen  # noqa: PLC0415  the table is loaded when it is asked for
 
-        if isinstance(self.screen, LogScreen):
-            self.pop_screen()
-            self._show_easel()
-        elif self.screen is self._easel:
             self.push_screen(LogScreen(self._painted()))
+            return
+        while self.screen is not self._easel:
+            self.pop_screen()
+        self._show_easel()
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Offer every key of the screen as a command; the framework's own have no use beside an easel."""

@@ -36,4 +36,7 @@ def print_table(columns: Sequence[str], rows: Iterable[Sequence[str]], *, right:
         table.add_column(Text(name.replace("_", " ")), justify="right" if name in right else "left", overflow="fold")
     for row in rows:
         table.add_row(*(Text(cell) for cell in row))
-    Console(highlight=False, markup=False, emoji=False, soft_wrap=False).print(table)
+    console = Console(highlight=False, markup=False, emoji=False, soft_wrap=False)
+    with console.capture() as drawn:  # written by us, because the library leaves with a status of its own
+        console.print(table)  # where the reader of a pipe went away
+    sys.stdout.write(drawn.get())

@@ -41,6 +41,14 @@ class RunTimes:
         check_positive(self.minutes, where=where)
         check_positive([self.planned_min], where=where)
 
+    @property
+    def mean_min(self) -> float:
+        """Mean of the minutes of its turns: what the run weighs, whoever led.
+
+        One canvas alone would not do: the one that followed profits from what the first one taught.
+        """
+        return sum(self.minutes) / len(self.minutes)
+
     def logs(self) -> tuple[float, ...]:
         """Return the natural logarithm of each turn's minutes, in the order painted."""
         return tuple(map(log, self.minutes))

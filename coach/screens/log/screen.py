@@ -9,7 +9,7 @@ from textual.containers import VerticalScroll
 from textual.screen import Screen
 from textual.widgets import DataTable, Static
 
-from coach.review.painted import Painted
+from coach.review.painted import Painted, chosen
 from coach.screens.keys import key_labels
 from coach.screens.log.view import HEADINGS, following, log_view
 
@@ -21,6 +21,7 @@ class LogScreen(Screen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "app.toggle_log", "easel", tooltip="Back to the easel", id="log.back"),
         Binding("f", "next_pass", "next pass", tooltip="Show the next pass only", id="log.next_pass"),
+        Binding("b", "show_fairness", "balance", tooltip="Show whether it was fair", id="log.fairness"),
         Binding("c", "next_canvas", "next canvas", tooltip="Show the next canvas only", id="log.next_canvas"),
     ]
 
@@ -57,6 +58,12 @@ class LogScreen(Screen[None]):
     def action_next_pass(self) -> None:
         self._pass_name = following(self._passes, self._pass_name)
         self._show()
+
+    def action_show_fairness(self) -> None:
+        from coach.screens.log.fairness_screen import FairnessScreen  # noqa: PLC0415  loaded when it is asked for
+
+        turns = chosen(self._painted.turns, pass_name=self._pass_name)
+        self.app.push_screen(FairnessScreen(turns, self._pass_name))
 
     def action_next_canvas(self) -> None:
         self._canvas = following(self._canvases, self._canvas)

@@ -1,0 +1,91 @@
+"""`coach [PLAN]`: the coach beside the easel."""
+
+import gc
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from coach.commands.parser import parser_of
+from coach.errors import UsageError
+from coach.plan.cleaning import harmless
+from coach.screens.app import CoachApp
+from coach.session.sitting import Sitting
+from coach.store.journal_access import open_to_work
+from coach.store.plan_file import PlanFile
+from coach.store.system_clock import SystemClock
+
+if TYPE_CHECKING:
+    from coach.plan.commission import Plan
+    from coach.review.painted import Painted
+
+
+def run(words: list[str]) -> int:
+    """Open the coach with the plan that the words name, or that the painter chooses."""
+    gc.disable()  # nothing made while loading is garbage; the app turns it on again behind the first screen
+    parser = parser_of("", "Open the coach beside the easel. Other commands: check, order, log.")
+    parser.add_argument("plan", type=Path, nargs="?", help="the plan's YAML file; without it, choose one")
+    parser.add_argument("--light", action="store_true", help="dark ink on a light ground")
+    asked = parser.parse_args(words)
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise UsageError("the easel needs a terminal; check, order and log do not")
+    plan_path = asked.plan or _chosen_plan()
+    return _paint(plan_path, light=asked.light) if plan_path else 0
+
+
+def _chosen_plan() -> Path | None:
+    from coach.screens.chooser import ChooserApp  # noqa: PLC0415  only where no plan is named
+
+    plans = sorted(found for pattern in ("*.yaml", "*.yml", "plans/*.yaml") for found in Path().glob(pattern))
+    if not plans:
+        raise UsageError("there is no plan in this folder; name one: coach PLAN")
+    if len(plans) == 1:
+        return plans[0]
+    chosen = ChooserApp([harmless(str(path)) for path in plans]).run()
+    return None if chosen is None else plans[chosen]
+
+
+def _read(text: str, file: PlanFile) -> "Plan":
+    from coach.plan.reading import read_plan  # noqa: PLC0415  a plan that was read before needs no YAML
+
+    return read_plan(text, file.name)
+
+
+def _paint(plan_path: Path, *, light: bool) -> int:
+    file = PlanFile(plan_path)
+    text = file.read()
+    access, clock = open_to_work(plan_path), SystemClock()
+    try:
+        memo = access.memo_file.load(text)
+        if memo is not None and not access.journal.holds(memo.base.seq, memo.base.at):
+            memo = None
+        sitting = Sitting(
+            plan=_read(text, file) if memo is None else memo.plan,
+            memo=memo,
+            journal=access.journal,
+            clock=clock,
+            source=file,
+            last_seen=access.last_seen,
+            read_only=access.read_only,
+        )
+        sitting.read_only = sitting.read_only or access.journal.damage
+        sitting.open(text)
+        due = sitting.plan.due
+        if due is not None and due < clock.today():
+            sitting.remark = sitting.remark or f"the due day {due.isoformat()} is past; painting can go on"
+
+        def painted() -> "Painted":
+            from coach.review.painted import painted_of  # noqa: PLC0415  reviews are loaded when asked for
+
+            return painted_of(access.journal.after(0))
+
+        def keep() -> None:
+            if sitting.memo is not None and not sitting.read_only:
+                access.memo_file.save(sitting.memo)
+
+        if memo is None:
+            keep()
+        CoachApp(sitting, painted, light=light).run()
+        keep()
+    finally:
+        access.close()
+    return 0

@@ -1,0 +1,62 @@
+"""`coach log`: what was painted, in the order it was painted, and whether it was fair."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from coach.commands.parser import parser_of
+from coach.errors import CoachError
+from coach.review.log_table import COLUMNS, plain_log, text_row, total_lines
+from coach.review.painted import Painted, chosen, painted_of
+from coach.session.progress import TurnRecord
+from coach.store.journal_access import open_to_read
+from coach.store.plan_file import journal_path
+from coach.store.printing import print_csv, print_json, print_lines, print_table
+
+
+def run(words: list[str]) -> int:
+    """Print the log of the plan that the words name."""
+    parser = parser_of("log", "Print what was painted, in the order it was painted.")
+    parser.add_argument("plan", type=Path, help="the plan's YAML file; its journal lies beside it")
+    parser.add_argument("--pass", dest="pass_name", help="only this pass")
+    parser.add_argument("--canvas", help="only this canvas")
+    parser.add_argument("--fairness", action="store_true", help="say whether the canvases were treated alike")
+    form = parser.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="print rows and totals as JSON")
+    form.add_argument("--csv", action="store_true", help="print the rows as CSV")
+    asked = parser.parse_args(words)
+    if asked.fairness and asked.csv:
+        parser.error("--fairness is told in sentences or as --json, not as --csv")
+    if not journal_path(asked.plan).exists():
+        raise CoachError("nothing is painted yet: there is no journal", where=str(journal_path(asked.plan)))
+    journal = open_to_read(asked.plan)
+    painted = painted_of(journal.after(0))
+    turns = chosen(painted.turns, pass_name=asked.pass_name, canvas=asked.canvas)
+    if asked.fairness:
+        _print_fairness(turns, as_json=asked.json)
+    else:
+        _print_turns(painted, turns, form="json" if asked.json else "csv" if asked.csv else "table")
+    if journal.damage:
+        raise CoachError(journal.damage)
+    return 0
+
+
+def _print_turns(painted: Painted, turns: Sequence[TurnRecord], *, form: str) -> None:
+    if form == "json":
+        print_json(plain_log(painted, turns))
+    elif form == "csv":
+        print_csv(COLUMNS, map(text_row, turns))
+    else:
+        print_table(COLUMNS, map(text_row, turns), right=("run", "place", "minutes", "planned_minutes"))
+        print_lines(total_lines(painted, turns))
+
+
+def _print_fairness(turns: Sequence[TurnRecord], *, as_json: bool) -> None:
+    from coach.review.fairness.fairness_plain import fairness_as_plain  # noqa: PLC0415  numpy is loaded for it
+    from coach.review.fairness.from_painted import runs_painted  # noqa: PLC0415
+    from coach.review.fairness.told import fairness_told  # noqa: PLC0415
+
+    review = fairness_told(runs_painted(turns))
+    if as_json:
+        print_json(fairness_as_plain(review))
+    else:
+        print_lines(review.sentences)

@@ -1,0 +1,52 @@
+"""`coach order`: the order of work of a plan, with its balance."""
+
+from pathlib import Path
+
+from coach.commands.named_plan import plan_in
+from coach.commands.parser import parser_of
+from coach.errors import UsageError
+from coach.order.request import Strategy
+from coach.plan.commission import Plan
+from coach.review import order_table
+from coach.session.work import work_of
+from coach.store.printing import print_json, print_lines, print_table
+
+
+def run(words: list[str]) -> int:
+    """Print the order of the plan that the words name, or all strategies side by side."""
+    parser = parser_of("order", "Print the order of work of a plan, with its balance.")
+    parser.add_argument("plan", type=Path, help="the plan's YAML file")
+    parser.add_argument("--json", action="store_true", help="print the answer as JSON")
+    parser.add_argument("--strategy", help="try another order than the plan names")
+    parser.add_argument("--seed", type=int, help="try another seed than the plan names")
+    parser.add_argument("--compare", action="store_true", help="set all strategies side by side")
+    asked = parser.parse_args(words)
+    plan = _with(plan_in(asked.plan), asked.strategy, asked.seed)
+    if asked.compare:
+        _compare(plan, as_json=asked.json)
+        return 0
+    work = work_of(plan, {})
+    if asked.json:
+        print_json(order_table.plain_order(work))
+    else:
+        print_table(order_table.TURN_COLUMNS, order_table.turn_rows(work), right=("turn", "run", "place", "minutes"))
+        print_lines(order_table.balance_lines(work))
+    return 0
+
+
+def _with(plan: Plan, strategy: str | None, seed: int | None) -> Plan:
+    names = [known.value for known in Strategy]
+    if strategy not in (None, *names):
+        raise UsageError(f"there is no order {strategy}; one of: {', '.join(names)}")
+    if seed is not None and seed < 0:
+        raise UsageError("a seed is a whole number of 0 or more")
+    return plan._replace(order=strategy or plan.order, seed=plan.seed if seed is None else seed)
+
+
+def _compare(plan: Plan, *, as_json: bool) -> None:
+    works = ((strategy, work_of(plan._replace(order=strategy.value), {})) for strategy in Strategy)
+    if as_json:
+        print_json(order_table.plain_compared(works))
+        return
+    columns = order_table.COMPARED_COLUMNS
+    print_table(columns, order_table.compared_rows(works), right=columns[1:])
