@@ -1,7 +1,9 @@
 """One sitting at the easel: moves in, events on the disk, the situation out."""
 
+from typing import NamedTuple
+
 from coach.errors import CoachError
-from coach.journal.events import Event, Journal, JournalError, Kind, in_force
+from coach.journal.events import Event, Journal, JournalError, Kind, Turn, in_force
 from coach.journal.reading import Reading, local_time, passed_ms
 from coach.plan.commission import Plan
 from coach.session.memo import Memo
@@ -13,6 +15,17 @@ from coach.session.work import Work, after_turn, work_of
 
 AWAY_MS = 30_000
 """A silence of the program this long is a time away: the lid was closed or the program stood still."""
+
+
+class _Step(NamedTuple):
+    """A turn that ended in this session: everything of it that the order depends on, and the work after it."""
+
+    seq: int
+    turn: Turn
+    went_other_way: bool
+    is_skipped: bool
+    is_marked: bool
+    work: Work
 
 
 class Sitting:
@@ -43,6 +56,7 @@ class Sitting:
         self._plan = plan
         self._base = memo.base if memo else Progress(plan.limits.rest_s * 1000)
         self._base_work: Work | None = None
+        self._steps: list[_Step] = []
         if memo and memo.absent == self._absent():
             self._base_work = work_of(
                 plan, self._base.places, marks=self._base.marks, absent=memo.absent, orders=memo.orders
@@ -61,23 +75,35 @@ class Sitting:
         for event in in_force(events[:split]):
             self._base.add(event)
             self._base_work = None
-        self._session_events = events[split:]
+        self._session_events, self._steps = events[split:], []
         self._refold()
 
     def _refold(self) -> None:
         """Fold the session's events anew onto the base: what was shown live, a replay shows again."""
+        known, self._steps = self._steps, []
         if self._base_work is None:
+            known = []
             self._base_work = work_of(self._plan, self._base.places, marks=self._base.marks, absent=self._absent())
         self._progress, self._work = self._base.copied(), self._base_work
         for event in in_force(self._session_events):
-            self._fold(event)
+            known = self._fold(event, known)
         if self._session_events:
             self._progress.seq = self._session_events[-1].seq
 
-    def _fold(self, event: Event) -> None:
+    def _fold(self, event: Event, known: "list[_Step] | None" = None) -> "list[_Step]":
+        """Take in an event; a step that is known already is not planned anew. Return the steps known beyond it."""
         record = self._progress.add(event)
-        if record is not None:
-            self._work = after_turn(self._work, record, self._progress.places, self._progress.marks)
+        if record is None:
+            return known or []
+        step = _Step(event.seq, record.turn, record.went_other_way, record.is_skipped, record.is_marked, self._work)
+        if known and known[0][:-1] == step[:-1]:
+            step = known[0]
+        else:
+            known = []
+            step = step._replace(work=after_turn(self._work, record, self._progress.places, self._progress.marks))
+        self._work = step.work
+        self._steps.append(step)
+        return known[1:]
 
     @property
     def plan(self) -> Plan:
@@ -153,7 +179,7 @@ class Sitting:
     def make(self, move: Move) -> None:
         """Record a move, or say in `remark` why it is not recorded; an edited plan is taken up first."""
         if self.read_only:
-            self.remark = self.read_only
+            self.remark = "nothing was recorded"
             return
         now = self._clock.read()
         self._notice_absence(now)
@@ -169,7 +195,7 @@ class Sitting:
         """Put an event on the disk, and only then into the state."""
         event = self._journal.append(draft)
         if event.kind is Kind.SESSION_BEGUN:
-            self._base, self._session_events = self._progress.copied(), []
+            self._base, self._session_events, self._steps = self._progress.copied(), [], []
             self._base_work = self._work if self._work.absent == self._absent() else None
         self._session_events.append(event)
         if event.kind in (Kind.UNDONE, Kind.AWAY_WORKED, Kind.SESSION_BEGUN):

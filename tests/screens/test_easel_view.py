@@ -235,3 +235,17 @@ def test_rags_are_mentioned_when_the_day_s_work_is_over() -> None:
 
     assert not any("oily rags" in line.text for line in before)
     assert any("oily rags" in line.text for line in after if line.role is Role.CALM)
+
+
+def test_where_only_an_absent_canvas_is_left_the_easel_waits_and_says_until_when() -> None:
+    easel = Easel(TWO_CANVASES + "away: School until 2027-01-20\n")
+    easel.sitting.make(moves.go_on)
+    said = "\n".join(line.text for line in easel_view(easel.sitting.situation(), Around((), KEYS), 200, 60))
+    assert "away: School until 2027-01-20" in said
+    while easel.sitting.situation().turn is not None:
+        easel.sitting.make(moves.go_on)
+    said = "\n".join(line.text for line in easel_view(easel.sitting.situation(), Around((), KEYS), 40, 12))
+
+    assert "Waiting" in said
+    assert "away: School until 2027-01-20" in said
+    assert "every turn is painted" not in said

@@ -23,6 +23,7 @@ _FEWEST_DETAILS: Final = 3
 _MOST_CALM_LINES: Final = 3
 _MOST_DETAIL_LINES: Final = 2
 _INDENT: Final = "  "
+_DONE: Final = "every turn is painted"
 _WIDEST_FIGURES: Final = str.maketrans("123456789", "000000000")
 
 
@@ -94,10 +95,14 @@ def _fit(line: Line, columns: int) -> Line:
     return Line(cut, line.role)
 
 
+def _waits(situation: Situation) -> bool:
+    return bool(situation.away) and situation.done_frac < 1
+
+
 def _large(situation: Situation, columns: int) -> list[_Large]:
     if situation.canvas is None:
-        told = (("All done", Role.CANVAS), ("every turn is painted", Role.PASSAGE))
-        return [_Large(text, text, role) for text, role in told]
+        head, said = ("Waiting", wording.away_line(situation)) if _waits(situation) else ("All done", _DONE)
+        return [_Large(head, head, Role.CANVAS), _Large(said, said, Role.PASSAGE)]
     canvas, time = wording.placed_name(situation.canvas), wording.time_words(situation)
     return [
         _Large(canvas, canvas, Role.CANVAS),
@@ -117,7 +122,7 @@ def _passages(situation: Situation, columns: int) -> _Large:
 
 def _names(situation: Situation) -> tuple[str, ...]:
     if situation.canvas is None:
-        return ("All done",)
+        return ("All done", "Waiting")
     return tuple(wording.placed_name(canvas) for canvas in situation.plan.canvases)
 
 
@@ -141,8 +146,9 @@ def _details(situation: Situation, columns: int) -> list[tuple[int, str]]:
         *((2, wording.before_line(record)) for record in situation.before),
         *((1 if number == 0 else 6, text) for number, text in enumerate(passages)),
         *((3, f"noted: “{note}”") for note in situation.notes),
-        (3, wording.coming_line(situation.coming) if situation.turn else ""),
+        (1, wording.coming_line(situation.coming) if situation.turn else ""),
         (2, wording.hours_line(situation)),
+        (4, wording.away_line(situation) if situation.turn and _waits(situation) else ""),
     ]
     return [(rank, row) for rank, text in ranked if text for row in _wrapped(text, columns, _MOST_DETAIL_LINES)]
 

@@ -138,6 +138,12 @@ def limit_line(reached: Reached) -> str:
             return f"only {so_far} off since the last day's work, {limit} is the yardstick: {_CAUTION}"
 
 
+def away_line(situation: Situation) -> str:
+    """Return which canvases are away and until when."""
+    until = dict(situation.plan.away)
+    return "away: " + ", ".join(f"{canvas.name} until {until[canvas.name].isoformat()}" for canvas in situation.away)
+
+
 def absence_line(absence: Absence) -> str:
     """Return how long the coach was away and what that counted as."""
     if absence.ended_session:
