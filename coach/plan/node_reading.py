@@ -60,6 +60,11 @@ def kind_of(node: Node) -> str:
     return quoted(text) if text else "nothing"
 
 
+def text_of(node: Node) -> str:
+    """Return a node's text, harmless and on one line; empty where it is a list or a mapping."""
+    return " ".join(harmless(node.value).split()) if isinstance(node, ScalarNode) else ""
+
+
 class Asker:
     """Asks nodes for values; each node is answered once, so that aliases cannot multiply a plan."""
 
@@ -91,7 +96,7 @@ class Asker:
         if not isinstance(node, ScalarNode):
             self.faults.note(node, where, f"{kind_of(node)} stands where a text belongs", "write one text")
             return None
-        value = " ".join(harmless(node.value).split())
+        value = text_of(node)
         if not value:
             self.faults.note(node, where, "nothing is written here", "write a text or delete this entry")
             return None

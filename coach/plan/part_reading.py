@@ -6,10 +6,10 @@ from typing import Final, Protocol, TypeVar
 
 from yaml.nodes import MappingNode, Node
 
-from coach.plan.commission import After, Canvas, Limits, Mixture, Paint
+from coach.plan.commission import After, Canvas, Mixture, Paint
 from coach.plan.node_reading import Asker, inside
 from coach.plan.problems import did_you_mean, quoted
-from coach.plan.value_reading import read_days, read_duration_s, read_parts, read_place, read_size
+from coach.plan.value_reading import read_days, read_measured_days, read_one_of, read_parts, read_place, read_size
 
 
 class _Named(Protocol):
@@ -22,12 +22,6 @@ _T = TypeVar("_T")
 _Read = Callable[[Asker, Node, str], _T]
 
 _NOTHING: Final[Mapping[str, str]] = MappingProxyType({})
-_LIMIT_KEYS: Final = {
-    "block": "block_s",
-    "rest": "rest_s",
-    "day": "day_s",
-    "between-days": "between_days_s",
-}
 
 
 def optional(ask: Asker, found: Mapping[str, Node], where: str, key: str, read: _Read[_T | None]) -> _T | None:
@@ -92,16 +86,20 @@ def read_canvas(ask: Asker, node: Node, where: str) -> Canvas | None:
 
 def read_paint(ask: Asker, node: Node, where: str) -> Paint | None:
     """Return one paint of the palette."""
-    named = named_fields(ask, node, where, ("pigment",))
+    named = named_fields(ask, node, where, ("pigment", "dries"))
     if named is None:
         return None
     name, fields = named
-    return Paint(name=name, pigment=optional(ask, fields, where, "pigment", Asker.text))
+    return Paint(
+        name=name,
+        pigment=optional(ask, fields, where, "pigment", Asker.text),
+        dries_days=optional(ask, fields, where, "dries", read_measured_days),
+    )
 
 
 def read_mixture(ask: Asker, node: Node, where: str, paints: Collection[str]) -> Mixture | None:
     """Return one mixture; each of its paints is one of `paints`, the names on the palette."""
-    named = named_fields(ask, node, where, (), {"parts": "parts: {a paint: 2, another paint: 1}"})
+    named = named_fields(ask, node, where, ("oil",), {"parts": "parts: {a paint: 2, another paint: 1}"})
     if named is None or "parts" not in named[1]:
         return None
     name, fields = named
@@ -111,17 +109,11 @@ def read_mixture(ask: Asker, node: Node, where: str, paints: Collection[str]) ->
         if paint not in paints:
             meant = did_you_mean(paint, paints) or "name it under palette"
             ask.faults.note(fields["parts"], place, f"the palette has no {quoted(paint)}", meant)
-    return Mixture(name=name, parts=parts)
+    return Mixture(name=name, parts=parts, oil=optional(ask, fields, where, "oil", _read_oil))
 
 
-def read_limits(ask: Asker, node: Node, where: str) -> Limits:
-    """Return the hours of the body, the defaults where the plan states none."""
-    stated: dict[str, int] = {}
-    for key, value_node in ask.fields(node, where, {}, _LIMIT_KEYS).items():
-        seconds = read_duration_s(ask, value_node, inside(where, key), bare_minutes=False)
-        if seconds is not None:
-            stated[_LIMIT_KEYS[key]] = seconds
-    return Limits(**stated)
+def _read_oil(ask: Asker, node: Node, where: str) -> str | None:
+    return read_one_of(ask, node, where, ("lean", "middle", "fat"))
 
 
 def read_after(ask: Asker, node: Node, where: str) -> After:

@@ -7,35 +7,45 @@ from coach.plan.commission import (
     After,
     Canvas,
     CanvasSize,
+    DayRange,
+    Days,
+    Forecast,
     Limits,
     Mixture,
     Paint,
     Pass,
     Passage,
     Plan,
+    Repeat,
     runs_of,
 )
 
 
 def plain_plan(plan: Plan) -> list[Any]:
     """Return a plan as lists, texts and numbers, ready for JSON."""
-    limits, after = plan.limits, plan.after
+    after = plan.after
     return [
         plan.commission,
         plan.due.isoformat() if plan.due else None,
         [plan.order, plan.seed, plan.batch, [[name, back.isoformat()] for name, back in plan.away]],
         plan.week_s,
-        [limits.block_s, limits.rest_s, limits.day_s, limits.between_days_s],
+        list(plan.limits),
         [after.drying_days, after.framing_working_days, after.transport_working_days],
         [[c.name, c.place, [c.size.width_mm, c.size.height_mm] if c.size else None] for c in plan.canvases],
-        [[paint.name, paint.pigment] for paint in plan.palette],
-        [[mixture.name, mixture.parts] for mixture in plan.mixtures],
+        [list(paint) for paint in plan.palette],
+        [list(mixture) for mixture in plan.mixtures],
         [
             [
                 one.name,
                 [list(passage) for passage in one.passages],
             ]
             for one in plan.passes
+        ],
+        [
+            [_plain_days(days) for days in plan.off],
+            [[_plain_days(days), seconds] for days, seconds in plan.also],
+            list(plan.forecast),
+            list(plan.learn_from),
         ],
     ]
 
@@ -46,7 +56,8 @@ def plan_of(plain: list[Any]) -> Plan:
     Raises:
         ValueError, TypeError, KeyError: The lists are not what `plain_plan` makes.
     """
-    commission, due, order, week_s, limits, after, canvases, palette, mixtures, passes = plain
+    commission, due, order, week_s, limits, after, canvases, palette, mixtures, passes, calendar = plain
+    off, also, forecast, learn_from = calendar
     return Plan(
         commission=commission,
         due=dt.date.fromisoformat(due) if due else None,
@@ -55,19 +66,40 @@ def plan_of(plain: list[Any]) -> Plan:
         batch=order[2],
         away=tuple((name, dt.date.fromisoformat(back)) for name, back in order[3]),
         week_s=tuple(week_s) if week_s else None,
-        limits=_limits(*limits),
+        limits=Limits._make(limits),
         after=_after(*after),
         canvases=tuple(_canvas(*canvas) for canvas in canvases),
-        palette=tuple(Paint(name=name, pigment=pigment) for name, pigment in palette),
+        palette=tuple(Paint._make(paint) for paint in palette),
         mixtures=tuple(
-            Mixture(name=name, parts=tuple((paint, count) for paint, count in parts)) for name, parts in mixtures
+            Mixture(name=name, parts=tuple((paint, count) for paint, count in parts), oil=oil)
+            for name, parts, oil in mixtures
         ),
-        passes=tuple(_pass(name, tuple(Passage._make(passage) for passage in held)) for name, held in passes),
+        passes=tuple(_pass(name, tuple(map(_passage, held))) for name, held in passes),
+        off=tuple(_days(*days) for days in off),
+        also=tuple((_days(*days), seconds) for days, seconds in also),
+        forecast=Forecast._make(forecast),
+        learn_from=tuple(learn_from),
     )
 
 
-def _limits(block_s: int, rest_s: int, day_s: int, between_days_s: int) -> Limits:
-    return Limits(block_s=block_s, rest_s=rest_s, day_s=day_s, between_days_s=between_days_s)
+def _plain_days(days: Days) -> list[Any]:
+    if isinstance(days, Repeat):
+        return ["repeat", days.rule, days.start.isoformat()]
+    return ["range", days.first.isoformat(), days.last.isoformat()]
+
+
+def _days(kind: str, first: str, last: str) -> Days:
+    if kind == "repeat":
+        return Repeat(rule=first, start=dt.date.fromisoformat(last))
+    return DayRange(first=dt.date.fromisoformat(first), last=dt.date.fromisoformat(last))
+
+
+def _passage(plain: list[Any]) -> Passage:
+    passage = Passage._make(plain)
+    if passage.over is None and passage.into is None:
+        return passage
+    over, into = passage.over, passage.into
+    return passage._replace(over=over and (over[0], over[1]), into=into and (into[0], into[1]))
 
 
 def _after(drying: int | None, framing: int | None, transport: int | None) -> After:

@@ -5,13 +5,12 @@ from typing import Final
 
 from yaml.nodes import Node, SequenceNode
 
-from coach.plan.commission import MOST_CANVASES, After, Canvas, Limits, Mixture, Paint, Plan
+from coach.plan.commission import MOST_CANVASES, After, Canvas, Days, Forecast, Limits, Mixture, Paint, Plan
 from coach.plan.node_reading import Asker, Faults
 from coach.plan.part_reading import (
     optional,
     read_after,
     read_canvas,
-    read_limits,
     read_mixture,
     read_named,
     read_paint,
@@ -39,6 +38,10 @@ OPTIONAL: Final = (
     "after",
     "palette",
     "mixtures",
+    "off",
+    "also",
+    "forecast",
+    "learn-from",
 )
 """Keys that a plan may have."""
 
@@ -98,10 +101,14 @@ def _read(ask: Asker, root: Node) -> Plan:
         batch=optional(ask, found, "", "batch", _read_batch) or 1,
         away=_read_away(ask, found.get("away"), names),
         week_s=optional(ask, found, "", "week", read_week_s),
-        limits=optional(ask, found, "", "limits", read_limits) or Limits(),
+        limits=optional(ask, found, "", "limits", _read_limits) or Limits(),
         after=optional(ask, found, "", "after", read_after) or After(),
         palette=palette,
         mixtures=mixtures or (),
+        off=optional(ask, found, "", "off", _read_off) or (),
+        also=optional(ask, found, "", "also", _read_also) or (),
+        forecast=optional(ask, found, "", "forecast", _read_forecast) or Forecast(),
+        learn_from=optional(ask, found, "", "learn-from", _read_learn_from) or (),
     )
 
 
@@ -134,6 +141,36 @@ def _read_away(ask: Asker, node: Node | None, canvases: tuple[str, ...]) -> tupl
         return ()
     entries = ask.items(node, "away") if isinstance(node, SequenceNode) else [node]
     return tuple(away for entry in entries if (away := read_away(ask, entry, "away", canvases)))
+
+
+def _read_limits(ask: Asker, node: Node, where: str) -> Limits:
+    from coach.plan.limit_reading import read_limits  # noqa: PLC0415  many plans state none
+
+    return read_limits(ask, node, where)
+
+
+def _read_off(ask: Asker, node: Node, where: str) -> tuple[Days, ...]:
+    from coach.plan.calendar_reading import CalendarReader  # noqa: PLC0415  many plans state none
+
+    return CalendarReader(ask).off(node, where)
+
+
+def _read_also(ask: Asker, node: Node, where: str) -> tuple[tuple[Days, int], ...]:
+    from coach.plan.calendar_reading import CalendarReader  # noqa: PLC0415  many plans state none
+
+    return CalendarReader(ask).also(node, where)
+
+
+def _read_forecast(ask: Asker, node: Node, where: str) -> Forecast:
+    from coach.plan.forecast_reading import read_forecast  # noqa: PLC0415  many plans state none
+
+    return read_forecast(ask, node, where)
+
+
+def _read_learn_from(ask: Asker, node: Node, where: str) -> tuple[str, ...]:
+    from coach.plan.forecast_reading import read_learn_from  # noqa: PLC0415  many plans state none
+
+    return read_learn_from(ask, node, where)
 
 
 def problems_on(plan: Plan, today: dt.date) -> tuple[Problem, ...]:

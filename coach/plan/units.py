@@ -53,3 +53,25 @@ def days(text: str, *, working: bool) -> int | None:
     """Return a count such as `9 days` (or, with `working`, `3 working days`), or None."""
     found = _DAYS.fullmatch(text)
     return int(found[1]) if found and bool(found[2]) == working else None
+
+
+def fractional_days(text: str) -> float | None:
+    """Return days such as `3 days` or `2.5 days`, or None where `text` is not that."""
+    return _with_unit(text, "days", "day")
+
+
+def micrometres(text: str) -> float | None:
+    """Return a thickness such as `100 um` in micrometres, or None where `text` is not one."""
+    return _with_unit(text, "um", "\N{MICRO SIGN}m", "\N{GREEK SMALL LETTER MU}m")
+
+
+def celsius(text: str) -> float | None:
+    """Return a temperature such as `18 C`, `18 °C` or `18` in degrees Celsius, also below 0; None where it is none."""
+    bare = text.removeprefix("-")
+    degrees = _with_unit(bare, "°C", "° C", "C", "")
+    return degrees if degrees is None or bare == text else -degrees
+
+
+def _with_unit(text: str, *names: str) -> float | None:
+    name = next((name for name in names if text.endswith(name)), None)
+    return None if name is None else number(text.removesuffix(name).rstrip())

@@ -8,33 +8,50 @@ from yaml.nodes import MappingNode, Node
 
 from coach.plan import units
 from coach.plan.commission import CanvasSize
-from coach.plan.node_reading import Asker, inside
+from coach.plan.node_reading import Asker, inside, text_of
 from coach.plan.problems import did_you_mean, quoted
 
 _DAY_NAMES: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _DAY: Final = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})", re.ASCII)
 _YEAR: Final = re.compile(r"\d{4}", re.ASCII)
-_DAY_S: Final = 24 * 3600
+DAY_S: Final = 24 * 3600
+WEEK_S: Final = 7 * DAY_S
+_TIME_EXAMPLE: Final = "14 min or 1 h 30 min"
 _SIDE_MM: Final = (20.0, 5000.0)
 
 
-def read_duration_s(ask: Asker, node: Node, where: str, *, bare_minutes: bool, zero: bool = False) -> int | None:
-    """Return a time of at most a day in seconds; with `bare_minutes` a plain number counts minutes."""
+def read_duration_s(ask: Asker, node: Node, where: str, *, bare_minutes: bool, most_s: int = DAY_S) -> int | None:
+    """Return a time from 1 s to `most_s` in seconds; with `bare_minutes` a plain number counts minutes."""
+    seconds = _read_time_s(ask, node, where, bare_minutes=bare_minutes)
+    if seconds is None or 0 < seconds <= most_s:
+        return seconds
+    what = f"{quoted(text_of(node))} is not between 1 s and {most_s // 3600} h"
+    ask.faults.note(node, where, what, f"write {_TIME_EXAMPLE}" if most_s <= DAY_S else "write hours, such as 48 h")
+    return None
+
+
+def read_hours_of_day_s(ask: Asker, node: Node, where: str) -> int | None:
+    """Return the time of work promised for a day in seconds, 0 included."""
+    seconds = _read_time_s(ask, node, where, bare_minutes=False)
+    if seconds is None or seconds <= DAY_S:
+        return seconds
+    what = f"{quoted(text_of(node))} is more than the 24 h of a day"
+    ask.faults.note(node, where, what, "write the hours that are painted, such as 5 h")
+    return None
+
+
+def _read_time_s(ask: Asker, node: Node, where: str, *, bare_minutes: bool) -> int | None:
     text = ask.text(node, where)
     if text is None:
         return None
-    example = "14 min or 1 h 30 min"
     bare = units.number(text)
     if bare is not None and not bare_minutes:
         ask.faults.note(node, where, f"{quoted(text)} has no unit", f"write {text} min or {text} h")
         return None
     seconds = units.duration_s(text) if bare is None else round(bare * 60)
     if seconds is None:
-        ask.faults.note(node, where, f"{quoted(text)} is not a time", _meant_time(text) or f"write {example}")
-        return None
-    if seconds > _DAY_S or (seconds == 0 and not zero):
-        ask.faults.note(node, where, f"{quoted(text)} is not between 1 s and 24 h", f"write {example}")
-        return None
+        meant = _meant_time(text) or f"write {_TIME_EXAMPLE}"
+        ask.faults.note(node, where, f"{quoted(text)} is not a time", meant)
     return seconds
 
 
@@ -90,6 +107,30 @@ def read_away(ask: Asker, node: Node, where: str, canvases: tuple[str, ...]) -> 
     return name, back
 
 
+def read_one_of(ask: Asker, node: Node, where: str, words: tuple[str, ...]) -> str | None:
+    """Return one of `words`, in small or capital letters."""
+    text = ask.text(node, where)
+    if text is None or text.lower() in words:
+        return text and text.lower()
+    ask.faults.note(node, where, f"{quoted(text)} is not known here", did_you_mean(text, words))
+    return None
+
+
+def read_measured_days(ask: Asker, node: Node, where: str) -> float | None:
+    """Return days that were measured, greater than 0 and at most 365, with or without a fraction."""
+    text = ask.text(node, where)
+    if text is None:
+        return None
+    most = 365
+    count = units.fractional_days(text)
+    if count is None or not 0 < count <= most:
+        number = units.number(text)
+        meant = f"write {text} days" if number and number <= most else "write days, such as 3 days or 2.5 days"
+        ask.faults.note(node, where, f"{quoted(text)} is not a count of days from 0 to {most}", meant)
+        return None
+    return count
+
+
 def read_area_cm2(ask: Asker, node: Node, where: str) -> float | None:
     """Return an area in square centimetres, greater than 0."""
     text = ask.text(node, where)
@@ -137,14 +178,22 @@ def read_place(ask: Asker, node: Node, where: str) -> str | None:
 def read_day(ask: Asker, node: Node, where: str) -> dt.date | None:
     """Return a day written as year-month-day."""
     text = ask.text(node, where)
-    if text is None:
-        return None
+    return None if text is None else day_written(ask, node, where, text)
+
+
+def day_written(ask: Asker, node: Node, where: str, text: str) -> dt.date | None:
+    """Return the day that `text`, a part of what `node` holds, writes as year-month-day."""
     day = _day(text)
     if day is None:
         meant = _meant_day(text)
         suggestion = f"did you mean {meant.isoformat()}" if meant else "write year-month-day: 2027-05-01"
         ask.faults.note(node, where, f"there is no day {quoted(text)}", suggestion)
     return day
+
+
+def days_in(text: str) -> list[dt.date]:
+    """Return the days written as year-month-day anywhere in `text`."""
+    return [day for found in _DAY.finditer(text) if (day := _day(found[0]))]
 
 
 def _day(text: str) -> dt.date | None:
@@ -196,7 +245,7 @@ def read_week_s(ask: Asker, node: Node, where: str) -> tuple[int, ...] | None:
             ask.faults.note(key_node, where, f"{quoted(key)} names a day twice", "name each day once")
             continue
         named |= set(numbers)
-        hours = read_duration_s(ask, value_node, inside(where, key), bare_minutes=False, zero=True)
+        hours = read_hours_of_day_s(ask, value_node, inside(where, key))
         for number in numbers:
             week_s[number] = hours or 0
     return tuple(week_s)

@@ -5,13 +5,14 @@ from typing import Final
 
 from yaml.nodes import Node
 
-from coach.plan.commission import Mixture, Pass, Passage, runs_of
+from coach.plan.commission import Mixture, Pass, Passage, Run, runs_of
+from coach.plan.layer_reading import EarlierPassages
 from coach.plan.node_reading import Asker, inside
 from coach.plan.part_reading import named_fields, optional, read_named
 from coach.plan.problems import did_you_mean, quoted
 from coach.plan.value_reading import read_area_cm2, read_duration_s, read_number
 
-_PASSAGE_KEYS: Final = ("value", "minutes", "area", "mixture", "beside", "difficulty", "lead")
+_PASSAGE_KEYS: Final = ("value", "minutes", "area", "mixture", "beside", "difficulty", "lead", "over", "into")
 _VALUE_WHITE: Final = 10.0
 _HARDEST: Final = 10.0
 
@@ -23,6 +24,7 @@ class WorkReader:
         """Check names of mixtures against `mixtures`; None where the plan gives no recipes."""
         self._canvases = canvases
         self._mixtures = None if mixtures is None else dict.fromkeys(mixture.name for mixture in mixtures)
+        self._earlier = EarlierPassages()
 
     def read_pass(self, ask: Asker, node: Node, where: str) -> Pass | None:
         """Return one pass with its runs; a passage may only stand beside an earlier one."""
@@ -33,9 +35,10 @@ class WorkReader:
         earlier: dict[str, str] = {}
 
         def read_next(ask: Asker, node: Node, where: str) -> Passage | None:
-            passage = self._read_passage(ask, node, where, earlier)
+            passage = self._read_passage(ask, node, where, name, earlier)
             if passage is not None:
                 earlier.setdefault(passage.name.casefold(), passage.name)
+                self._earlier.add(name, passage.name)
             return passage
 
         place = inside(where, "passages")
@@ -44,17 +47,23 @@ class WorkReader:
             return None
         runs = runs_of(name, passages)
         for run in runs:
-            if len({passage.lead for passage in run.passages if passage.lead}) > 1:
-                together = " + ".join(run.passage_names)
-                what = f"{quoted(together)} form one run but name different leads"
-                ask.faults.note(fields["passages"], place, what, "name one lead for the run")
+            _note_contradictions(ask, fields["passages"], place, run)
         return Pass(name=name, passages=passages, runs=runs)
 
-    def _read_passage(self, ask: Asker, node: Node, where: str, earlier: Mapping[str, str]) -> Passage | None:
+    def _read_passage(
+        self, ask: Asker, node: Node, where: str, pass_name: str, earlier: Mapping[str, str]
+    ) -> Passage | None:
         named = named_fields(ask, node, where, _PASSAGE_KEYS)
         if named is None:
             return None
         name, fields = named
+
+        def read_layer(ask: Asker, node: Node, where: str) -> tuple[str, str] | None:
+            return self._earlier.read(ask, node, where, pass_name)
+
+        if "over" in fields and "into" in fields:
+            what = f"{quoted(name)} lies over a dry passage or is painted into a wet one, not both"
+            ask.faults.note(fields["into"], where, what, "delete over or into")
         return Passage(
             name=name,
             planned_s=optional(ask, fields, where, "minutes", _read_minutes),
@@ -64,6 +73,8 @@ class WorkReader:
             difficulty=optional(ask, fields, where, "difficulty", _read_difficulty) or 1.0,
             lead=optional(ask, fields, where, "lead", self._read_lead),
             beside=self._read_beside(ask, fields.get("beside"), inside(where, "beside"), earlier),
+            over=optional(ask, fields, where, "over", read_layer),
+            into=optional(ask, fields, where, "into", read_layer),
         )
 
     def _read_mixture_name(self, ask: Asker, node: Node, where: str) -> str | None:
@@ -89,6 +100,17 @@ class WorkReader:
         meant = did_you_mean(name, earlier.values()) or "name a passage above it, or delete beside"
         ask.faults.note(node, where, f"no earlier passage of this pass is called {quoted(name)}", meant)
         return None
+
+
+def _note_contradictions(ask: Asker, node: Node, where: str, run: Run) -> None:
+    together = " + ".join(run.passage_names)
+    if len({passage.lead for passage in run.passages if passage.lead}) > 1:
+        what = f"{quoted(together)} form one run but name different leads"
+        ask.faults.note(node, where, what, "name one lead for the run")
+    for passage in run.passages:
+        if passage.over and passage.over[0] == run.pass_name and passage.over[1] in run.passage_names:
+            what = f"{quoted(together)} are painted in one run, so {quoted(passage.over[1])} is still wet"
+            ask.faults.note(node, where, what, f"write into: {passage.over[1]}, or delete beside")
 
 
 def _read_minutes(ask: Asker, node: Node, where: str) -> int | None:

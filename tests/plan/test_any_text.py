@@ -45,7 +45,7 @@ def test_nothing_but_a_plan_error_comes_out(loader: type[yaml.SafeLoader], text:
         read_plan(text, "plan.yaml")
 
 
-@given(st.sampled_from(["due", "order", "seed", "batch", "away", "week", "limits", "after", "palette", "commission"]))
+@given(st.sampled_from(OPTIONAL).filter(lambda key: key != "mixtures"))
 @settings(deadline=None)
 def test_a_fault_elsewhere_never_hides_a_faulty_canvas(key: str) -> None:
     with pytest.raises(PlanError) as caught:

@@ -42,7 +42,12 @@ WRONG_VALUES = [
     ("week: {fri-mon: 5 h}", "week", '"fri-mon" is no day of the week', "write mon-fri, the earlier day first"),
     ("week: {mon-wed: 5 h, tue: 1 h}", "week", '"tue" names a day twice', "name each day once"),
     ("week: {mon: 5}", "week.mon", '"5" has no unit', "write 5 min or 5 h"),
-    ("week: {mon: 25 h}", "week.mon", '"25 h" is not between 1 s and 24 h', "write 14 min or 1 h 30 min"),
+    (
+        "week: {mon: 25 h}",
+        "week.mon",
+        '"25 h" is more than the 24 h of a day',
+        "write the hours that are painted, such as 5 h",
+    ),
     ("limits: {block: 0 min}", "limits.block", '"0 min" is not between 1 s and 24 h', "write 14 min or 1 h 30 min"),
     ("limits: [50 min]", "limits", "a list stands where `key: value` belongs", "write block: ..."),
     ("limits: {blok: 50 min}", "", 'the key "blok" is not known', 'did you mean "block"'),

@@ -6,6 +6,7 @@ import json
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from coach.plan.limit_reading import LIMIT_KEYS
 from coach.plan.plain_plan import plain_plan, plan_of
 from coach.plan.problems import PlanError
 from coach.plan.reading import OPTIONAL, ORDERS, REQUIRED, read_plan
@@ -21,8 +22,12 @@ _PASSAGE_FIELDS = st.fixed_dictionaries(
         "area": st.integers(1, 999).map("{} cm2".format),
         "difficulty": st.sampled_from([0.5, 1, 2.5]),
         "mixture": st.just("dark"),
+        "over": st.just("ground / sky"),
     },
 )
+
+_FRIDAYS = {"every": "FREQ=WEEKLY;BYDAY=FR", "from": "2027-01-08"}
+_GROUND = {"name": "ground", "passages": ["sky"]}
 
 
 @st.composite
@@ -35,6 +40,8 @@ def _plan_texts(draw: st.DrawFn) -> str:
             fields["beside"] = draw(st.sampled_from(passages))["name"]
         passages.append({"name": name, **fields})
     passages[0]["lead"] = canvases[0]
+    if "over" not in passages[-1]:
+        passages[-1]["into"] = "sky"
     optional = {
         "commission": st.just("study"),
         "due": st.dates().filter(lambda day: day.year > 999).map(str),
@@ -43,15 +50,19 @@ def _plan_texts(draw: st.DrawFn) -> str:
         "batch": st.integers(1, 100),
         "away": st.just(f"{canvases[0]} until 2027-03-04"),
         "week": st.just({"mon-fri": "5 h"}),
-        "limits": st.just({"block": "40 min"}),
+        "limits": st.fixed_dictionaries({}, optional=dict.fromkeys(LIMIT_KEYS, st.just("40 min"))),
         "after": st.just({"drying": "9 days"}),
-        "palette": st.just([{"name": "umber", "pigment": "PBr7"}, "ochre"]),
+        "palette": st.just([{"name": "umber", "pigment": "PBr7", "dries": "2.5 days"}, "ochre"]),
+        "off": st.just(["2027-03-26", "2027-04-10..2027-04-18", _FRIDAYS]),
+        "also": st.just([{"day": "2027-04-24", "time": "8 h"}, {**_FRIDAYS, "time": "0 h"}]),
+        "forecast": st.just({"spread": "none", "seed": 7, "room": "18 C", "medium": "alkyd", "film": "60 um"}),
+        "learn-from": st.just(["evening-study.journal"]),
     }
     fields = draw(st.fixed_dictionaries({}, optional=optional))
     if "palette" in fields:
-        fields["mixtures"] = [{"name": "dark", "parts": {"umber": 3, "ochre": 1}}]
+        fields["mixtures"] = [{"name": "dark", "parts": {"umber": 3, "ochre": 1}, "oil": "fat"}]
     written = [{"name": name, "place": 1, "size": "40 x 50 cm"} for name in canvases]
-    whole = {"canvases": written, "passes": [{"name": "eyes", "passages": passages}], **fields}
+    whole = {"canvases": written, "passes": [_GROUND, {"name": "eyes", "passages": passages}], **fields}
     return "\n".join(f"{key}: {json.dumps(value, ensure_ascii=False)}" for key, value in whole.items())
 
 

@@ -10,6 +10,7 @@ import pytest
 import yaml
 
 from coach.plan import reading
+from coach.plan.limit_reading import LIMIT_KEYS
 from coach.plan.problems import PlanError
 
 _ROOT = Path(__file__).parents[2]
@@ -51,6 +52,23 @@ VALID = (
     _passage("difficulty: 1.5, lead: Hall"),
     _P + f"canvases: [{', '.join('ABCDEFGHIJKL')}]\n",
     _C + _P + f"commission: '{'a  b' * 100}'\n",
+    _C + _P + "limits: {day: 11 h, week: 168 h, free-stretch: 36 h, awake: 17 h, standing: 45 min}\n",
+    _C + _P + "limits: {long-rest: 30 min, long-rest-within: 5 h, long-day: 9 h, longest-day: 11 h}\n",
+    _C + _P + "off: [2027-03-26, 2027-4-10..2027-04-18, 2027-05-01 .. 2027-05-01]\n",
+    _C + _P + "off: [{every: 'FREQ=WEEKLY;BYDAY=FR', from: 2027-01-08}]\n",
+    _C
+    + _P
+    + "off: [{every: 'rrule:interval=2;freq=Monthly; BYMONTHDAY=-1;until=20280101T000000Z', from: 2027-01-08}]\n",
+    _C + _P + "also: {2027-04-24: 8 h, 2027-04-25..2027-04-26: 0 h, 2027-4-30: 24 h}\n",
+    _C + _P + "also: [{day: 2027-04-24, time: 8 h}, {every: FREQ=DAILY;COUNT=3, from: 2027-1-2, time: 4 h}]\n",
+    _C + _P + "forecast: {spread: none, seed: 7, room: 18 C, medium: alkyd, film: 100 um}\n",
+    _C + _P + "forecast: {spread: Learned, seed: '0', room: 40, medium: oil, film: '62,5 µm'}\n",
+    _C + _P + "forecast: {room: 5.5 °C}\n",
+    _C + _P + "learn-from: [evening-study.journal, the ferry sisters.journal]\n",
+    _C + _P + "palette: [{name: white, dries: 2.5 days}, {name: umber, pigment: PBr7, dries: 1 day}]\n",
+    _C + _P + _PALETTE + "mixtures: [{name: dark, parts: {umber: 3}, oil: Fat}, {name: mid, parts: {umber: 1}}]\n",
+    _passage("over: socket"),
+    _passage("into: eyes / socket"),
 )
 
 INVALID = (
@@ -98,6 +116,45 @@ INVALID = (
     _passage("difficulty: 0"),
     _passage("difficulty: 11"),
     _passage("colour: red"),
+    _passage("over: socket, into: socket"),
+    _passage("over: [socket]"),
+    _C + _P + "limits: {week: 48}\n",
+    _C + _P + "limits: {free-stretch: 0 h}\n",
+    _C + _P + "off: 2027-03-26\n",
+    _C + _P + "off: []\n",
+    _C + _P + "off: [26 March 2027]\n",
+    _C + _P + "off: [2027-03-26-2027-03-28]\n",
+    _C + _P + "off: [{every: 'FREQ=WEEKLY'}]\n",
+    _C + _P + "off: [{every: 'BYDAY=FR', from: 2027-01-08}]\n",
+    _C + _P + "off: [{every: 'FREQ=HOURLY', from: 2027-01-08}]\n",
+    _C + _P + "off: [{every: 'COUNT=3;FREQ=DAILY;UNTIL=20270201', from: 2027-01-08}]\n",
+    _C + _P + "off: [{every: 'UNTIL=20270201;FREQ=DAILY;COUNT=3', from: 2027-01-08}]\n",
+    _C + _P + "off: [{every: 'FREQ=DAILY', from: 2027-01-08, time: 4 h}]\n",
+    _C + _P + "also: {someday: 8 h}\n",
+    _C + _P + "also: {2027-04-24: 8}\n",
+    _C + _P + "also: [{day: 2027-04-24}]\n",
+    _C + _P + "also: [{every: 'FREQ=DAILY', time: 4 h}]\n",
+    _C + _P + "also: [{every: 'FREQ=DAILY', from: 2027-01-08, day: 2027-01-08, time: 4 h}]\n",
+    _C + _P + "also: [2027-04-24]\n",
+    _C + _P + "forecast: {spread: some}\n",
+    _C + _P + "forecast: {seed: 1.5}\n",
+    _C + _P + "forecast: {room: 0}\n",
+    _C + _P + "forecast: {room: 45}\n",
+    _C + _P + "forecast: {room: 4.9 C}\n",
+    _C + _P + "forecast: {room: 40.5 C}\n",
+    _C + _P + "forecast: {room: 68 F}\n",
+    _C + _P + "forecast: {medium: acrylic}\n",
+    _C + _P + "forecast: {film: 100}\n",
+    _C + _P + "forecast: {speed: fast}\n",
+    _C + _P + "learn-from: evening-study.journal\n",
+    _C + _P + "learn-from: [old/evening-study.journal]\n",
+    _C + _P + "learn-from: ['..\\evening-study.journal']\n",
+    _C + _P + "learn-from: ['C:study.journal']\n",
+    _C + _P + "learn-from: [.journal]\n",
+    _C + _P + "learn-from: [evening-study.yaml]\n",
+    _C + _P + "palette: [{name: white, dries: 3}]\n",
+    _C + _P + "palette: [{name: white, dries: 0.0 days}]\n",
+    _C + _P + _PALETTE + "mixtures: [{name: dark, parts: {umber: 3}, oil: thin}]\n",
 )
 
 ONLY_THE_READER_SEES = (
@@ -112,13 +169,28 @@ ONLY_THE_READER_SEES = (
     (_passage("beside: chin"), "the schema follows no names"),
     (_passage("lead: Attic"), "the schema follows no names"),
     (_C + _P + "away: Attic until 2027-03-04\n", "the schema follows no names"),
+    (_passage("over: chin"), "the schema follows no names"),
+    (_C + _P + "limits: {week: 169 h}\n", "a pattern cannot add hours"),
+    (_C + _P + "limits: {day: 9 h, long-day: 8 h}\n", "times cannot be compared"),
+    (_C + _P + "limits: {rest: 10 min, long-rest: 5 min}\n", "times cannot be compared"),
+    (_C + _P + "off: [2027-02-30]\n", "a pattern knows no calendar"),
+    (_C + _P + "off: [2027-04-18..2027-04-10]\n", "days cannot be compared"),
+    (_C + _P + "off: [2027-04-18..2037-04-18]\n", "days cannot be compared"),
+    (_C + _P + "off: [{every: FREQ=DAILY;BYMONTH=13, from: 2027-01-08}]\n", "the rule is long, its pattern short"),
+    (_C + _P + "off: [{every: FREQ=DAILY, from: 1899-01-08}]\n", "days cannot be compared"),
+    (_C + _P + "also: {2027-04-24: 25 h}\n", "a pattern cannot add hours"),
+    (_C + _P + "also: {2027-04-24: 8 h, 2027-04-20..2027-04-26: 6 h}\n", "keys cannot be compared"),
+    (_C + _P + "forecast: {film: 4 um}\n", "a pattern knows no bounds"),
+    (_C + _P + "learn-from: [a.journal, A.journal]\n", "the schema compares whole entries only"),
+    (_C + _P + "palette: [{name: white, dries: 366 days}]\n", "a pattern knows no bounds"),
     (_C + _C + _P, "the loader drops the first of two keys"),
 )
 
 
 def _as_json(data: Any) -> Any:
     if isinstance(data, dict):
-        return {str(_as_json(key)): _as_json(value) for key, value in data.items()}
+        # YAML 1.1 takes the key `off` for a truth value; editors read YAML 1.2, where it is a text.
+        return {"off" if key is False else str(_as_json(key)): _as_json(value) for key, value in data.items()}
     if isinstance(data, list):
         return [_as_json(entry) for entry in data]
     return data.isoformat() if isinstance(data, dt.date) else data
@@ -163,6 +235,7 @@ def test_the_schema_knows_exactly_the_keys_and_orders_of_the_reader() -> None:
     assert set(_SCHEMA["properties"]) == {*reading.REQUIRED, *reading.OPTIONAL}
     assert set(_SCHEMA["required"]) == set(reading.REQUIRED)
     assert _SCHEMA["properties"]["order"]["enum"] == list(reading.ORDERS)
+    assert set(_SCHEMA["properties"]["limits"]["properties"]) == set(LIMIT_KEYS)
 
 
 @pytest.mark.parametrize("name", ["evening-study", "ferry-sisters", "orchard-keeper"])

@@ -37,3 +37,15 @@ def test_days_and_working_days_are_told_apart() -> None:
     assert units.days("1 working day", working=True) == 1
     assert units.days("9 days", working=True) is None
     assert units.days("9 working days", working=False) is None
+
+
+def test_warmth_thickness_and_parts_of_days_carry_their_unit() -> None:
+    assert units.celsius("18 C") == units.celsius("18°C") == units.celsius("18 °C") == units.celsius("18") == 18
+    assert units.celsius("-3,5 C") == -3.5
+    assert units.celsius("68 F") is None
+    assert units.micrometres("62.5 um") == units.micrometres("62,5 µm") == units.micrometres("62.5μm") == 62.5
+    assert units.micrometres("100") is None
+    assert units.micrometres("0.1 mm") is None
+    assert units.fractional_days("2.5 days") == 2.5
+    assert units.fractional_days("1 day") == 1
+    assert units.fractional_days("1 week") is None

@@ -1,0 +1,1 @@
+"""Pace, working calendar, drying, and the day of delivery."""
