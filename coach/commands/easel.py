@@ -25,11 +25,12 @@ def run(words: list[str]) -> int:
     parser = parser_of("", "Open the coach beside the easel. Other commands: check, order, log.")
     parser.add_argument("plan", type=Path, nargs="?", help="the plan's YAML file; without it, choose one")
     parser.add_argument("--light", action="store_true", help="dark ink on a light ground")
+    parser.add_argument("--bell", action="store_true", help="ring the terminal's bell when a limit is passed")
     asked = parser.parse_args(words)
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         raise UsageError("the easel needs a terminal; check, order and log do not")
     plan_path = asked.plan or _chosen_plan()
-    return _paint(plan_path, light=asked.light) if plan_path else 0
+    return _paint(plan_path, light=asked.light, rings=asked.bell) if plan_path else 0
 
 
 def _chosen_plan() -> Path | None:
@@ -50,7 +51,7 @@ def _read(text: str, file: PlanFile) -> "Plan":
     return read_plan(text, file.name)
 
 
-def _paint(plan_path: Path, *, light: bool) -> int:
+def _paint(plan_path: Path, *, light: bool, rings: bool) -> int:
     file = PlanFile(plan_path)
     text = file.read()
     access, clock = open_to_work(plan_path), SystemClock()
@@ -84,7 +85,7 @@ def _paint(plan_path: Path, *, light: bool) -> int:
 
         if memo is None:
             keep()
-        CoachApp(sitting, painted, light=light).run()
+        CoachApp(sitting, painted, light=light, rings=rings).run()
         keep()
     finally:
         access.close()

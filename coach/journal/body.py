@@ -1,12 +1,14 @@
 """Events as the JSON text a journal stores, and back; older versions are brought up to date here."""
 
+import datetime as dt
 import json
+from collections.abc import Callable
 from typing import Final
 
 from coach.journal.events import Event, JournalError, Kind, Turn
 from coach.journal.reading import Reading
 
-VERSION: Final = 1
+VERSION: Final = 2
 """Version of the body of every event written today."""
 
 MOST_WALL_MS: Final = 253_370_764_800_000
@@ -40,6 +42,7 @@ def event_of(seq: int, at: Reading, kind: str, version: int, body: str) -> Event
         held = json.loads(body) if body != "{}" else {}
         since = held.get("since")
         turn = held.get("turn")
+        _check_text(Kind(kind), held.get("text", ""))
         return Event(
             seq=seq,
             at=at,
@@ -59,6 +62,27 @@ def _check_head(seq: int, at: Reading, version: int) -> None:
         raise JournalError(f"event {seq} was written by a newer coach; open it with that one")
     if not (0 <= at.wall_ms < MOST_WALL_MS and abs(at.offset_s) < DAY_S and at.elapsed_ms >= 0):
         raise ValueError("not a date")
+
+
+def _check_silenced(text: str) -> None:
+    for pair in text.split(","):
+        _, grade = pair.split(":")
+        int(grade)
+
+
+_CHECKS: Final[dict[Kind, Callable[[str], object]]] = {
+    Kind.GRANTED: int,
+    Kind.RETIMED: int,
+    Kind.WOKE: dt.time.fromisoformat,
+    Kind.NOT_TODAY: _check_silenced,
+}
+"""How the text of a kind is read; what it refuses with a ValueError is damaged."""
+
+
+def _check_text(kind: Kind, text: str) -> None:
+    check = _CHECKS.get(kind)
+    if check:
+        check(text)
 
 
 def plain_turn(turn: Turn) -> list[object]:

@@ -27,6 +27,12 @@ class Kind(enum.StrEnum):
     MARKED = "marked"
     SKIPPED = "skipped"
     AWAY_WORKED = "away_worked"
+    GRANTED = "granted"
+    NOT_TODAY = "not_today"
+    WOKE = "woke"
+    FOUND_DRY = "found_dry"
+    FOUND_WET = "found_wet"
+    RETIMED = "retimed"
     UNDONE = "undone"
     SESSION_ENDED = "session_ended"
 
@@ -59,7 +65,9 @@ class Event(NamedTuple):
         at: The clocks when it happened.
         kind: What happened.
         turn: The turn in hand, where the kind concerns one.
-        text: The note, or the text of the plan.
+        text: The note; the text of the plan; milliseconds granted to a block (GRANTED) or really worked on a
+            turn (RETIMED); the limits that are not to be said today, each a key, a colon and a grade, with commas
+            between (NOT_TODAY); the time of waking as HH:MM (WOKE).
         target: Number of the event that is undone (UNDONE) or of the return counted as work (AWAY_WORKED).
         since: The clocks when the coach was last seen running (CAME_BACK).
     """
@@ -102,6 +110,12 @@ UNDOABLE = frozenset(
         Kind.MARKED,
         Kind.SKIPPED,
         Kind.AWAY_WORKED,
+        Kind.GRANTED,
+        Kind.NOT_TODAY,
+        Kind.WOKE,
+        Kind.FOUND_DRY,
+        Kind.FOUND_WET,
+        Kind.RETIMED,
     }
 )
 """The kinds that are moves of the painter within a session."""

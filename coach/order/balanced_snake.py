@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from itertools import groupby
 
-from coach.order.batches import Batch
+from coach.order.batches import Batch, Batches, heaviest_of
 from coach.order.exact_two import TwoCanvases, best_leads
 from coach.order.opening import opening_no
 from coach.order.request import Order, PaintedRun
@@ -26,46 +26,39 @@ MOST_WORK = 1 << 23
 """Steps times runs are at most so many, which bounds memory (four bytes each) and time."""
 
 
-def weight_step(batches: Sequence[Batch], painted: Sequence[PaintedRun]) -> int:
+def weight_step(batches: Batches) -> int:
     """Return the step in which weights are counted, 1 where they are small enough to be exact."""
-    heaviest = max((*_weights(batches), *_weights(painted)), default=1)
-    cells = max(1, min(MOST_CELLS, MOST_WORK // max(1, len(batches) + len(painted))))
-    return -(-BAND_FACTOR * heaviest // cells)
+    cells = max(1, min(MOST_CELLS, MOST_WORK // max(1, len(batches.ahead) + len(batches.painted))))
+    return -(-BAND_FACTOR * heaviest_of(batches) // cells)
 
 
-def balanced_orders(
-    batches: Sequence[Batch], painted: Sequence[PaintedRun], seed: int, *, arrays: bool | None = None
-) -> tuple[Order, ...]:
+def balanced_orders(batches: Batches, seed: int, *, arrays: bool | None = None) -> tuple[Order, ...]:
     """Return the order of each batch on two canvases, of least cost (see `exact_two`).
 
     Args:
-        batches: What is to come; every batch has one canvas or two.
-        painted: What was painted, in batches; no order is empty.
+        batches: The work on two canvases.
         seed: Decides which canvas opens where all else is equal.
         arrays: As for `best_leads`.
 
     Returns:
-        One order a batch.
+        One order a batch, () where both canvases are away.
     """
-    step = weight_step(batches, painted)
-    opens = opening_no(seed, 2)
-    heaviest = _steps(max((*_weights(batches), *_weights(painted)), default=1), step)
-    stages, start = _stages(batches, painted, step), _start(painted, step)
+    step = weight_step(batches)
+    ahead = [batch for batch in batches.ahead if batch.present]
+    stages, start = _stages(ahead, batches.painted, step), _start(batches.painted, step)
     work = TwoCanvases(
         stages=stages,
         start=start,
-        band=BAND_FACTOR * heaviest,
-        opens=opens,
-        limit=_limit(batches, stages, start),
+        band=BAND_FACTOR * _steps(heaviest_of(batches), step),
+        opens=opening_no(seed, 2),
+        limit=_limit(ahead, stages, start),
     )
-    leads = best_leads(work, arrays=arrays)
-    return tuple(
-        honoured(() if lead is None else (lead, 1 - lead), batch) for lead, batch in zip(leads, batches, strict=True)
-    )
+    leads = iter(best_leads(work, arrays=arrays))
+    return tuple(_order(next(leads), batch) if batch.present else () for batch in batches.ahead)
 
 
-def _weights(items: Sequence[Batch] | Sequence[PaintedRun]) -> list[int]:
-    return [item.weight for item in items]
+def _order(lead: int | None, batch: Batch) -> Order:
+    return honoured(() if lead is None else (lead, 1 - lead), batch)
 
 
 def _steps(weight: int, step: int) -> int:
@@ -84,10 +77,7 @@ def _start(painted: Sequence[PaintedRun], step: int) -> Start:
 
 
 def _stages(batches: Sequence[Batch], painted: Sequence[PaintedRun], step: int) -> tuple[Stage, ...]:
-    weight_of_pass: dict[int, int] = {}
-    pass_nos = [x.pass_no for x in painted] + [x.pass_no for x in batches]
-    for pass_no, weight in zip(pass_nos, _weights(painted) + _weights(batches), strict=True):
-        weight_of_pass[pass_no] = weight_of_pass.get(pass_no, 0) + weight
+    weight_of_pass = _weight_of_pass(batches, painted)
     whole = sum(weight_of_pass.values())
     at = painted[-1].order[-1] if painted else None
     exits: tuple[int | None, int | None] = (at, at)
@@ -96,7 +86,7 @@ def _stages(batches: Sequence[Batch], painted: Sequence[PaintedRun], step: int) 
         is_last = k == len(batches) - 1
         tolerance = None
         if is_last or batches[k + 1].pass_no != batch.pass_no:
-            tolerance = max(1, weight_of_pass[batch.pass_no] // PASS_TOLERANCE)
+            tolerance = max(1, weight_of_pass.get(batch.pass_no, 0) // PASS_TOLERANCE)
             tolerance = min(tolerance, max(1, whole // END_TOLERANCE)) if is_last else tolerance
         entries = _entries(batch)
         stages.append(
@@ -110,6 +100,16 @@ def _stages(batches: Sequence[Batch], painted: Sequence[PaintedRun], step: int) 
         )
         exits = (1, 0) if len(batch.present) > 1 else (batch.present[0], batch.present[0])
     return tuple(stages)
+
+
+def _weight_of_pass(batches: Sequence[Batch], painted: Sequence[PaintedRun]) -> dict[int, int]:
+    """Return the weight of each pass; what is on one canvas has no lead and does not count."""
+    shared = [(run.pass_no, run.weight) for run in painted if len(run.order) > 1]
+    shared += [(batch.pass_no, batch.weight) for batch in batches if len(batch.present) > 1]
+    weight_of: dict[int, int] = {}
+    for pass_no, weight in shared:
+        weight_of[pass_no] = weight_of.get(pass_no, 0) + weight
+    return weight_of
 
 
 def _limit(batches: Sequence[Batch], stages: Sequence[Stage], start: Start) -> int | None:

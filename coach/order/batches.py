@@ -1,13 +1,13 @@
 """Which neighbouring runs are painted on a canvas before changing over, and so share one order."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from itertools import chain, repeat
+from typing import NamedTuple
 
 from coach.order.request import Order, OrderRequest, PaintedRun, RunToOrder
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Batch:
+class Batch(NamedTuple):
     """Neighbouring runs of one pass that share one order; a single run where runs are painted one by one.
 
     Attributes:
@@ -29,6 +29,24 @@ class Batch:
     announced: tuple[Order, ...]
 
 
+class Batches(NamedTuple):
+    """The whole work in batches: what is to come, and what was painted."""
+
+    ahead: tuple[Batch, ...]
+    painted: tuple[PaintedRun, ...]
+
+
+def in_batches(request: OrderRequest) -> Batches:
+    """Return the runs to come and the history in batches."""
+    return Batches(batches_to_order(request), tuple(painted_batches(request.history, request.batch)))
+
+
+def heaviest_of(batches: Batches) -> int:
+    """Return the largest weight of a batch that has a lead, to come or painted; 1 if there is none."""
+    ahead = [batch.weight for batch in batches.ahead if len(batch.present) > 1]
+    return max(ahead + [run.weight for run in batches.painted if len(run.order) > 1], default=1)
+
+
 def counted(weight: int) -> int:
     """Return the weight that is counted: a run without weight counts as 1."""
     return max(1, weight)
@@ -43,25 +61,20 @@ def prefix_of(run: RunToOrder) -> Order:
 
 def batches_to_order(request: OrderRequest) -> tuple[Batch, ...]:
     """Return the runs to come in batches: one pass, the same canvases, no contradicting wishes."""
-    groups: list[list[int]] = []
+    batches: list[Batch] = []
     room = 0
-    prefix: Order = ()
-    for i, run in enumerate(request.runs):
-        wished = prefix_of(run)
-        before = request.runs[groups[-1][0]] if groups else None
-        joins = before is not None and room > 0 and (run.pass_no, run.away) == (before.pass_no, before.away)
-        if joins and _agree(prefix, wished):
-            groups[-1].append(i)
-            prefix = max(prefix, wished, key=len)
+    for run, announced in zip(request.runs, chain(request.earlier, repeat(())), strict=False):
+        one = _batch_of_one(run, announced, request.canvas_count)
+        if room > 0 and _join(batches[-1], one):
+            batches[-1] = _joined(batches[-1], one)
         else:
-            groups.append([i])
-            prefix = wished
-            room = request.batch - (_open_batch_len(request) if i == 0 else 0)
+            room = request.batch if batches else request.batch - _open_batch_len(request)
+            batches.append(one)
         room -= 1
-    return tuple(_batch(request, group) for group in groups)
+    return tuple(batches)
 
 
-def painted_batches(history: tuple[PaintedRun, ...], most: int) -> Iterator[PaintedRun]:
+def painted_batches(history: Iterable[PaintedRun], most: int) -> Iterator[PaintedRun]:
     """Yield what was painted, neighbours of one pass and one order joined; empty runs are dropped."""
     held: PaintedRun | None = None
     held_count = 0
@@ -81,6 +94,32 @@ def painted_batches(history: tuple[PaintedRun, ...], most: int) -> Iterator[Pain
         yield held
 
 
+def _batch_of_one(run: RunToOrder, announced: Order, canvas_count: int) -> Batch:
+    return Batch(
+        pass_no=run.pass_no,
+        weight=counted(run.weight),
+        present=tuple(c for c in range(canvas_count) if c not in run.away),
+        prefix=prefix_of(run),
+        begun_count=len(run.begun),
+        run_count=1,
+        announced=(announced,),
+    )
+
+
+def _join(batch: Batch, one: Batch) -> bool:
+    return (batch.pass_no, batch.present) == (one.pass_no, one.present) and _agree(batch.prefix, one.prefix)
+
+
+def _joined(batch: Batch, one: Batch) -> Batch:
+    return batch._replace(
+        weight=batch.weight + one.weight,
+        prefix=max(batch.prefix, one.prefix, key=len),
+        begun_count=max(batch.begun_count, one.begun_count),
+        run_count=batch.run_count + 1,
+        announced=batch.announced + one.announced,
+    )
+
+
 def _agree(a: Order, b: Order) -> bool:
     shorter = min(len(a), len(b))
     return a[:shorter] == b[:shorter]
@@ -97,17 +136,3 @@ def _open_batch_len(request: OrderRequest) -> int:
             break
         count += 1
     return count % request.batch
-
-
-def _batch(request: OrderRequest, group: list[int]) -> Batch:
-    runs = [request.runs[i] for i in group]
-    begun = max((run.begun for run in runs), key=len)
-    return Batch(
-        pass_no=runs[0].pass_no,
-        weight=sum(counted(run.weight) for run in runs),
-        present=tuple(c for c in range(request.canvas_count) if c not in runs[0].away),
-        prefix=max((prefix_of(run) for run in runs), key=len),
-        begun_count=len(begun),
-        run_count=len(runs),
-        announced=tuple(request.earlier[i] if i < len(request.earlier) else () for i in group),
-    )

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from coach.order.ledger import SHARE
-from coach.order.request import PaintedRun
+from coach.order.request import Order, PaintedRun
 
 
 def trend_of_leads(canvas_count: int, runs: Sequence[PaintedRun]) -> tuple[Fraction, ...]:
@@ -24,13 +24,14 @@ def trend_of_leads(canvas_count: int, runs: Sequence[PaintedRun]) -> tuple[Fract
     """
     whole = sum(run.weight * len(run.order) for run in runs)
     before = 0
-    sums = [0] * canvas_count
+    times: dict[Order, int] = {}
     for run in runs:
         length = run.weight * len(run.order)
-        time = 2 * before + length - whole
+        times[run.order] = times.get(run.order, 0) + run.weight * (2 * before + length - whole)
         before += length
-        if len(run.order) > 1:
-            for canvas in run.order:
-                sums[canvas] -= run.weight * time * (SHARE // len(run.order))
-            sums[run.order[0]] += run.weight * time * SHARE
+    sums = [0] * canvas_count
+    for order, time in times.items():
+        sums[order[0]] += time * SHARE
+        for canvas in order:
+            sums[canvas] -= time * SHARE // len(order)
     return tuple(Fraction(total, SHARE * max(1, whole)) for total in sums)

@@ -6,9 +6,9 @@ string in which the opening canvas sorts first. It is additive along the work, s
 point of a plan that was obeyed returns the rest of that plan.
 """
 
-from dataclasses import dataclass
 from importlib.util import find_spec
 from itertools import accumulate, product, takewhile
+from typing import NamedTuple
 
 from coach.order.exact_two_lists import Swept, sweep_lists
 from coach.order.stages import LONGEST_STREAK, Prices, Stage, Start, Task
@@ -18,8 +18,7 @@ RUNS_WITHOUT_ARRAYS = 300
 """Up to so many runs plain lists are quick enough, and an array library need not be loaded."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TwoCanvases:
+class TwoCanvases(NamedTuple):
     """The work that remains on two canvases.
 
     Attributes:

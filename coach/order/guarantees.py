@@ -7,11 +7,18 @@ from coach.order.stages import LONGEST_STREAK
 from coach.order.williams import williams_rows
 
 
-def guarantee(strategy: Strategy, canvas_count: int) -> str:
-    """Return the guarantee of a strategy for this number of canvases (1 to 12), without wishes and slips."""
+def guarantee(strategy: Strategy, canvas_count: int, *, batch: int = 1) -> str:
+    """Return the guarantee of a strategy, without wishes, absences and slips.
+
+    Args:
+        strategy: The strategy.
+        canvas_count: Number of canvases, 1 to 12.
+        batch: Up to so many runs are painted on a canvas before changing over.
+    """
     if canvas_count == 1:
         return "With one canvas there is no lead to share."
-    return _FOR_TWO[strategy] if canvas_count == 2 else _for_many(strategy, canvas_count)  # noqa: PLR2004
+    said = _FOR_TWO[strategy] if canvas_count == 2 else _for_many(strategy, canvas_count)  # noqa: PLR2004
+    return said if batch == 1 else f"{said} The runs of a batch, up to {batch}, count as one run here."
 
 
 _FOR_TWO = {

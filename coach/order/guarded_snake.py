@@ -12,7 +12,7 @@ SLIP_CAP = 2
 """After a slip an order without a walk is kept while no spread passes so many times the largest weight."""
 
 EXACT_WORK = 600_000
-"""Steps that the exact orders of one plan may take together; about a tenth of a second."""
+"""Steps that the exact orders of one plan may take together; a tenth of a second at most (measured)."""
 
 
 class GuardedSnake:

@@ -1,16 +1,16 @@
 """How the leads of some runs are shared, by count, by weight and in a row."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
+from typing import NamedTuple
 
 from coach.order.ledger import SHARE
 from coach.order.request import PaintedRun
+from coach.order.tally import Tally, tally
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Leads:
+class Leads(NamedTuple):
     """The leads of some runs; runs on one canvas have none.
 
     Attributes:
@@ -36,17 +36,17 @@ def leads_by_pass(canvas_count: int, shared: Sequence[PaintedRun]) -> tuple[tupl
     passes: dict[int, list[PaintedRun]] = {}
     for run in shared:
         passes.setdefault(run.pass_no, []).append(run)
-    return tuple((pass_no, leads_of(canvas_count, runs)) for pass_no, runs in passes.items())
+    return tuple((pass_no, leads_of(canvas_count, tally(runs))) for pass_no, runs in passes.items())
 
 
-def leads_of(canvas_count: int, shared: Sequence[PaintedRun]) -> Leads:
+def leads_of(canvas_count: int, shared: Tally) -> Leads:
     """Return the leads of these runs; each has two canvases or more."""
     counts, weights, owed = [0] * canvas_count, [0] * canvas_count, [0] * canvas_count
-    for run in shared:
-        counts[run.order[0]] += 1
-        weights[run.order[0]] += run.weight
-        for canvas in run.order:
-            owed[canvas] += run.weight * SHARE // len(run.order)
+    for order, weight in shared.weights.items():
+        counts[order[0]] += shared.counts[order]
+        weights[order[0]] += weight
+        for canvas in order:
+            owed[canvas] += weight * SHARE // len(order)
     imbalance = spread_of([SHARE * led - due for led, due in zip(weights, owed, strict=True)])
     return Leads(
         counts=tuple(counts),
@@ -54,6 +54,19 @@ def leads_of(canvas_count: int, shared: Sequence[PaintedRun]) -> Leads:
         imbalance=imbalance,
         imbalance_frac=imbalance / max(1, sum(weights)),
     )
+
+
+def peak_of_leads(canvas_count: int, shared: Sequence[PaintedRun]) -> Fraction:
+    """Return the largest spread of lead weights after any run; for two canvases P = max |D_k|."""
+    led = [0] * canvas_count
+    peak = 0
+    for run in shared:
+        led[run.order[0]] += run.weight * SHARE
+        if len(run.order) < canvas_count:
+            for canvas in run.order:
+                led[canvas] -= run.weight * SHARE // len(run.order)
+        peak = max(peak, max(led) - min(led))
+    return Fraction(peak, SHARE)
 
 
 def longest_streak(shared: Sequence[PaintedRun]) -> tuple[int, int | None]:

@@ -1,7 +1,5 @@
 """A canvas in none of the runs to come no longer counts: the order is planned for those that remain."""
 
-from dataclasses import replace
-
 from coach.order.request import Order, OrderRequest
 
 
@@ -17,24 +15,24 @@ def without_gone(request: OrderRequest, remaining: Order) -> OrderRequest:
         request: The request for all canvases.
         remaining: The canvases kept, ascending; at least one.
     """
+    if len(remaining) == request.canvas_count:
+        return request
     number = {canvas: i for i, canvas in enumerate(remaining)}
 
     def kept(order: Order) -> Order:
         return tuple(number[c] for c in order if c in number)
 
-    return replace(
-        request,
+    return request._replace(
         canvas_count=len(remaining),
         names=tuple(request.names[c] for c in remaining) if request.names else (),
         runs=tuple(
-            replace(
-                run,
+            run._replace(
                 away=frozenset(number[c] for c in run.away if c in number),
                 begun=kept(run.begun),
                 lead=number.get(run.lead) if run.lead is not None else None,
             )
             for run in request.runs
         ),
-        history=tuple(replace(run, order=kept(run.order)) for run in request.history),
+        history=tuple(run._replace(order=kept(run.order)) for run in request.history),
         earlier=tuple(kept(order) for order in request.earlier),
     )

@@ -55,11 +55,10 @@ class Ledger:
         if len(order) < self.canvas_count:
             self._book_what_is_owed(order, load // len(order))
 
-    def lead_spread(self, order: Order = (), weight: int = 0) -> int:
-        """Return largest less smallest lead weight, after one more order if one is given."""
+    def lead_spread(self, order: Order, weight: int) -> int:
+        """Return largest less smallest lead weight, after one more order."""
         leads = [row[0] for row in self.place]
-        if order:
-            leads[order[0]] += weight * SHARE
+        leads[order[0]] += weight * SHARE
         return max(leads) - min(leads)
 
     def carry_over_spread(self, order: Order, weight: int) -> int:

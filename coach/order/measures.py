@@ -5,23 +5,24 @@ compare what the canvases had over what they were owed, so that a canvas that wa
 credit; where every canvas took part in every run, a spread is simply largest less smallest.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from itertools import pairwise
+from typing import NamedTuple
 
 from coach.order.batches import counted, painted_batches
+from coach.order.checking import check_painted
 from coach.order.drift import trend_of_leads
-from coach.order.leads import Leads, leads_by_pass, leads_of, longest_streak, spread_of
+from coach.order.leads import Leads, leads_by_pass, leads_of, longest_streak, peak_of_leads, spread_of
 from coach.order.ledger import SHARE, Ledger
-from coach.order.request import OrderError, PaintedRun
+from coach.order.request import Order, PaintedRun
+from coach.order.tally import tally
 from coach.order.walks import count_walks
 
 Table = tuple[tuple[int, ...], ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Measures:
+class Measures(NamedTuple):
     """How evenly the canvases were treated. Weights are in weighted minutes.
 
     Attributes:
@@ -94,27 +95,26 @@ def measure(canvas_count: int, runs: Sequence[PaintedRun], *, batch: int = 1) ->
             changing over; only the walks depend on it.
 
     Raises:
-        OrderError: A run names a canvas beyond the count.
+        OrderError: A run cannot be: see `check_painted`.
     """
-    if any(max(run.order, default=0) >= canvas_count for run in runs):
-        raise OrderError(f"a run names a canvas beyond {canvas_count}", where="order")
-    painted = [
-        PaintedRun(pass_no=run.pass_no, weight=counted(run.weight), order=run.order) for run in runs if run.order
-    ]
+    check_painted(runs, canvas_count, "runs")
+    painted = [PaintedRun(run.pass_no, counted(run.weight), run.order) for run in runs if run.order]
     shared = [run for run in painted if len(run.order) > 1]
-    ones = [PaintedRun(pass_no=run.pass_no, weight=1, order=run.order) for run in shared]
-    ledger, peak = _booked(canvas_count, shared)
+    told = tally(shared)
+    ledger = Ledger(canvas_count)
+    for order, load in told.weights.items():
+        ledger.add(order, load)
     trend = trend_of_leads(canvas_count, painted)
-    weight = sum(run.weight for run in shared)
+    weight = sum(told.weights.values())
     streak, streak_lead = longest_streak(shared)
-    walks, floor = count_walks(painted_batches(tuple(painted), batch))
+    walks, floor = count_walks(painted_batches(painted, batch))
     return Measures(
         canvas_count=canvas_count,
         run_count=len(shared),
         weight=weight,
-        leads=leads_of(canvas_count, shared),
+        leads=leads_of(canvas_count, told),
         by_pass=leads_by_pass(canvas_count, shared),
-        peak=peak,
+        peak=peak_of_leads(canvas_count, shared),
         trend=trend,
         drift=max(trend) - min(trend),
         drift_frac=(max(trend) - min(trend)) / max(1, weight),
@@ -122,37 +122,27 @@ def measure(canvas_count: int, runs: Sequence[PaintedRun], *, batch: int = 1) ->
         streak_lead=streak_lead,
         walks=walks,
         walks_floor=floor,
-        carry_over_counts=_neighbours(canvas_count, ones),
-        carry_over_weights=_neighbours(canvas_count, shared),
-        place_counts=_places(canvas_count, ones),
-        place_weights=_places(canvas_count, shared),
+        carry_over_counts=_neighbours(canvas_count, told.counts),
+        carry_over_weights=_neighbours(canvas_count, told.weights),
+        place_counts=_places(canvas_count, told.counts),
+        place_weights=_places(canvas_count, told.weights),
         place_spread=spread_of([load for row in ledger.place for load in row]),
         carry_over_spread=spread_of([load for a, row in enumerate(ledger.follow) for load in row[:a] + row[a + 1 :]]),
         mean_place=tuple(Fraction(load, 2 * SHARE) for load in ledger.lateness),
     )
 
 
-def _booked(canvas_count: int, shared: Sequence[PaintedRun]) -> tuple[Ledger, Fraction]:
-    """Return the ledger of these runs and the largest lead spread on the way."""
-    ledger = Ledger(canvas_count)
-    peak = 0
-    for run in shared:
-        ledger.add(run.order, run.weight)
-        peak = max(peak, ledger.lead_spread())
-    return ledger, Fraction(peak, SHARE)
-
-
-def _places(canvas_count: int, shared: Sequence[PaintedRun]) -> Table:
+def _places(canvas_count: int, amount_of: Mapping[Order, int]) -> Table:
     table = [[0] * canvas_count for _ in range(canvas_count)]
-    for run in shared:
-        for place, canvas in enumerate(run.order):
-            table[canvas][place] += run.weight
+    for order, amount in amount_of.items():
+        for place, canvas in enumerate(order):
+            table[canvas][place] += amount
     return tuple(map(tuple, table))
 
 
-def _neighbours(canvas_count: int, shared: Sequence[PaintedRun]) -> Table:
+def _neighbours(canvas_count: int, amount_of: Mapping[Order, int]) -> Table:
     table = [[0] * canvas_count for _ in range(canvas_count)]
-    for run in shared:
-        for before, after in pairwise(run.order):
-            table[before][after] += run.weight
+    for order, amount in amount_of.items():
+        for before, after in pairwise(order):
+            table[before][after] += amount
     return tuple(map(tuple, table))

@@ -1,23 +1,23 @@
 """The order of the canvases for every run to come."""
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable
+from typing import NamedTuple
 
 from coach.order.balanced_snake import balanced_orders
-from coach.order.batches import Batch, batches_to_order, painted_batches
+from coach.order.batches import Batches, heaviest_of, in_batches
+from coach.order.checking import check_request
 from coach.order.guarded_snake import GuardedSnake
 from coach.order.leaving import remaining_canvases, without_gone
 from coach.order.ledger import Ledger
 from coach.order.lighter_first import LighterFirst
 from coach.order.remarks import remarks_on
-from coach.order.request import Order, OrderRequest, PaintedRun, Strategy, default_strategy
+from coach.order.request import Order, OrderRequest, Strategy, default_strategy
 from coach.order.sequences import NextOrder, fixed, mirror, nested_mirror, rotation, snake, williams
 from coach.order.shuffled_blocks import ShuffledBlocks
-from coach.order.wishes import honoured
+from coach.order.wishes import honoured, unkept_wishes
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OrderPlan:
+class OrderPlan(NamedTuple):
     """The answer to an OrderRequest.
 
     Attributes:
@@ -42,53 +42,56 @@ def plan_orders(request: OrderRequest) -> OrderPlan:
 
     Pure and deterministic: the same request gives the same plan on every machine. History is taken as it is;
     what remains is planned so that the balance of the whole returns.
+
+    Raises:
+        OrderError: The request cannot be: see `check_request`.
     """
-    orders = _orders(request)
+    check_request(request)
+    remaining = remaining_canvases(request)
+    orders: tuple[Order, ...] = ((),) * len(request.runs)
+    left, said = 0, unkept_wishes(request)
+    if remaining:
+        inner = without_gone(request, remaining)
+        batches = in_batches(inner)
+        found = _orders(inner, batches)
+        orders = tuple(tuple(remaining[i] for i in order) for order in found) if inner is not request else found
+        left, more = remarks_on(inner, batches, found, _planned)
+        said = (*said, *more)
     differing = [i for i, (new, old) in enumerate(zip(orders, request.earlier, strict=False)) if new != old]
-    left, remarks = remarks_on(request, orders, _orders)
     return OrderPlan(
         orders=orders,
         first_changed=differing[0] if differing else None,
         changed=len(differing),
         unrepairable=left,
-        remarks=remarks,
+        remarks=said,
     )
 
 
-def _orders(request: OrderRequest) -> tuple[Order, ...]:
-    remaining = remaining_canvases(request)
-    if not remaining:
-        return ((),) * len(request.runs)
-    if len(remaining) < request.canvas_count:
-        inner = _orders(without_gone(request, remaining))
-        return tuple(tuple(remaining[i] for i in order) for order in inner)
-    batches = batches_to_order(request)
-    painted = tuple(painted_batches(request.history, request.batch))
+def _planned(request: OrderRequest) -> tuple[Order, ...]:
+    return _orders(request, in_batches(request))
+
+
+def _orders(request: OrderRequest, batches: Batches) -> tuple[Order, ...]:
     return tuple(
         order
-        for order, batch in zip(_batch_orders(request, batches, painted), batches, strict=True)
+        for order, batch in zip(_batch_orders(request, batches), batches.ahead, strict=True)
         for _ in range(batch.run_count)
     )
 
 
-def _batch_orders(request: OrderRequest, batches: Sequence[Batch], painted: Sequence[PaintedRun]) -> Iterable[Order]:
+def _batch_orders(request: OrderRequest, batches: Batches) -> Iterable[Order]:
     strategy = request.strategy or default_strategy(request.canvas_count)
     if request.canvas_count == 2 and strategy is Strategy.BALANCED_SNAKE:  # noqa: PLR2004
-        on_easel = [batch for batch in batches if batch.present]
-        found = iter(balanced_orders(on_easel, painted, request.seed))
-        return [next(found) if batch.present else () for batch in batches]
-    heaviest = max([batch.weight for batch in batches] + [run.weight for run in painted], default=1)
-    return _in_turn(request.canvas_count, batches, painted, _rule(strategy, request, heaviest))
+        return balanced_orders(batches, request.seed)
+    return _in_turn(request.canvas_count, batches, _rule(strategy, request, heaviest_of(batches)))
 
 
-def _in_turn(
-    canvas_count: int, batches: Sequence[Batch], painted: Sequence[PaintedRun], rule: NextOrder
-) -> list[Order]:
+def _in_turn(canvas_count: int, batches: Batches, rule: NextOrder) -> list[Order]:
     ledger = Ledger(canvas_count)
-    for run in painted:
+    for run in batches.painted:
         ledger.add(run.order, run.weight)
     orders = []
-    for batch in batches:
+    for batch in batches.ahead:
         base = rule(ledger, batch) if len(batch.present) > 1 else ()
         orders.append(honoured(base, batch))
         ledger.add(orders[-1], batch.weight)

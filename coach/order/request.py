@@ -1,7 +1,7 @@
 """What the ordering engine is asked: the runs to come, what was painted, the strategy and the wishes."""
 
 import enum
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from coach.errors import CoachError
 
@@ -37,8 +37,7 @@ def default_strategy(canvas_count: int) -> Strategy:
     return Strategy.BALANCED_SNAKE if canvas_count <= 2 else Strategy.WILLIAMS_SNAKE  # noqa: PLR2004
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RunToOrder:
+class RunToOrder(NamedTuple):
     """A run still to come, or in hand.
 
     Attributes:
@@ -56,20 +55,8 @@ class RunToOrder:
     away: frozenset[int] = frozenset()
     begun: Order = ()
 
-    def __post_init__(self) -> None:
-        """Refuse what cannot be."""
-        _require_whole(self.pass_no, "pass_no")
-        _require_whole(self.weight, "weight")
-        if self.lead is not None:
-            _require_canvases((self.lead,), "lead")
-        _require_canvases(tuple(self.away), "away")
-        _require_canvases(self.begun, "begun")
-        if self.away.intersection(self.begun):
-            raise OrderError("a canvas that was painted in this run cannot be away from it", where="begun")
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PaintedRun:
+class PaintedRun(NamedTuple):
     """A run as it was painted, or as it is planned to be.
 
     Attributes:
@@ -83,15 +70,8 @@ class PaintedRun:
     weight: int
     order: Order
 
-    def __post_init__(self) -> None:
-        """Refuse what cannot be."""
-        _require_whole(self.pass_no, "pass_no")
-        _require_whole(self.weight, "weight")
-        _require_canvases(self.order, "order")
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OrderRequest:
+class OrderRequest(NamedTuple):
     """Everything the order of what remains depends on.
 
     Attributes:
@@ -113,42 +93,3 @@ class OrderRequest:
     earlier: tuple[Order, ...] = ()
     batch: int = 1
     names: tuple[str, ...] = ()
-
-    def __post_init__(self) -> None:
-        """Refuse what cannot be."""
-        _require_whole(self.canvas_count, "canvas_count", least=1)
-        _require_whole(self.batch, "batch", least=1)
-        if isinstance(self.seed, bool) or not isinstance(self.seed, int):
-            raise OrderError("the seed must be a whole number", where="seed")
-        if self.canvas_count > MOST_CANVASES:
-            raise OrderError(f"{self.canvas_count} canvases; at most {MOST_CANVASES}", where="canvas_count")
-        if self.names and len(self.names) != self.canvas_count:
-            raise OrderError("there must be one name for each canvas", where="names")
-        if len(self.earlier) > len(self.runs):
-            raise OrderError("more orders were announced than runs remain", where="earlier")
-        for i, run in enumerate(self.runs):
-            named = {*run.away, *run.begun} | (set() if run.lead is None else {run.lead})
-            _require_known(named, self.canvas_count, f"runs[{i}]")
-        for i, painted in enumerate(self.history):
-            _require_known(set(painted.order), self.canvas_count, f"history[{i}]")
-        for i, order in enumerate(self.earlier):
-            _require_canvases(order, f"earlier[{i}]")
-            _require_known(set(order), self.canvas_count, f"earlier[{i}]")
-
-
-def _require_whole(value: object, where: str, *, least: int = 0) -> None:
-    if isinstance(value, bool) or not isinstance(value, int) or value < least:
-        raise OrderError(f"{value!r} is not a whole number of at least {least}", where=where)
-
-
-def _require_canvases(order: Order, where: str) -> None:
-    for canvas in order:
-        _require_whole(canvas, where)
-    if len(set(order)) != len(order):
-        raise OrderError("a canvas is named twice", where=where)
-
-
-def _require_known(canvases: set[int], canvas_count: int, where: str) -> None:
-    unknown = sorted(canvas for canvas in canvases if canvas >= canvas_count)
-    if unknown:
-        raise OrderError(f"there is no canvas number {unknown[0] + 1} among {canvas_count}", where=where)

@@ -5,7 +5,7 @@ lead, the running imbalance is D = 2 * led - total.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 LONGEST_STREAK = 3
 """One canvas may lead so many batches in a row; a wish or history may force more."""
@@ -14,8 +14,7 @@ COST_LIMIT = 1 << 61
 """While every possible cost is less than this, the sum of it and another cost fits 64 bits."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Stage:
+class Stage(NamedTuple):
     """One batch on two canvases, or on one of them.
 
     Attributes:
@@ -33,8 +32,7 @@ class Stage:
     tolerance: int | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Start:
+class Start(NamedTuple):
     """Where the work stands before the first stage.
 
     Attributes:
@@ -50,16 +48,14 @@ class Start:
     streak: int = 0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Window:
+class Window(NamedTuple):
     """The values of `led` looked at after a stage: low, low + 1, ..., low + size - 1."""
 
     low: int
     size: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Prices:
+class Prices(NamedTuple):
     """Weights that pack the cost tuple into one whole number without mixing its members.
 
     Attributes:
@@ -104,8 +100,7 @@ class Prices:
         return self.excess * max(0, abs(imbalance) - stage.tolerance)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Task:
+class Task(NamedTuple):
     """What a sweep works on.
 
     Attributes:

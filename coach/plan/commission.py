@@ -85,7 +85,7 @@ class Run(NamedTuple):
     @property
     def weighted_s(self) -> float:
         """Time planned on one canvas times difficulty, in seconds: what the run weighs when it is led."""
-        return sum((p.planned_s or DEFAULT_PLANNED_S) * p.difficulty for p in self.passages)
+        return sum((DEFAULT_PLANNED_S if p.planned_s is None else p.planned_s) * p.difficulty for p in self.passages)
 
     def is_for(self, canvas: str) -> bool:
         """Return whether the run is painted on the canvas of that name."""

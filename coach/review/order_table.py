@@ -51,7 +51,7 @@ def plain_order(work: Work) -> dict[str, object]:
         "canvases": [canvas.name for canvas in plan.canvases],
         "order": strategy.value,
         "seed": plan.seed,
-        "guarantee": guarantee(strategy, len(plan.canvases)),
+        "guarantee": guarantee(strategy, len(plan.canvases), batch=plan.batch),
         "turns": [
             {
                 "turn": number,
@@ -92,7 +92,7 @@ def balance_lines(work: Work) -> list[str]:
     said = [
         _balance_line(plan, "whole work", _balance(plan, ordered)),
         *(_balance_line(plan, name, own) for name, own in _balance_by_pass(plan, ordered).items()),
-        f"{strategy.value}: {guarantee(strategy, len(plan.canvases))}",
+        f"{strategy.value}: {guarantee(strategy, len(plan.canvases), batch=plan.batch)}",
     ]
     return [*said, work.remark] if work.remark else said
 

@@ -63,6 +63,8 @@ def painted_of(events: Iterable[Event]) -> Painted:
         record = progress.add(event)
         if record is not None:
             turns.append(record)
+        elif event.kind is Kind.RETIMED and turns and progress.last:
+            turns[-1] = progress.last
         if progress.session and event.kind is not Kind.PLAN_READ:
             earlier = sessions.get(progress.session)
             sessions[progress.session] = SessionRow(

@@ -10,13 +10,14 @@ from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
 from coach.screens.easel.screen import EaselScreen
-from coach.screens.keys import shown_bindings
+from coach.screens.keys import told_bindings
 from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
 from coach.session import moves
 from coach.session.moves import Move
 from coach.session.situation import Situation
 
 if TYPE_CHECKING:
+    from coach.limits.rule_table import Grade, Key
     from coach.review.painted import Painted
 
 _MOVES: dict[str, Move] = {
@@ -29,7 +30,12 @@ _MOVES: dict[str, Move] = {
     "undo": moves.undo,
     "count_away_as_work": moves.count_away_as_work,
     "end_session": moves.end_session,
+    "work_ten_more": moves.work_ten_more,
+    "silence_today": moves.silence_today,
+    "find_dry": moves.find_dry,
+    "find_wet": moves.find_wet,
 }
+_WRITTEN: dict[str, Callable[[str], Move]] = {"note": moves.noting, "woke": moves.waking, "minutes": moves.retiming}
 
 
 class SittingPort(Protocol):
@@ -61,9 +67,16 @@ class CoachApp(App[None]):
         Binding("q", "quit", "quit", tooltip="Leave the coach; the session stays open", id="coach.quit"),
     ]
 
-    def __init__(self, sitting: SittingPort, painted: "Callable[[], Painted]", *, light: bool) -> None:
-        """Serve one sitting; `painted` reads the journal when the Log is asked for."""
+    def __init__(
+        self, sitting: SittingPort, painted: "Callable[[], Painted]", *, light: bool, rings: bool = False
+    ) -> None:
+        """Serve one sitting; `painted` reads the journal when the Log is asked for.
+
+        With `rings` the terminal's bell rings when a limit is passed.
+        """
         super().__init__()
+        self._rings = rings
+        self._passed: set[tuple[Key, Grade]] = set()
         self._sitting = sitting
         self._painted = painted
         self._easel = EaselScreen()
@@ -91,14 +104,19 @@ class CoachApp(App[None]):
             self._show_easel()
 
     def _show_easel(self) -> None:
-        self._easel.show(self._sitting.situation(), self._sitting.remarks)
+        situation = self._sitting.situation()
+        passed = {(one.key, one.grade) for one in situation.reached}
+        if self._rings and passed - self._passed:
+            self.bell()
+        self._passed = passed
+        self._easel.show(situation, self._sitting.remarks)
 
     def on_easel_screen_move_made(self, message: EaselScreen.MoveMade) -> None:
         self._sitting.make(_MOVES[message.name])
         self._show()
 
-    def on_easel_screen_note_written(self, message: EaselScreen.NoteWritten) -> None:
-        self._sitting.make(moves.noting(message.text))
+    def on_easel_screen_written(self, message: EaselScreen.Written) -> None:
+        self._sitting.make(_WRITTEN[message.field](message.text))
         self._show()
 
     def action_toggle_light(self) -> None:
@@ -116,7 +134,7 @@ class CoachApp(App[None]):
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Offer every key of the screen as a command; the framework's own have no use beside an easel."""
-        for source, binding in shown_bindings(screen, self):
+        for source, binding in told_bindings(screen, self):
             yield SystemCommand(
                 binding.tooltip or binding.description,
                 f"key {binding.key.split(',')[0]}",

@@ -8,11 +8,11 @@ from textual.dom import DOMNode
 _NAMES = {"space": "Space", "escape": "Esc"}
 
 
-def shown_bindings(*sources: DOMNode) -> Iterator[tuple[DOMNode, Binding]]:
-    """Return every binding that is to be shown, with the screen or app that declares it."""
+def told_bindings(*sources: DOMNode) -> Iterator[tuple[DOMNode, Binding]]:
+    """Return every binding that has a sentence of its own, with the screen or app that declares it."""
     for source in sources:
         for binding in source.BINDINGS:
-            if isinstance(binding, Binding) and binding.show:
+            if isinstance(binding, Binding) and binding.tooltip:
                 yield source, binding
 
 
@@ -24,4 +24,4 @@ def key_name(binding: Binding) -> str:
 
 def key_labels(*sources: DOMNode) -> tuple[tuple[str, str], ...]:
     """Return pairs of a key and what it does."""
-    return tuple((key_name(binding), binding.description) for _, binding in shown_bindings(*sources))
+    return tuple((key_name(binding), binding.description) for _, binding in told_bindings(*sources) if binding.show)

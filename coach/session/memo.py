@@ -7,12 +7,13 @@ up to when the last session began. Undo never reaches further back, so that part
 from typing import Any, Final, NamedTuple
 
 from coach.journal.body import plain_reading, plain_turn, reading_of, turn_of
+from coach.limits.plain_hours import answers_of, hours_of, plain_answers, plain_hours
 from coach.plan.commission import Plan
 from coach.plan.plain_plan import plain_plan, plan_of
 from coach.session.progress import Phase, Progress, TurnRecord
 from coach.session.work import Orders
 
-MEMO_VERSION: Final = 2
+MEMO_VERSION: Final = 3
 """To be raised whenever the reading of a plan, or the fold of events, changes its answer."""
 
 
@@ -40,21 +41,21 @@ def plain_memo(memo: Memo) -> list[Any]:
         MEMO_VERSION,
         plain_plan(memo.plan),
         [
-            base.rest_ms,
             base.seq,
             base.phase.value,
             base.session,
             base.session_ms,
             base.turn_ms,
-            base.block_ms,
         ],
-        [base.day_ms, base.off_ms, base.night_ms, base.notes, base.is_marked, base.plan_text],
+        [base.notes, base.is_marked, base.plan_text],
+        [plain_hours(base.hours), plain_answers(base.answers)],
         [
             base.at and plain_reading(base.at),
             base.begun and plain_reading(base.begun),
             base.in_hand and plain_turn(base.in_hand),
         ],
         [[*shape, place] for shape, place in base.places.items()],
+        [[[*shape, plain_reading(at)] for shape, at in felt.items()] for felt in (base.found_dry, base.found_wet)],
         [_plain_record(record) for record in turns.values()],
         list(base.marks),
         memo.orders,
@@ -68,18 +69,22 @@ def memo_of(plain: list[Any]) -> Memo:
     Raises:
         ValueError, TypeError, KeyError: It is of another version, or not what `plain_memo` makes.
     """
-    version, plan, times, rest, readings, places, records, marks, orders, absent = plain
+    version, plan, times, rest, hours, readings, places, felt, records, marks, orders, absent = plain
     if version != MEMO_VERSION:
         raise ValueError(f"a memo of version {version}")
-    base = Progress(times[0])
-    base.seq, base.phase, base.session = times[1], Phase(times[2]), times[3]
-    base.session_ms, base.turn_ms, base.block_ms = times[4:]
-    base.day_ms, base.off_ms, base.night_ms, notes, base.is_marked, base.plan_text = rest
+    base = Progress()
+    base.seq, base.phase, base.session = times[0], Phase(times[1]), times[2]
+    base.session_ms, base.turn_ms = times[3:]
+    notes, base.is_marked, base.plan_text = rest
+    base.hours, base.answers = hours_of(hours[0]), answers_of(hours[1])
     base.notes = tuple(notes)
     at, begun, in_hand = readings
     base.at, base.begun = at and reading_of(*at), begun and reading_of(*begun)
     base.in_hand = in_hand and turn_of(*in_hand)
     base.places = {(pass_name, passage, canvas): place for pass_name, passage, canvas, place in places}
+    base.found_dry, base.found_wet = (
+        {(pass_name, passage, canvas): reading_of(*at) for pass_name, passage, canvas, at in found} for found in felt
+    )
     base.marks = dict.fromkeys((pass_name, passage, canvas) for pass_name, passage, canvas in marks)
     for record in map(_record, records):
         for passage in record.turn.passages:

@@ -3,14 +3,18 @@
 Each move takes how things stand and returns an event, still without its number, at the given reading.
 """
 
+import datetime as dt
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from coach.errors import CoachError
 from coach.journal.events import UNDOABLE, Event, Kind, Turn, in_force
 from coach.journal.reading import Reading
+from coach.limits.reached import not_today, reached, ten_more
+from coach.limits.rule_table import Key
 from coach.plan.cleaning import harmless
-from coach.session.progress import Phase, Progress
+from coach.session.dryness import asked_dry
+from coach.session.progress import Phase, Progress, text_of_silenced
 from coach.session.situation import turn_in_hand
 from coach.session.work import Work, open_canvases
 
@@ -108,6 +112,71 @@ def count_away_as_work(now: Standing, at: Reading) -> Event:
     return Event(seq=0, at=at, kind=Kind.AWAY_WORKED, target=absence.seq)
 
 
+def work_ten_more(now: Standing, at: Reading) -> Event:
+    """Put the end of the block ten minutes off."""
+    _need_session(now)
+    seen, limits = now.progress.seen_at(at), now.work.plan.limits
+    if seen.hours.block_ms < limits.block_s * 1000:
+        raise MoveRefused("no rest is due yet")
+    answers = ten_more(seen.answers, limits, seen.hours)
+    return Event(seq=0, at=at, kind=Kind.GRANTED, text=str(answers.granted_ms))
+
+
+def silence_today(now: Standing, at: Reading) -> Event:
+    """Let the limits that are passed now be silent for today; a graver grade speaks again."""
+    _need_session(now)
+    seen = now.progress.seen_at(at)
+    passed = [one for one in reached(now.work.plan.limits, seen.hours, seen.answers) if one.key is not Key.BLOCK]
+    if not passed:
+        raise MoveRefused("there is nothing to silence; ten more minutes put off a rest")
+    answers = seen.answers
+    for one in passed:
+        answers = not_today(answers, one, seen.hours)
+    return Event(seq=0, at=at, kind=Kind.NOT_TODAY, text=text_of_silenced(answers.silenced))
+
+
+def waking(text: str) -> Move:
+    """Return the move that keeps when the painter woke, written as HH:MM."""
+
+    def wake(now: Standing, at: Reading) -> Event:  # noqa: ARG001  every move takes how things stand
+        try:
+            hours, minutes = text.strip().replace(".", ":").split(":")
+            woke = dt.time(int(hours), int(minutes))
+        except ValueError:
+            raise MoveRefused(f"“{harmless(text).strip()}” is no time of day; write it as 6:30") from None
+        return Event(seq=0, at=at, kind=Kind.WOKE, text=woke.isoformat("minutes"))
+
+    return wake
+
+
+def find_dry(now: Standing, at: Reading) -> Event:
+    """Answer that the passage the coach asks about is dry to touch."""
+    return _dryness(now, at, Kind.FOUND_DRY)
+
+
+def find_wet(now: Standing, at: Reading) -> Event:
+    """Answer that the passage the coach asks about is still wet."""
+    return _dryness(now, at, Kind.FOUND_WET)
+
+
+def retiming(text: str) -> Move:
+    """Return the move that corrects the time of the last turn; the text is the minutes really painted."""
+
+    def retime(now: Standing, at: Reading) -> Event:
+        last = now.progress.last
+        if last is None or last.is_skipped:
+            raise MoveRefused("no turn is over whose time could be corrected")
+        try:
+            minutes = float(text.strip().replace(",", "."))
+        except ValueError:
+            raise MoveRefused(f"“{harmless(text).strip()}” is no number of minutes") from None
+        if not 0 < minutes * 60_000 <= last.worked_ms:
+            raise MoveRefused(f"the turn took {last.worked_ms / 60_000:.0f} min by the clock; give fewer minutes")
+        return Event(seq=0, at=at, kind=Kind.RETIMED, turn=last.turn, text=str(round(minutes * 60_000)))
+
+    return retime
+
+
 def undo(now: Standing, at: Reading) -> Event:
     """Take back the last move of the session that still counts."""
     _need_session(now)
@@ -121,6 +190,13 @@ def end_session(now: Standing, at: Reading) -> Event:
     """Leave the easel; what is begun goes on in the next session."""
     _need_session(now)
     return _plain(Kind.SESSION_ENDED, at)
+
+
+def _dryness(now: Standing, at: Reading, kind: Kind) -> Event:
+    asked = asked_dry(now.work.plan, now.progress.seen_at(at), at)
+    if asked is None:
+        raise MoveRefused("the coach asks about no passage now")
+    return _of_turn(kind, asked.turn, at)
 
 
 def _need_session(now: Standing) -> None:

@@ -70,12 +70,13 @@ def request_of(
                 begun=begun,
             )
         )
+    coming = set(ahead)
     history = tuple(
         PaintedRun(
             pass_no=pass_numbers.get(runs[no].pass_name, of_returns), weight=weight(runs[no]), order=tuple(order)
         )
         for no, order in done.painted.items()
-        if no not in set(ahead)
+        if no not in coming
     )
     announced = tuple(earlier[no] for no in ahead if no < len(earlier))
     request = OrderRequest(

@@ -1,14 +1,16 @@
 """What the events add up to: the turns done, the time on the turn in hand, and the hours of the body."""
 
+import datetime as dt
 import enum
 from copy import copy
 from typing import Final, NamedTuple
 
 from coach.journal.events import Event, Kind, Turn
-from coach.journal.reading import Reading, passed_ms
-from coach.limits.due import NIGHT_MS
-
-SHORT_REST_MS: Final = 10 * 60 * 1000
+from coach.journal.reading import Reading, local_time, passed_ms
+from coach.limits.hours import NIGHT_MS, Hours
+from coach.limits.reached import NO_ANSWERS
+from coach.limits.rule_table import Grade, Key
+from coach.plan.commission import Limits
 
 SKIPPED: Final = 0
 """Stands for the place of a passage that was passed over."""
@@ -67,17 +69,14 @@ class Progress:
     """The fold over a journal's events; `add` takes them one by one.
 
     Attributes:
-        rest_ms: Time off this long ends a block.
         seq: Number of the last event.
         at: The clocks at the last event; None before the first.
         phase: What the painter is doing.
         session: Number of the session, from 1; 0 before the first.
         session_ms: Work in the session.
         turn_ms: Work on the turn in hand.
-        block_ms: Unbroken work.
-        day_ms: Work of the day.
-        off_ms: Time since work stopped; 0 while working.
-        night_ms: Time off before the day's first work; None on the first day.
+        hours: The hours of the body.
+        answers: What the painter answered when a limit was passed.
         begun: The clocks when the turn in hand was taken up.
         in_hand: The turn taken out of order; None where the order is kept.
         notes: Notes on the turn in hand.
@@ -87,21 +86,20 @@ class Progress:
         places: For every passage done on a canvas its place in the run, `SKIPPED` where it was passed over.
         records: The turns of the latest passages.
         marks: The passages marked for return, in the order they were marked.
+        found_dry: The passages found dry to touch, each with the clocks when that was.
+        found_wet: The passages found still wet, each with the clocks when that was last so.
     """
 
-    def __init__(self, rest_ms: int = SHORT_REST_MS) -> None:
-        """Start before the first event; time off of `rest_ms` or more ends a block."""
-        self.rest_ms = rest_ms
+    def __init__(self, limits: Limits = Limits()) -> None:  # noqa: B008  it is never changed
+        """Start before the first event; the limits say what counts as a rest."""
+        self.hours = Hours(rest_ms=limits.rest_s * 1000, long_rest_ms=limits.long_rest_s * 1000)
+        self.answers = NO_ANSWERS
         self.seq = 0
         self.at: Reading | None = None
         self.phase = Phase.NOT_BEGUN
         self.session = 0
         self.session_ms = 0
         self.turn_ms = 0
-        self.block_ms = 0
-        self.day_ms = 0
-        self.off_ms = 0
-        self.night_ms: int | None = None
         self.begun: Reading | None = None
         self.in_hand: Turn | None = None
         self.notes: tuple[str, ...] = ()
@@ -111,12 +109,33 @@ class Progress:
         self.places: dict[Shape, int] = {}
         self.records: dict[Shape, TurnRecord] = {}
         self.marks: dict[Shape, None] = {}
+        self.found_dry: dict[Shape, Reading] = {}
+        self.found_wet: dict[Shape, Reading] = {}
 
     def copied(self) -> "Progress":
         """Return a copy that goes on by itself."""
         twin = copy(self)
+        twin.hours = self.hours.copied()
         twin.places, twin.records, twin.marks = dict(self.places), dict(self.records), dict(self.marks)
+        twin.found_dry, twin.found_wet = dict(self.found_dry), dict(self.found_wet)
         return twin
+
+    def seen_at(self, now: Reading) -> "Progress":
+        """Return what it comes to at a reading that is not earlier than the last event; not to be added to."""
+        twin = copy(self)
+        twin.hours = self.hours.copied()
+        if self.at is not None:
+            twin.let_pass(passed_ms(self.at, now))
+        return twin
+
+    def take_limits(self, limits: Limits) -> None:
+        """Let other limits say from now on what counts as a rest."""
+        self.hours.rest_ms, self.hours.long_rest_ms = limits.rest_s * 1000, limits.long_rest_s * 1000
+
+    @property
+    def last(self) -> TurnRecord | None:
+        """The turn that ended last."""
+        return next(reversed(self.records.values()), None)
 
     def add(self, event: Event) -> TurnRecord | None:  # noqa: C901  one case a kind of event
         """Take one event in force; return the turn that it ended, if it ended one."""
@@ -133,6 +152,11 @@ class Progress:
                 self.phase = Phase.RESTING
             case Kind.WORK_RESUMED:
                 self.phase = Phase.WORKING
+                self.hours.resume()
+            case Kind.GRANTED | Kind.NOT_TODAY | Kind.WOKE | Kind.RETIMED:
+                self._take_hours(event)
+            case Kind.FOUND_DRY | Kind.FOUND_WET:
+                self._take_dryness(event)
             case Kind.WENT_OTHER_WAY:
                 self.in_hand = event.turn
             case Kind.NOTED:
@@ -157,34 +181,58 @@ class Progress:
     def let_pass(self, ms: int) -> None:
         """Let milliseconds go by in the phase that holds."""
         if self.phase is not Phase.WORKING:
-            self.off_ms += ms
-        elif ms:
-            self._end_time_off()
+            self.hours.off(ms)
+        else:
+            self.hours.work(ms)
             self.turn_ms += ms
-            self.block_ms += ms
-            self.day_ms += ms
             self.session_ms += ms
-
-    def _end_time_off(self) -> None:
-        if self.off_ms >= self.rest_ms:
-            self.block_ms = 0
-        if self.off_ms >= NIGHT_MS:
-            self.day_ms, self.night_ms = 0, self.off_ms
-        self.off_ms = 0
 
     def _be_away(self, event: Event, away_ms: int) -> None:
         ended = away_ms >= NIGHT_MS
-        self.off_ms += away_ms
+        self.hours.off(away_ms)
         self.absence = Absence(seq=event.seq, away_ms=away_ms, ended_session=ended)
         if ended:
             self.phase = Phase.NOT_BEGUN
 
     def _begin_session(self, event: Event) -> None:
-        self._end_time_off()
+        self.hours.resume()
         self.phase, self.absence = Phase.WORKING, None
         self.session += 1
         self.session_ms = 0
         self.begun = self.begun if self.turn_ms else event.at
+
+    def _take_hours(self, event: Event) -> None:
+        hours, answers = self.hours, self.answers
+        if event.kind is Kind.GRANTED:
+            self.answers = answers._replace(granted_ms=int(event.text), block_no=hours.block_no)
+        elif event.kind is Kind.NOT_TODAY:
+            before = answers.silenced if answers.day_no == hours.day_no else frozenset()
+            self.answers = answers._replace(silenced=before | silenced_in(event.text), day_no=hours.day_no)
+        elif event.kind is Kind.WOKE:
+            woke, now = dt.time.fromisoformat(event.text), local_time(event.at)
+            hours.woke(((now.hour - woke.hour) * 60 + now.minute - woke.minute) % (24 * 60) * 60_000)
+        else:
+            self._retime(event, int(event.text))
+
+    def _retime(self, event: Event, worked_ms: int) -> None:
+        if event.turn is None:
+            return
+        shapes = [(event.turn.pass_name, passage, event.turn.canvas) for passage in event.turn.passages]
+        record = self.records.get(shapes[0])
+        if record is None:
+            return
+        excess_ms = record.worked_ms - worked_ms
+        for shape in shapes:
+            self.records[shape] = record._replace(worked_ms=worked_ms)
+        self.hours.retime(excess_ms, self.turn_ms)
+        self.session_ms -= excess_ms
+
+    def _take_dryness(self, event: Event) -> None:
+        if event.turn is None:
+            return
+        found = self.found_dry if event.kind is Kind.FOUND_DRY else self.found_wet
+        for passage in event.turn.passages:
+            found[event.turn.pass_name, passage, event.turn.canvas] = event.at
 
     def _end_turn(self, event: Event) -> TurnRecord | None:
         turn = event.turn
@@ -212,3 +260,14 @@ class Progress:
         self.turn_ms, self.notes, self.is_marked, self.in_hand, self.absence = 0, (), False, None, None
         self.begun = event.at
         return record
+
+
+def silenced_in(text: str) -> frozenset[tuple[Key, Grade]]:
+    """Return the limits that the text of a NOT_TODAY event names; a limit that nobody knows any more is left out."""
+    pairs = (pair.split(":") for pair in text.split(","))
+    return frozenset((Key(key), Grade(int(grade))) for key, grade in pairs if key in set(Key))
+
+
+def text_of_silenced(silenced: frozenset[tuple[Key, Grade]]) -> str:
+    """Return the text from which `silenced_in` reads the same limits."""
+    return ",".join(sorted(f"{key}:{grade.value}" for key, grade in silenced))

@@ -54,7 +54,7 @@ class Sitting:
         self.remark = self.plan_fault = ""
         self._stamp = source.stamp()
         self._plan = plan
-        self._base = memo.base if memo else Progress(plan.limits.rest_s * 1000)
+        self._base = memo.base if memo else Progress(plan.limits)
         self._base_work: Work | None = None
         self._steps: list[_Step] = []
         if memo and memo.absent == self._absent():
@@ -221,5 +221,6 @@ class Sitting:
         else:
             self._stamp, self.plan_fault = stamp, ""
             self._plan = plan
-            self._base.rest_ms, self._base_work = plan.limits.rest_s * 1000, None
+            self._base.take_limits(plan.limits)
+            self._base_work = None
             self._refold()

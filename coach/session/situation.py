@@ -1,15 +1,18 @@
 """The situation now: a pure answer from where the work stands, what happened, and the clocks."""
 
 from collections.abc import Iterator
-from copy import copy
 from itertools import islice
 from typing import NamedTuple
 
 from coach.journal.events import Turn
-from coach.journal.reading import Reading, passed_ms
-from coach.limits.due import Reached, limits_reached
+from coach.journal.reading import Reading
+from coach.limits.reached import Passed, reached
+from coach.limits.resting import NextRest, next_rest, rest_left_ms
 from coach.plan.commission import Canvas, Passage, Plan, Run
+from coach.session.dryness import asked_dry
+from coach.session.forgotten import forgotten_turn
 from coach.session.progress import Absence, Phase, Progress, TurnRecord
+from coach.session.wet_edges import WetEdge, wet_edges
 from coach.session.work import Work, turns_ahead
 
 _COMING = 2
@@ -36,10 +39,16 @@ class Situation(NamedTuple):
         went_other_way: Whether its canvas was taken before its turn.
         before: The turns of the same run that other canvases had, the lead first.
         coming: The next turns, at most two.
-        reached: Limits that are reached.
+        reached: Limits that are passed, the gravest first.
+        next_rest: The rest that comes next.
+        rest_left_ms: What is left of the rest; 0 where it is over.
+        is_awake_known: Whether the painter has said when the day began.
         absence: The last time away, while it can still be counted as work.
         leads: Runs led so far, a figure for each canvas of the plan.
         away: Canvases that are away and wait for their turns.
+        edges: Edges of the turns ahead that must meet wet, or lie over what must be dry, and do not now.
+        asked_dry: A turn of an earlier day of which the coach asks whether it is dry to touch; None asks nothing.
+        forgotten: The last turn where its time cannot be believed; None where it can.
     """
 
     plan: Plan
@@ -59,10 +68,16 @@ class Situation(NamedTuple):
     went_other_way: bool
     before: tuple[TurnRecord, ...]
     coming: tuple[Turn, ...]
-    reached: tuple[Reached, ...]
+    reached: tuple[Passed, ...]
+    next_rest: NextRest
+    rest_left_ms: int
+    is_awake_known: bool
     absence: Absence | None
     leads: tuple[int, ...]
     away: tuple[Canvas, ...] = ()
+    edges: tuple[WetEdge, ...] = ()
+    asked_dry: TurnRecord | None = None
+    forgotten: TurnRecord | None = None
 
 
 def turn_in_hand(work: Work, progress: Progress) -> Turn | None:
@@ -72,9 +87,8 @@ def turn_in_hand(work: Work, progress: Progress) -> Turn | None:
 
 def situation_of(work: Work, progress: Progress, now: Reading) -> Situation:
     """Return the situation at the reading `now`, which is not earlier than the last event."""
-    seen = copy(progress)
-    if seen.at is not None:
-        seen.let_pass(passed_ms(seen.at, now))
+    seen = progress.seen_at(now)
+    hours, limits = seen.hours, work.plan.limits
     ahead = tuple(islice(_turns(work, seen), 1 + _COMING))
     turn, coming = (ahead[0], ahead[1:]) if ahead else (None, ())
     run = _run_of(work, turn)
@@ -88,35 +102,29 @@ def situation_of(work: Work, progress: Progress, now: Reading) -> Situation:
         turn_count=work.turn_count,
         done_frac=work.done_s / work.planned_s,
         turn_ms=seen.turn_ms,
-        block_ms=seen.block_ms,
-        day_ms=seen.day_ms,
-        off_ms=seen.off_ms,
+        block_ms=hours.block_ms,
+        day_ms=hours.day_ms,
+        off_ms=hours.off_ms,
         notes=seen.notes,
         is_marked=seen.is_marked,
         went_other_way=seen.in_hand is not None,
         before=_before(work.plan, run, turn, seen),
         coming=coming,
-        reached=_reached(work.plan, seen),
+        reached=() if seen.phase is Phase.NOT_BEGUN else reached(limits, hours, seen.answers),
+        next_rest=next_rest(limits, hours, seen.answers),
+        rest_left_ms=rest_left_ms(limits, hours),
+        is_awake_known=hours.awake_ms is not None,
         absence=seen.absence,
         leads=work.leads,
         away=tuple(work.plan.canvases[number] for number in sorted(work.absent)),
+        edges=wet_edges(work, seen, ahead, now),
+        asked_dry=asked_dry(work.plan, seen, now),
+        forgotten=forgotten_turn(seen.last),
     )
 
 
 def _turns(work: Work, progress: Progress) -> Iterator[Turn]:
     return turns_ahead(work, progress.places, progress.in_hand.canvas if progress.in_hand else None)
-
-
-def _reached(plan: Plan, seen: Progress) -> tuple[Reached, ...]:
-    if seen.phase is Phase.NOT_BEGUN:
-        return ()
-    is_rested = seen.off_ms >= seen.rest_ms
-    return limits_reached(
-        plan.limits,
-        block_ms=0 if is_rested else seen.block_ms,
-        day_ms=seen.day_ms,
-        night_ms=seen.night_ms,
-    )
 
 
 def _canvas_of(plan: Plan, turn: Turn | None) -> Canvas | None:

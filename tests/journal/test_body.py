@@ -29,16 +29,30 @@ TURNS = st.builds(
     place=st.integers(1),
     planned_s=st.integers(0),
 )
-EVENTS = st.builds(
-    Event,
-    seq=st.integers(1),
-    at=READINGS,
-    kind=st.sampled_from(Kind),
-    turn=st.none() | TURNS,
-    text=TEXT,
-    target=st.integers(0),
-    since=st.none() | READINGS,
-)
+WHOLE = st.integers(0, 10**12).map(str)
+SILENCED = st.sampled_from(["day:1", "week:2", "day:1,standing:1", "of a newer coach:3"])
+TEXTS = {
+    Kind.GRANTED: WHOLE,
+    Kind.RETIMED: WHOLE,
+    Kind.WOKE: st.times().map(lambda time: time.isoformat("minutes")),
+    Kind.NOT_TODAY: SILENCED,
+}
+
+
+def events_of(kind: Kind) -> st.SearchStrategy[Event]:
+    return st.builds(
+        Event,
+        seq=st.integers(1),
+        at=READINGS,
+        kind=st.just(kind),
+        turn=st.none() | TURNS,
+        text=TEXTS.get(kind, TEXT),
+        target=st.integers(0),
+        since=st.none() | READINGS,
+    )
+
+
+EVENTS = st.sampled_from(Kind).flatmap(events_of)
 
 
 @given(EVENTS)
@@ -53,6 +67,15 @@ def test_a_body_is_json_of_one_line_with_nothing_absent_in_it(event: Event) -> N
     held = json.loads(body)
     present = {"turn": event.turn, "text": event.text, "target": event.target, "since": event.since}
     assert set(held) == {name for name, value in present.items() if value not in (None, "", 0)}
+
+
+@pytest.mark.parametrize(
+    ("kind", "text"),
+    [("granted", "soon"), ("retimed", ""), ("woke", "26:00"), ("not_today", "day"), ("not_today", "day:one")],
+)
+def test_a_text_that_its_kind_cannot_read_is_damage(kind: str, text: str) -> None:
+    with pytest.raises(JournalError, match="event 3 of the journal is damaged"):
+        event_of(3, AT, kind, VERSION, json.dumps({"text": text}))
 
 
 def test_an_event_of_a_newer_version_is_said_to_be_one() -> None:

@@ -17,10 +17,13 @@ from coach.order.williams import williams_rows
 WEIGHTS = st.lists(st.integers(1, 240), min_size=1, max_size=40)
 
 
-def prefixes(strategy: Strategy, weights: list[int], canvases: int = 2, seed: int = 0) -> list[Measures]:
-    """Return the measures after 1, 2, 3 ... runs of the plan."""
+def prefixes(
+    strategy: Strategy, weights: list[int], canvases: int = 2, seed: int = 0, *, batch: int = 1
+) -> list[Measures]:
+    """Return the measures after 1, 2, 3 ... runs of the plan, in passes of six."""
     runs = tuple(RunToOrder(pass_no=i // 6, weight=weight) for i, weight in enumerate(weights))
-    orders = plan_orders(OrderRequest(canvas_count=canvases, runs=runs, strategy=strategy, seed=seed)).orders
+    request = OrderRequest(canvas_count=canvases, runs=runs, strategy=strategy, seed=seed, batch=batch)
+    orders = plan_orders(request).orders
     painted = [
         PaintedRun(pass_no=run.pass_no, weight=run.weight, order=order) for run, order in zip(runs, orders, strict=True)
     ]
@@ -42,7 +45,7 @@ def test_lighter_first_keeps_the_lead_spread_within_the_heaviest_run(
     weights=WEIGHTS,
     canvases=st.integers(2, 7),
     seed=st.integers(0, 3),
-    case=st.sampled_from([(Strategy.GUARDED_SNAKE, 1), (Strategy.WILLIAMS_SNAKE, 2)]),
+    case=st.sampled_from([(Strategy.GUARDED_SNAKE, 1), (Strategy.WILLIAMS_SNAKE, 2), (Strategy.BALANCED_SNAKE, 2)]),
 )
 @settings(max_examples=80, deadline=None)
 def test_guarded_rows_keep_lead_place_and_carry_over_within_the_cap(
@@ -64,6 +67,23 @@ def test_balanced_snake_keeps_its_band_and_its_longest_streak(weights: list[int]
     for measures in prefixes(Strategy.BALANCED_SNAKE, weights, seed=seed):
         assert measures.imbalance <= 2 * max(weights)
         assert measures.streak <= 3
+
+
+@given(
+    weights=WEIGHTS,
+    seed=st.integers(0, 3),
+    case=st.sampled_from([(Strategy.LIGHTER_FIRST, 1), (Strategy.GUARDED_SNAKE, 1), (Strategy.BALANCED_SNAKE, 2)]),
+)
+@settings(max_examples=50, deadline=None)
+def test_in_batches_the_heaviest_batch_takes_the_place_of_the_heaviest_run(
+    weights: list[int], seed: int, case: tuple[Strategy, int]
+) -> None:
+    strategy, factor = case
+    passes = [weights[first : first + 6] for first in range(0, len(weights), 6)]
+    heaviest = max(max(sum(runs[:3]), sum(runs[3:])) for runs in passes)
+
+    for measures in prefixes(strategy, weights, seed=seed, batch=3):
+        assert measures.lead_spread <= factor * heaviest
 
 
 @pytest.mark.parametrize("canvases", range(2, 9))
@@ -144,3 +164,16 @@ def test_running_imbalance_bounds_practice_and_drift(weights: list[int], data: s
 
 def test_a_block_of_more_canvases_is_one_williams_design() -> None:
     assert block_rows(5) == williams_rows(5)
+
+
+@pytest.mark.parametrize("strategy", [Strategy.LIGHTER_FIRST, Strategy.GUARDED_SNAKE, Strategy.BALANCED_SNAKE])
+def test_a_heavy_run_on_one_canvas_loosens_no_bound(strategy: Strategy) -> None:
+    """It has no lead, so the heaviest run of the bound is the heaviest on both canvases."""
+    weights = [(37 * i * i + 11 * i) % 53 + 8 for i in range(40)]
+    shared = [RunToOrder(pass_no=i // 6, weight=weight) for i, weight in enumerate(weights)]
+    alone = RunToOrder(pass_no=3, weight=5000, away=frozenset({0}))
+    runs = (*shared[:20], alone, *shared[20:])
+    orders = plan_orders(OrderRequest(canvas_count=2, runs=runs, strategy=strategy)).orders
+    painted = [PaintedRun(run.pass_no, run.weight, order) for run, order in zip(runs, orders, strict=True)]
+
+    assert measure(2, painted).peak <= (2 if strategy is Strategy.BALANCED_SNAKE else 1) * max(weights)

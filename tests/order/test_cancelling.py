@@ -1,7 +1,7 @@
 """What snake, mirror and nested mirror cancel (facts/order.md part 2, A and B)."""
 
 from collections.abc import Sequence
-from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 
@@ -107,10 +107,22 @@ def test_what_remains_of_an_eighty_percent_learning_curve(strategy: Strategy, ru
 def test_nested_mirror_of_more_canvases_cancels_degrees_below_the_power(canvases: int, power: int) -> None:
     """Generalised Thue-Morse sequence: Bolker, Offner, Richman and Zara, arXiv 1304.6756."""
     word = slots(Strategy.NESTED_MIRROR, canvases**power, canvases)
-    leads = word[::canvases]
 
-    for degree in range(power):
-        sums = {
-            sum(Fraction(k) ** degree for k, lead in enumerate(leads) if lead == canvas) for canvas in range(canvases)
-        }
-        assert len(sums) == 1
+    for place in range(canvases):
+        taken = word[place::canvases]
+        for degree in range(power):
+            sums = {sum(k**degree for k, canvas in enumerate(taken) if canvas == one) for one in range(canvases)}
+            assert len(sums) == 1
+
+
+@pytest.mark.parametrize("canvases", range(3, 8))
+def test_snake_and_mirror_of_more_canvases_let_two_of_them_lead(canvases: int) -> None:
+    """Equal weights: a snake keeps the two within one run; a mirror cancels a steady change in every 4 runs."""
+    snake = slots(Strategy.SNAKE, 16, canvases)[::canvases]
+    mirror = slots(Strategy.MIRROR, 16, canvases)[::canvases]
+
+    assert len(set(snake)) == len(set(mirror)) == 2
+    assert all(before != after for before, after in pairwise(snake))
+    assert moments(mirror, 2) == [0, 0]
+    assert moments(mirror[4:12], 2) == [0, 0]
+    assert not any(a == b == c for a, b, c in zip(mirror, mirror[1:], mirror[2:], strict=False))

@@ -1,7 +1,6 @@
 """The exact planner for two canvases against every string of leads, and numpy against plain lists."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -9,7 +8,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from coach.order.balanced_snake import balanced_orders
-from coach.order.batches import batches_to_order, painted_batches
+from coach.order.batches import in_batches
 from coach.order.exact_two import TwoCanvases, best_leads
 from coach.order.planning import plan_orders
 from coach.order.request import Order, OrderRequest, PaintedRun, RunToOrder
@@ -36,7 +35,7 @@ def requests(draw: st.DrawFn, *, most: int = 8, wishes: bool = False, absences: 
     runs = runs_of(weights, draw(st.integers(1, 5)), leads)
     if absences:
         away = st.sampled_from([frozenset[int](), frozenset({0}), frozenset({1})])
-        runs = tuple(replace(run, away=draw(away)) for run in runs)
+        runs = tuple(run._replace(away=draw(away)) for run in runs)
     return OrderRequest(
         canvas_count=2,
         runs=runs,
@@ -89,20 +88,17 @@ def test_ten_runs_in_three_passes(seed: int, best_by_trying: BestByTrying) -> No
 @given(request=requests(most=40, wishes=True, absences=True))
 def test_arrays_and_lists_give_the_same_orders(request: OrderRequest) -> None:
     pytest.importorskip("numpy")
-    batches = batches_to_order(request)
-    painted = tuple(painted_batches(request.history, 1))
+    batches = in_batches(request)
 
-    assert balanced_orders(batches, painted, request.seed, arrays=True) == balanced_orders(
-        batches, painted, request.seed, arrays=False
-    )
+    assert balanced_orders(batches, request.seed, arrays=True) == balanced_orders(batches, request.seed, arrays=False)
 
 
 def test_arrays_and_lists_agree_on_a_long_work() -> None:
     pytest.importorskip("numpy")
     request = OrderRequest(canvas_count=2, runs=runs_of([(7 * i * i) % 53 + 4 for i in range(700)], 9))
-    batches = batches_to_order(request)
+    batches = in_batches(request)
 
-    assert balanced_orders(batches, (), 0, arrays=True) == balanced_orders(batches, (), 0, arrays=False)
+    assert balanced_orders(batches, 0, arrays=True) == balanced_orders(batches, 0, arrays=False)
 
 
 @given(weights=st.lists(st.integers(1, 30), min_size=1, max_size=12), factor=st.integers(2, 9))

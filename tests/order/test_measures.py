@@ -97,7 +97,7 @@ def test_places_and_leads_add_up(data: st.DataObject, canvases: int) -> None:
 
 
 def test_a_canvas_beyond_the_count_is_refused() -> None:
-    with pytest.raises(OrderError, match="beyond 2"):
+    with pytest.raises(OrderError, match=r"runs\[0\]: there is no canvas number 3 among 2"):
         measure(2, runs((0, 5, (0, 2))))
 
 
@@ -152,3 +152,4 @@ def test_the_bounds_are_in_the_sentences() -> None:
     assert "apart than 4 times the heaviest run" in guarantee(Strategy.WILLIAMS_SNAKE, 3)
     assert "once in each place" in guarantee(Strategy.WILLIAMS, 4)
     assert "twice in each place" in guarantee(Strategy.WILLIAMS, 5)
+    assert guarantee(Strategy.GUARDED_SNAKE, 2, batch=3).endswith("runs of a batch, up to 3, count as one run here.")

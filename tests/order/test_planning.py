@@ -3,6 +3,7 @@
 import os
 import subprocess
 import sys
+from math import inf, nan
 
 import pytest
 from hypothesis import given, settings
@@ -188,29 +189,49 @@ def test_weights_of_any_size_are_planned_within_bounded_steps() -> None:
     assert abs([order[0] for order in plan.orders].count(0) - 20) <= 5
 
 
-@pytest.mark.parametrize("value", [True, -1, 1.5, "3", None])
+@pytest.mark.parametrize("value", [True, -1, 1.5, nan, inf, "3", None])
 def test_weights_that_are_no_whole_numbers_are_refused(value: object) -> None:
-    with pytest.raises(OrderError):
-        RunToOrder(pass_no=0, weight=value)  # type: ignore[arg-type]
+    run = RunToOrder(pass_no=0, weight=value)  # type: ignore[arg-type]
+    painted = PaintedRun(pass_no=0, weight=value, order=(0, 1))  # type: ignore[arg-type]
+
+    with pytest.raises(OrderError, match=r"runs\[0\]: .* is not a whole number of at least 0"):
+        plan_orders(two(run))
+    with pytest.raises(OrderError, match=r"history\[0\]: .* is not a whole number of at least 0"):
+        plan_orders(two(history=(painted,)))
 
 
-def test_what_cannot_be_is_refused_with_its_place() -> None:
-    run = RunToOrder(pass_no=0, weight=5)
-    with pytest.raises(OrderError, match="27 canvases; at most 12"):
-        OrderRequest(canvas_count=27, runs=())
-    with pytest.raises(OrderError, match=r"runs\[0\]: there is no canvas number 3"):
-        OrderRequest(canvas_count=2, runs=(RunToOrder(pass_no=0, weight=5, lead=2),))
-    with pytest.raises(OrderError, match=r"history\[0\]: there is no canvas number 4"):
-        OrderRequest(canvas_count=2, runs=(), history=(PaintedRun(pass_no=0, weight=5, order=(3,)),))
-    with pytest.raises(OrderError, match="more orders were announced"):
-        OrderRequest(canvas_count=2, runs=(run,), earlier=((0, 1), (1, 0)))
-    with pytest.raises(OrderError, match="named twice"):
-        PaintedRun(pass_no=0, weight=5, order=(1, 1))
-    with pytest.raises(OrderError, match="cannot be away"):
-        RunToOrder(pass_no=0, weight=5, begun=(0,), away=frozenset({0}))
-    with pytest.raises(OrderError, match="one name for each canvas"):
-        OrderRequest(canvas_count=2, runs=(), names=("Hall",))
-    with pytest.raises(OrderError, match="seed"):
-        OrderRequest(canvas_count=2, runs=(), seed=True)
-    with pytest.raises(OrderError, match="batch"):
-        OrderRequest(canvas_count=2, runs=(), batch=0)
+RUN = RunToOrder(pass_no=0, weight=5)
+
+
+@pytest.mark.parametrize(
+    ("request_", "said"),
+    [
+        (OrderRequest(canvas_count=0, runs=()), "canvas_count: 0 is not a whole number of at least 1"),
+        (OrderRequest(canvas_count=27, runs=()), "canvas_count: 27 canvases; at most 12"),
+        (two(RUN, RUN._replace(lead=2)), "runs[1]: there is no canvas number 3 among 2"),
+        (two(RUN._replace(away=frozenset({5}))), "runs[0]: there is no canvas number 6 among 2"),
+        (two(RUN._replace(begun=(-1,))), "runs[0]: -1 is not a whole number of at least 0"),
+        (two(RUN._replace(begun=(0,), away=frozenset({0}))), "runs[0]: a canvas that was painted in this run"),
+        (two(history=(PaintedRun(0, 5, (3,)),)), "history[0]: there is no canvas number 4 among 2"),
+        (two(history=(PaintedRun(0, 5, (1, 1)),)), "history[0]: a canvas is named twice"),
+        (two(RUN)._replace(earlier=((0, 1), (1, 0))), "earlier: more orders were announced than runs remain"),
+        (two(RUN)._replace(earlier=((0, 7),)), "earlier[0]: there is no canvas number 8 among 2"),
+        (two()._replace(names=("Hall",)), "names: there must be one name for each canvas"),
+        (two()._replace(seed=True), "seed: the seed must be a whole number"),
+        (two(batch=0), "batch: 0 is not a whole number of at least 1"),
+    ],
+)
+def test_what_cannot_be_is_refused_with_its_place(request_: OrderRequest, said: str) -> None:
+    with pytest.raises(OrderError) as refused:
+        plan_orders(request_)
+
+    assert str(refused.value).startswith(said)
+
+
+def test_a_run_on_one_canvas_widens_no_tolerance() -> None:
+    """5 % of the 110 minutes on both canvases are free, not of 1110: 50 apart, as a snake leaves, is too much."""
+    alone = RunToOrder(pass_no=0, weight=1000, away=frozenset({1}))
+    shared = [RunToOrder(pass_no=0, weight=weight) for weight in (30, 30, 50)]
+    leads = [order[0] for order in plan_orders(two(*shared, alone, RunToOrder(pass_no=1, weight=50))).orders]
+
+    assert leads[0] == leads[1] != leads[2]

@@ -8,7 +8,14 @@ import pytest
 from coach.order.request import Strategy
 from coach.plan.commission import Plan
 from coach.plan.reading import read_plan
-from coach.review.order_table import balance_lines, compared_rows, plain_order, turn_rows
+from coach.review.order_table import (
+    COMPARED_COLUMNS,
+    balance_lines,
+    compared_rows,
+    plain_compared,
+    plain_order,
+    turn_rows,
+)
 from coach.session.work import work_of
 from tests.sittings import TWO_CANVASES
 
@@ -80,3 +87,32 @@ def test_the_default_is_balanced_better_than_a_fixed_lead_and_says_its_guarantee
     assert any(
         line.startswith("balanced snake: The least possible excess") for line in balance_lines(work_of(plan, {}))
     )
+
+
+def test_the_comparison_has_the_same_figures_as_values_and_as_texts() -> None:
+    plan = read_plan(TWO_CANVASES, "plan.yaml")
+    works = [(strategy, work_of(plan._replace(order=strategy.value), {})) for strategy in Strategy]
+    rows = {row[0]: row for row in compared_rows(iter(works))}
+
+    for plain in plain_compared(iter(works)):
+        assert tuple(plain) == COMPARED_COLUMNS
+        row = rows[str(plain["order"])]
+        assert isinstance(plain["leads"], dict)
+        assert row[1] == "/".join(map(str, plain["leads"].values()))
+        assert (row[2], row[6], row[7]) == (str(plain["apart"]), str(plain["streak"]), str(plain["moves"]))
+
+
+def test_a_run_on_one_canvas_has_no_lead() -> None:
+    work = work_of(read_plan(TWO_CANVASES, "plan.yaml"), {}, absent=frozenset({1}))
+    balance = plain_order(work)["balance"]
+
+    assert isinstance(balance, dict)
+    assert balance["leads"] == {"Hall": 0, "School": 0}
+    assert balance["lead_minutes"] == {"Hall": 0.0, "School": 0.0}
+    assert balance_lines(work)[0] == "whole work: nobody leads; 0 moves between canvases"
+
+
+def test_a_plan_in_batches_says_what_its_guarantee_counts_as_a_run() -> None:
+    plan = read_plan(TWO_CANVASES, "plan.yaml")._replace(batch=3)
+
+    assert str(plain_order(work_of(plan, {}))["guarantee"]).endswith("up to 3, count as one run here.")

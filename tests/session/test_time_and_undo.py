@@ -4,7 +4,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coach.journal.events import Kind
-from coach.limits.due import Limit
+from coach.limits.rule_table import Key
 from coach.session import moves
 from coach.session.progress import Phase
 from coach.session.situation import Situation
@@ -19,8 +19,10 @@ def begun() -> Easel:
     return easel
 
 
-def limits(easel: Easel) -> list[Limit]:
-    return [reached.limit for reached in easel.sitting.situation().reached]
+def limits(easel: Easel) -> list[Key]:
+    """Return the limits that are passed, but for standing."""
+    standing = (Key.STANDING, Key.STANDING_DAY)
+    return [passed.key for passed in easel.sitting.situation().reached if passed.key not in standing]
 
 
 def test_undo_makes_it_as_if_the_key_had_not_been_pressed() -> None:
@@ -161,11 +163,11 @@ def test_a_block_is_over_at_its_minute_and_a_rest_long_enough_ends_it() -> None:
     easel.pass_time(49)
     assert limits(easel) == []
     easel.pass_time(1)
-    assert limits(easel) == [Limit.BLOCK]
+    assert limits(easel) == [Key.BLOCK]
 
     easel.sitting.make(moves.rest)
     easel.pass_time(9)
-    assert limits(easel) == [Limit.BLOCK]
+    assert limits(easel) == [Key.BLOCK]
     easel.pass_time(1)
     assert limits(easel) == []
     easel.sitting.make(moves.go_on)
@@ -191,11 +193,11 @@ def test_the_day_is_over_after_eight_hours_and_a_short_night_is_said() -> None:
         easel.sitting.make(moves.rest)
         easel.pass_time(10)
         easel.sitting.make(moves.go_on)
-    assert limits(easel) == [Limit.DAY]
+    assert limits(easel) == [Key.LONG_REST, Key.DAY]
 
     easel.sitting.make(moves.end_session)
     easel.clock.go(minutes=8 * 60)
     easel.sitting.make(moves.go_on)
     easel.pass_time(1)
-    assert limits(easel) == [Limit.BETWEEN_DAYS]
+    assert limits(easel) == [Key.BETWEEN_DAYS]
     assert easel.sitting.situation().day_ms == 1 * MIN

@@ -1,7 +1,7 @@
 """Journals that earlier coaches wrote are read for ever.
 
-`version-1.journal` was written once by `write_version_1` and is never written again. When the version of the
-events is raised, a file of that version is added beside it with its own writer and its own test.
+`version-1.journal` was written once by `write_version_1` and is never written again; so was its sister. When the
+version of the events is raised, a file of that version is added beside them with its own writer and its own test.
 """
 
 import shutil
@@ -60,11 +60,41 @@ EVENTS: Final = (
 """Every kind of event that version 1 knows."""
 
 
+VERSION_2: Final = VERSION_1.with_name("version-2.journal")
+
+NEW_IN_2: Final = (
+    Event(seq=1, at=at(0), kind=Kind.PLAN_READ, text=PLAN),
+    Event(seq=2, at=at(1), kind=Kind.SESSION_BEGUN),
+    Event(seq=3, at=at(2), kind=Kind.WOKE, text="06:30"),
+    Event(seq=4, at=at(51), kind=Kind.GRANTED, text="600000"),
+    Event(seq=5, at=at(62), kind=Kind.TURN_DONE, turn=LIDS),
+    Event(seq=6, at=at(63), kind=Kind.RETIMED, turn=LIDS, text="1500000"),
+    Event(seq=7, at=at(64), kind=Kind.NOT_TODAY, text="day:1,standing:1"),
+    Event(seq=8, at=at(1500), kind=Kind.FOUND_WET, turn=LIDS),
+    Event(seq=9, at=at(2940), kind=Kind.FOUND_DRY, turn=LIDS),
+)
+"""The kinds of event that came with version 2."""
+
+
 def write_version_1(path: Path) -> None:
     """Write the file; only a coach that writes version 1 can."""
     with closing(SqliteJournal(path, writes=True)) as journal:
         for event in EVENTS:
             journal.append(event)
+
+
+def write_version_2(path: Path) -> None:
+    """Write the file; only a coach that writes version 2 can."""
+    with closing(SqliteJournal(path, writes=True)) as journal:
+        for event in NEW_IN_2:
+            journal.append(event)
+
+
+def test_a_journal_of_version_2_is_read_as_it_was_written(tmp_path: Path) -> None:
+    shutil.copy(VERSION_2, tmp_path / "old.journal")
+    with closing(SqliteJournal(tmp_path / "old.journal", writes=False)) as journal:
+        assert tuple(journal.after(0)) == NEW_IN_2
+        assert not journal.damage
 
 
 def test_a_journal_of_version_1_is_read_as_it_was_written(tmp_path: Path) -> None:

@@ -25,6 +25,10 @@ TURN = Turn(
 )
 
 
+TEXTS = {Kind.GRANTED: "600000", Kind.RETIMED: "1500000", Kind.WOKE: "06:30", Kind.NOT_TODAY: "day:1,week:2"}
+"""Texts of the kinds that have a form to keep."""
+
+
 @pytest.mark.parametrize("kind", Kind)
 @pytest.mark.parametrize(
     "extra",
@@ -38,7 +42,7 @@ TURN = Turn(
     ],
 )
 def test_every_kind_of_event_is_read_back_as_it_was_appended(tmp_path: Path, kind: Kind, extra: dict[str, Any]) -> None:
-    event = Event(seq=0, at=AT, kind=kind, **extra)
+    event = Event(seq=0, at=AT, kind=kind, **(extra | {"text": TEXTS[kind]} if kind in TEXTS else extra))
     with closing(SqliteJournal(tmp_path / "a.journal", writes=True)) as journal:
         kept = journal.append(event)
     with closing(SqliteJournal(tmp_path / "a.journal", writes=False)) as journal:

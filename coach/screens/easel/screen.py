@@ -18,12 +18,20 @@ from coach.screens.keys import key_labels
 from coach.session.moves import MOST_NOTE
 from coach.session.situation import Situation
 
-_FRAMED_NOTE_FROM_LINES = 30
-"""A lower terminal has no lines to spare for a frame around the note."""
+_FRAMED_FIELD_FROM_LINES = 30
+"""A lower terminal has no lines to spare for a frame around the field."""
+
+_FIELDS = {"note": "note", "woke": "woke at, such as 6:30", "minutes": "minutes really painted on the last turn"}
+"""What the field can ask for."""
 
 
 def _binding(keys: str, action: str, label: str, sentence: str, name: str) -> Binding:
     return Binding(keys, action, label, tooltip=sentence, id=f"easel.{name}")
+
+
+def _told(keys: str, action: str, label: str, sentence: str, name: str) -> Binding:
+    """Return a binding that the sentence it answers tells of; it has no place among the keys below."""
+    return Binding(keys, action, label, tooltip=sentence, id=f"easel.{name}", show=False)
 
 
 class EaselScreen(Screen[None]):
@@ -35,13 +43,19 @@ class EaselScreen(Screen[None]):
         _binding("o", "move('go_other_way')", "other", "Start on the other canvas", "other"),
         _binding("p", "move('pause')", "pause", "Pause, or go on after a pause", "pause"),
         _binding("r", "move('rest')", "rest", "Begin a rest", "rest"),
-        _binding("n", "open_note", "note", "Write a note on this turn", "note"),
+        _binding("n", "open_field('note')", "note", "Write a note on this turn", "note"),
         _binding("m", "move('mark')", "mark", "Mark this turn for return", "mark"),
         _binding("s", "move('skip')", "skip", "Skip this turn", "skip"),
         _binding("u", "move('undo')", "undo", "Undo the last move", "undo"),
         _binding("w", "move('count_away_as_work')", "was work", "Count the time away as work", "was_work"),
         _binding("e", "move('end_session')", "end", "End the session", "end"),
-        Binding("escape", "close_note", "Drop the note", id="easel.drop_note", show=False),
+        _told("t", "move('work_ten_more')", "ten more", "Put the rest ten minutes off", "ten_more"),
+        _told("x", "move('silence_today')", "not today", "Let the limits that are passed be silent today", "not_today"),
+        _told("y", "move('find_dry')", "dry", "Answer that it is dry to touch", "dry"),
+        _told("z", "move('find_wet')", "still wet", "Answer that it is still wet", "still_wet"),
+        _told("k", "open_field('woke')", "woke", "Say when you woke", "woke"),
+        _told("c", "open_field('minutes')", "correct", "Correct the minutes of the last turn", "minutes"),
+        Binding("escape", "close_field", "Drop what is written", id="easel.drop", show=False),
     ]
 
     @dataclass
@@ -51,15 +65,17 @@ class EaselScreen(Screen[None]):
         name: str
 
     @dataclass
-    class NoteWritten(Message):
-        """The painter finished a note."""
+    class Written(Message):
+        """The painter finished what the field asked for."""
 
+        field: str
         text: str
 
     def __init__(self) -> None:
         super().__init__()
         self._board = EaselBoard()
-        self._note: Input | None = None
+        self._field: Input | None = None
+        self._asked = ""
 
     def compose(self) -> ComposeResult:
         yield self._board
@@ -74,35 +90,36 @@ class EaselScreen(Screen[None]):
         return key_labels(self, self.app)
 
     def action_move(self, name: str) -> None:
-        self._keep_open_note()
+        self._keep_field()
         self.post_message(self.MoveMade(name))
 
-    def action_open_note(self) -> None:
+    def action_open_field(self, asked: str) -> None:
         from textual.widgets import Input  # noqa: PLC0415  loaded when the first note is written
 
-        if self._note is None:
-            self._note = Input(placeholder="note: Enter keeps it, Esc drops it", max_length=MOST_NOTE)
+        if self._field is None:
+            self._asked = asked
+            self._field = Input(placeholder=f"{_FIELDS[asked]}: Enter keeps it, Esc drops it", max_length=MOST_NOTE)
             self.on_resize()
-            self.mount(self._note)
-            self.set_focus(self._note)  # at once: a letter typed meanwhile must not be read as a move
+            self.mount(self._field)
+            self.set_focus(self._field)  # at once: a letter typed meanwhile must not be read as a move
 
-    def action_close_note(self) -> None:
-        if self._note is not None:
+    def action_close_field(self) -> None:
+        if self._field is not None:
             self.set_focus(None)
-            self._note.remove()
-            self._note = None
+            self._field.remove()
+            self._field = None
 
     def on_resize(self) -> None:
-        if self._note is not None:
-            self._note.compact = self.app.size.height < _FRAMED_NOTE_FROM_LINES
+        if self._field is not None:
+            self._field.compact = self.app.size.height < _FRAMED_FIELD_FROM_LINES
 
     def on_input_submitted(self) -> None:
-        self._keep_open_note()
+        self._keep_field()
 
-    def _keep_open_note(self) -> None:
-        """Keep what stands in an open note, so that a pedal pressed meanwhile loses nothing."""
-        if self._note is not None:
-            text = self._note.value
-            self.action_close_note()
+    def _keep_field(self) -> None:
+        """Keep what stands in an open field, so that a pedal pressed meanwhile loses nothing."""
+        if self._field is not None:
+            text = self._field.value
+            self.action_close_field()
             if text.strip():
-                self.post_message(self.NoteWritten(text))
+                self.post_message(self.Written(self._asked, text))

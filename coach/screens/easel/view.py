@@ -23,6 +23,7 @@ _FEWEST_DETAILS: Final = 3
 _MOST_CALM_LINES: Final = 3
 _MOST_DETAIL_LINES: Final = 2
 _INDENT: Final = "  "
+_MORNING_MS: Final = 30 * 60 * 1000
 _DONE: Final = "every turn is painted"
 _WIDEST_FIGURES: Final = str.maketrans("123456789", "000000000")
 
@@ -130,7 +131,12 @@ def _calm(situation: Situation, around: Around, columns: int) -> list[Line]:
     said = list(around.remarks)
     if situation.absence is not None:
         said.append(wording.absence_line(situation.absence))
-    said.extend(wording.limit_line(reached) for reached in situation.reached)
+    said.extend(wording.limit_lines(situation.reached))
+    said.extend(wording.edge_line(edge) for edge in situation.edges)
+    if situation.forgotten is not None:
+        said.append(wording.forgotten_line(situation.forgotten))
+    if situation.asked_dry is not None:
+        said.append(wording.asked_line(situation.asked_dry))
     if situation.phase is Phase.NOT_BEGUN and situation.day_ms:
         said.append(wording.RAGS)
     return [Line(row, Role.CALM) for text in said for row in _wrapped(f"• {text}", columns, _MOST_CALM_LINES)]
@@ -149,6 +155,7 @@ def _details(situation: Situation, columns: int) -> list[tuple[int, str]]:
         (1, wording.coming_line(situation.coming) if situation.turn else ""),
         (2, wording.hours_line(situation)),
         (4, wording.away_line(situation) if situation.turn and _waits(situation) else ""),
+        (7, wording.WAKING if situation.day_ms < _MORNING_MS and not situation.is_awake_known else ""),
     ]
     return [(rank, row) for rank, text in ranked if text for row in _wrapped(text, columns, _MOST_DETAIL_LINES)]
 

@@ -1,14 +1,23 @@
 """The situation in words: times, places, warnings. Pure text, one line each."""
 
+from collections.abc import Sequence
+
+from coach.forecast.open_time import Openness
 from coach.journal.events import Turn
-from coach.limits.due import Limit, Reached
+from coach.journal.reading import local_time
+from coach.limits.cautions import BODY, END_OF_SESSION, fact_of
+from coach.limits.reached import Passed
+from coach.limits.rule_table import Grade, Key
+from coach.limits.spans import span
 from coach.plan.commission import Canvas, Passage, Plan
 from coach.session.progress import Absence, Phase, TurnRecord
 from coach.session.situation import Situation
+from coach.session.wet_edges import WetEdge
 
-_CAUTION = "information, not medical advice"
-RAGS = "oily rags can catch fire by themselves: follow the label, local rules and qualified advice"
-"""Shown at the end of a session. Source: facts of the trade, section E; DESIGN.md section 9."""
+RAGS = END_OF_SESSION[0].text
+"""Shown at the end of a session."""
+
+_GRADES = {Grade.NOTICE: "", Grade.CAUTION: "caution: ", Grade.STRONG: "strong caution: "}
 
 
 def clock(ms: int) -> str:
@@ -16,17 +25,6 @@ def clock(ms: int) -> str:
     minutes, seconds = divmod(ms // 1000, 60)
     hours, minutes = divmod(minutes, 60)
     return f"{hours}:{minutes:02}:{seconds:02}" if hours else f"{minutes}:{seconds:02}"
-
-
-def span(ms: int) -> str:
-    """Return a time in words such as "45 s", "12 min" or "3 h 05 min"; whole minutes, cut off."""
-    minutes = ms // 60_000
-    if minutes == 0:
-        return f"{ms // 1000} s"
-    hours, minutes = divmod(minutes, 60)
-    if minutes == 0:
-        return f"{hours} h"
-    return f"{hours} h {minutes:02} min" if hours else f"{minutes} min"
 
 
 def placed_name(canvas: Canvas) -> str:
@@ -80,8 +78,10 @@ def hours_line(situation: Situation) -> str:
     leads = ", ".join(
         f"{canvas.name} {count}" for canvas, count in zip(situation.plan.canvases, situation.leads, strict=True)
     )
+    coming = situation.next_rest
+    due = f"in {span(coming.in_ms)}" if coming.in_ms else "now"
     return (
-        f"block {span(situation.block_ms)} of {span(limits.block_s * 1000)}"
+        f"block {span(situation.block_ms)} · rest of {span(coming.rest_ms)} {due}"
         f" · day {span(situation.day_ms)} of {span(limits.day_s * 1000)} · led: {leads}"
     )
 
@@ -114,8 +114,7 @@ def time_line(situation: Situation) -> str:
     planned = f"of {span(situation.turn.planned_s * 1000)} planned"
     match situation.phase:
         case Phase.RESTING:
-            rest_ms = situation.plan.limits.rest_s * 1000
-            left = rest_ms - situation.off_ms
+            left = situation.rest_left_ms
             return f"{span(left)} of rest left" if left > 0 else "rested; go on when you like"
         case Phase.PAUSED:
             return f"{clock(situation.turn_ms)} {planned}"
@@ -126,16 +125,49 @@ def time_line(situation: Situation) -> str:
             return planned
 
 
-def limit_line(reached: Reached) -> str:
-    """Return the calm line for a limit that is reached."""
-    so_far, limit = span(reached.so_far_ms), span(reached.limit_ms)
-    match reached.limit:
-        case Limit.BLOCK:
-            return f"{so_far} of unbroken work: a rest is due (block {limit})"
-        case Limit.DAY:
-            return f"{so_far} of work today, over the day's {limit}: {_CAUTION}"
-        case Limit.BETWEEN_DAYS:
-            return f"only {so_far} off since the last day's work, {limit} is the yardstick: {_CAUTION}"
+def limit_lines(reached: Sequence[Passed]) -> list[str]:
+    """Return the calm lines for the limits that are passed, with the keys that answer them."""
+    said = [f"{_GRADES[passed.grade]}{fact_of(passed)}{_answers(passed)}" for passed in reached]
+    is_caution = any(passed.key is not Key.BLOCK for passed in reached)
+    return [*said, BODY] if is_caution else said
+
+
+def _answers(passed: Passed) -> str:
+    return " · r rest, t ten more minutes" if passed.key is Key.BLOCK else " · x not today"
+
+
+def edge_line(edge: WetEdge) -> str:
+    """Return what is wrong below a passage ahead."""
+    if edge.dry_from is not None:
+        possible, planned = edge.dry_from
+        return (
+            f"{edge.passage} lies over {edge.below} on {edge.canvas}, which is dry to touch from"
+            f" {possible:%d %b} at the earliest, {planned:%d %b} by the table: wait, or feel it first"
+        )
+    if edge.openness is Openness.SET:
+        return f"{edge.passage} was to meet {edge.below} wet on {edge.canvas}, which has set by now"
+    return f"{edge.passage} is to meet {edge.below} wet on {edge.canvas}, which sets soon"
+
+
+def asked_line(record: TurnRecord) -> str:
+    """Return the question whether a passage is dry to touch."""
+    turn = record.turn
+    return (
+        f"is {turn.pass_name}, {turn.passages[-1]} of {local_time(record.ended):%d %b} on {turn.canvas} dry to touch?"
+        " · y dry, z still wet"
+    )
+
+
+def forgotten_line(record: TurnRecord) -> str:
+    """Return what is said of a turn that took too long to be believed."""
+    return (
+        f"{' + '.join(record.turn.passages)} on {record.turn.canvas} took {span(record.worked_ms)} by the clock"
+        " · c corrects it; until then it counts for no pace"
+    )
+
+
+WAKING = "k says when you woke, if the hours awake are to count"
+"""Said at the beginning of a day."""
 
 
 def away_line(situation: Situation) -> str:

@@ -1,0 +1,1 @@
+"""Canvas sizes, crops, head size, transfer grid, paint quantity and cautions at set-up."""

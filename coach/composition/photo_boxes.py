@@ -1,0 +1,113 @@
+"""The photo's size and the boxes marked in it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import combinations
+from typing import Final
+
+from coach.composition.faults import CompositionError
+from coach.plan.problems import quoted
+
+MOST_BOXES: Final = 40
+"""How many heads, and how many parts to keep, one photo may have marked in it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PhotoSize:
+    """Width and height of a photo as it is looked at, in pixels, each 1 or more."""
+
+    width_px: int
+    height_px: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Box:
+    """An upright rectangle in the photo, in pixels from its top left corner; right and bottom lie just outside it."""
+
+    left_px: int
+    top_px: int
+    right_px: int
+    bottom_px: int
+
+    @property
+    def height_px(self) -> int:
+        """Height; of a head, from chin to crown."""
+        return self.bottom_px - self.top_px
+
+    @property
+    def width_px(self) -> int:
+        """Width."""
+        return self.right_px - self.left_px
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Head:
+    """A head in the photo: its name, and its box from crown to chin and side to side."""
+
+    name: str
+    box: Box
+
+
+def around(boxes: Sequence[Box]) -> Box | None:
+    """Return the smallest box that holds all the boxes; None for none."""
+    if not boxes:
+        return None
+    return Box(
+        left_px=min(box.left_px for box in boxes),
+        top_px=min(box.top_px for box in boxes),
+        right_px=max(box.right_px for box in boxes),
+        bottom_px=max(box.bottom_px for box in boxes),
+    )
+
+
+def check_boxes(photo: PhotoSize, heads: Sequence[Head], keeps: Sequence[Box]) -> None:
+    """Refuse boxes that cannot be in the photo.
+
+    Raises:
+        CompositionError: A box is upside down, turned left to right, without area or outside the photo; a name is
+            used twice; there are more than `MOST_BOXES` of a kind.
+    """
+    for boxes, what in ((heads, "heads"), (keeps, "parts to keep")):
+        if len(boxes) > MOST_BOXES:
+            raise CompositionError(f"{len(boxes)} {what} are marked; the coach takes {MOST_BOXES} at most")
+    names = [head.name for head in heads]
+    for name in names:
+        if names.count(name) > 1:
+            raise CompositionError(f"two heads are named {quoted(name)}; give each its own name")
+    for head in heads:
+        _check_box(photo, head.box, f"the head {quoted(head.name)}")
+    for keep in keeps:
+        _check_box(photo, keep, f"the part to keep {corners(keep)}")
+
+
+def overlaps(heads: Sequence[Head]) -> tuple[str, ...]:
+    """Return a sentence for every two heads whose boxes overlap; nothing is refused."""
+    return tuple(
+        f"the boxes of {one.name} and {other.name} overlap: see that each holds one head"
+        for one, other in combinations(heads, 2)
+        if _is_overlapping(one.box, other.box)
+    )
+
+
+def corners(box: Box) -> str:
+    """Return a box as it is typed: left,top,right,bottom."""
+    return f"{box.left_px},{box.top_px},{box.right_px},{box.bottom_px}"
+
+
+def _is_overlapping(one: Box, other: Box) -> bool:
+    beside = one.right_px <= other.left_px or other.right_px <= one.left_px
+    above = one.bottom_px <= other.top_px or other.bottom_px <= one.top_px
+    return not beside and not above
+
+
+def _check_box(photo: PhotoSize, box: Box, what: str) -> None:
+    if box.bottom_px < box.top_px:
+        raise CompositionError(f"{what} is upside down: its bottom {box.bottom_px} is above its top {box.top_px}")
+    if box.right_px < box.left_px:
+        raise CompositionError(f"{what} is turned round: its right {box.right_px} is left of its left {box.left_px}")
+    if not box.height_px or not box.width_px:
+        raise CompositionError(f"{what} has no area: its sides are left, top, right, bottom in pixels")
+    if box.left_px < 0 or box.top_px < 0 or box.right_px > photo.width_px or box.bottom_px > photo.height_px:
+        raise CompositionError(
+            f"{what} lies outside the photo of {photo.width_px} x {photo.height_px} px: its box is {corners(box)}"
+        )

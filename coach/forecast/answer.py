@@ -1,0 +1,144 @@
+"""The whole answer: whether the due day holds, why, and what to do."""
+
+import datetime as dt
+from itertools import accumulate
+from typing import TYPE_CHECKING, Final, NamedTuple
+
+from coach.forecast.chance import Played, chance_of, day_quantile, played, reached
+from coach.forecast.days_ahead import FARTHEST_DAYS, latest_last_stroke, promised_ahead_s
+from coach.forecast.drying import slowest
+from coach.forecast.drying_table import DaysRange
+from coach.forecast.helps import Help, helps_of
+from coach.forecast.hours_needed import hours_needed
+from coach.forecast.kept_hours import Kept
+from coach.forecast.outlook import Outlook
+from coach.forecast.pace import Pace
+from coach.forecast.remarks import remarks_of
+from coach.forecast.sentences import due_sentence
+from coach.forecast.turn_times import TurnTime, sorted_turns
+from coach.plan.commission import Plan
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+HALF_FRAC: Final = 0.50
+LIKELY_FRAC: Final = 0.80
+NEAR_CERTAIN_FRAC: Final = 0.95
+
+
+class DayQuantiles(NamedTuple):
+    """The days by which something is done with a chance of 50, 80 and 95 %; None for what lies too far ahead."""
+
+    p50: dt.date | None
+    p80: dt.date | None
+    p95: dt.date | None
+
+
+class ForecastAnswer(NamedTuple):
+    """What is foretold.
+
+    Attributes:
+        today: The day it was asked on.
+        due: The due day, or None.
+        chance: Chance of the due day, 0 to 1; None without a due day, or where the plan wants no spread.
+        last_stroke: Day of the last stroke.
+        touch_dry: Day on which everything is dry to touch.
+        framed: Day on which it comes from the framer.
+        delivered: Day on which it is handed over.
+        latest_last_stroke: Last day for the last stroke if the due day is to hold, by the slow end of drying; None
+            without a due day.
+        slack_h: Hours of painting left over until that day, below 0 where they are lacking; None as before.
+        needed_h: Hours of painting still needed (median).
+        hours_for_80: Least hours a day for a chance of 80 %; None where none would do, or without a due day.
+        hours_for_95: The same for 95 %.
+        helps: The changes that would help most, the greatest chance first.
+        dries: Days until what is still to be painted, or else what is laid, is dry to touch; None with neither.
+        headline: Whether the due day holds, in a sentence.
+        remarks: What else the painter should know, in sentences.
+        outliers: Turns left out of the pace until they are corrected.
+        pace: The painter's pace.
+        kept: How far promised hours are kept.
+    """
+
+    today: dt.date
+    due: dt.date | None
+    chance: float | None
+    last_stroke: DayQuantiles
+    touch_dry: DayQuantiles
+    framed: DayQuantiles
+    delivered: DayQuantiles
+    latest_last_stroke: dt.date | None
+    slack_h: float | None
+    needed_h: float
+    hours_for_80: float | None
+    hours_for_95: float | None
+    helps: tuple[Help, ...]
+    dries: DaysRange | None
+    headline: str
+    remarks: tuple[str, ...]
+    outliers: tuple[TurnTime, ...]
+    pace: Pace
+    kept: Kept
+
+
+def forecast_of(plan: Plan, outlook: Outlook) -> ForecastAnswer:
+    """Return whether the due day holds, and all that goes with it; same plan and outlook, same answer.
+
+    Args:
+        plan: The plan; its week, exceptions, paints, limits, days after the last stroke and forecast count.
+        outlook: The turns still to be painted, what is laid, and what the log says of pace and hours.
+
+    Returns:
+        The answer. A plan that wants no spread is played once, without chance: every turn takes what is planned,
+        every promised second is painted, paint dries at its slow end, and all quantiles are the same.
+    """
+    play = played(plan, outlook)
+    days = reached(play)
+    chance, is_spread = chance_of(play, days), plan.forecast.is_spread
+    delivered, dries = _quantiles(outlook.today, days.delivered), _dries(play)
+    latest = latest_last_stroke(plan, 0.0 if dries is None else dries.high_days)
+    hours_for_80, hours_for_95 = hours_needed(play, (LIKELY_FRAC, NEAR_CERTAIN_FRAC))
+    outliers = sorted_turns(outlook.turns).outliers
+    return ForecastAnswer(
+        today=outlook.today,
+        due=plan.due,
+        chance=chance if is_spread else None,
+        last_stroke=_quantiles(outlook.today, days.last_stroke),
+        touch_dry=_quantiles(outlook.today, days.touch_dry),
+        framed=_quantiles(outlook.today, days.framed),
+        delivered=delivered,
+        latest_last_stroke=latest,
+        slack_h=None if latest is None else _slack_h(play, latest),
+        needed_h=play.needed_s / 3600,
+        hours_for_80=hours_for_80,
+        hours_for_95=hours_for_95,
+        helps=() if chance is None else helps_of(plan, outlook, chance),
+        dries=dries,
+        headline=due_sentence(plan.due, chance if is_spread else None, delivered.p80),
+        remarks=remarks_of(play, outliers, delivered.p80),
+        outliers=outliers,
+        pace=play.pace,
+        kept=play.kept,
+    )
+
+
+def _quantiles(today: dt.date, days: "NDArray[np.int64]") -> DayQuantiles:
+    return DayQuantiles(*(day_quantile(today, days, frac) for frac in (HALF_FRAC, LIKELY_FRAC, NEAR_CERTAIN_FRAC)))
+
+
+def _dries(play: Played) -> DaysRange | None:
+    stated = play.plan.after.drying_days
+    if stated is not None:
+        return DaysRange(stated, stated)
+    wet = [play.steps[number].drying for number in play.wet] or [dries for _, dries in play.laid]
+    return slowest(wet) if wet else None
+
+
+def _slack_h(play: Played, latest: dt.date) -> float:
+    days = min(FARTHEST_DAYS, (latest - play.outlook.today).days + 1)
+    if days < 1:
+        return -play.needed_s / 3600
+    usable_s = play.usable_s(promised_ahead_s(play.plan, play.outlook.today, days))
+    *_, until_s = accumulate(usable_s)
+    return (until_s * play.kept.mean_frac - play.needed_s) / 3600

@@ -1,0 +1,162 @@
+"""How many days paint takes to be dry to touch: by paints, film, room and medium."""
+
+import re
+from collections.abc import Iterable
+from math import exp
+from typing import Final, NamedTuple
+
+from coach.errors import CoachError
+from coach.forecast.drying_table import ALKYD, ANY_PAINT, PIGMENTS, SLOW, DaysRange
+from coach.plan.commission import Forecast, Mixture, Paint, Passage, Plan
+
+TABLE_FILM_UM: Final = 100.0
+"""Wet film the table is for, in micrometres. Source: trade facts B3 and H."""
+
+TABLE_ROOM_C: Final = 20.0
+"""Temperature the table is for, in degrees Celsius. Source: trade facts B3."""
+
+ENERGIES_KJ_MOL: Final = (43.0, 50.0)
+"""Band of the activation energy of drying, in kJ/mol. Source: trade facts B4.2 to B4.5, derived there."""
+
+GAS_CONSTANT_J_MOL_K: Final = 8.314462618
+"""Molar gas constant. Source: CODATA 2018, exact since the SI of 2019 (from memory)."""
+
+ZERO_C_K: Final = 273.15
+"""0 degrees Celsius in kelvin. Source: the SI brochure, 9th edition (from memory)."""
+
+_INDEX: Final = re.compile(r"(?<![a-z])(n|p)(w|bk|br|y|o|r|v|b|g)\s*([0-9]{1,3})(?![0-9])", re.IGNORECASE)
+
+
+class Drying(NamedTuple):
+    """How long something takes to be dry to touch.
+
+    Attributes:
+        days: The range; a plan counts on its slow end.
+        unknown: Names of paints the table does not know, counted as slow; in order, each once.
+    """
+
+    days: DaysRange
+    unknown: tuple[str, ...] = ()
+
+
+def mixture_range(parts: Iterable[DaysRange]) -> DaysRange:
+    """Return the days of a mixture from those of its parts: the fastest low end, the slowest high end.
+
+    Source:
+        Trade facts B3, planning rule: a mixture is planned as its slowest part; a drying pigment in it may make it
+        faster (common practice, no source).
+    """
+    ranges = tuple(parts)
+    return DaysRange(min(own.low_days for own in ranges), max(own.high_days for own in ranges))
+
+
+def paint_drying(paint: Paint) -> Drying:
+    """Return how long a paint takes under the conditions of the table.
+
+    Days that the painter measured come first. Of the rows with its colour index name, one whose name is in the
+    paint's name counts alone: burnt umber and burnt sienna are both PBr7.
+    """
+    if paint.dries_days is not None:
+        return Drying(DaysRange(paint.dries_days, paint.dries_days))
+    indexes = _indexes(paint.pigment or "")
+    name = paint.name.casefold()
+    by_name = [row for row in PIGMENTS if row.name.casefold() in name]
+    rows = [row for row in PIGMENTS if indexes.intersection(row.indexes)] if indexes else by_name
+    if not rows or not indexes <= {index for row in rows for index in row.indexes}:
+        return Drying(SLOW, (paint.name,))
+    named = [row for row in rows if row in by_name] if len(indexes) <= 1 else []
+    return Drying(mixture_range(row.dries for row in named or rows))
+
+
+def mixture_drying(plan: Plan, mixture: Mixture) -> Drying:
+    """Return how long a mixture takes in the room, film and medium of the plan.
+
+    The painter's measured days stand as they are: they were measured in that room, with that film.
+    """
+    paints = {paint.name: paint for paint in plan.palette}
+    ranges: list[DaysRange] = []
+    unknown: list[str] = []
+    for name, _ in mixture.parts:
+        paint = paints.get(name, Paint(name))
+        own = paint_drying(paint)
+        unknown.extend(own.unknown)
+        ranges.append(own.days if paint.dries_days is not None else conditioned(own.days, plan.forecast))
+    return Drying(mixture_range(ranges), tuple(dict.fromkeys(unknown)))
+
+
+def passage_drying(plan: Plan, passage: Passage) -> Drying:
+    """Return how long a passage takes to be dry to touch.
+
+    Its mixture may be a paint of the palette by itself; without either the range of any paint is taken.
+    """
+    name = passage.mixture
+    mixture = plan.mixture_named(name)
+    if mixture is None and name is not None and any(paint.name == name for paint in plan.palette):
+        mixture = Mixture(name, ((name, 1),))
+    if mixture is None:
+        return Drying(conditioned(ANY_PAINT, plan.forecast))
+    return mixture_drying(plan, mixture)
+
+
+def slowest(ranges: Iterable[DaysRange]) -> DaysRange:
+    """Return when the last of several wet passages is dry: the greatest low end and the greatest high end."""
+    every = tuple(ranges)
+    return DaysRange(max(own.low_days for own in every), max(own.high_days for own in every))
+
+
+def conditioned(days: DaysRange, forecast: Forecast) -> DaysRange:
+    """Return days of the table in the film, room and medium of a plan."""
+    if forecast.medium == "alkyd":
+        days = ALKYD
+    film, room = film_factor(forecast.film_um), room_factor(forecast.room_c)
+    return DaysRange(days.low_days * film[0] * room[0], days.high_days * film[1] * room[1])
+
+
+def film_factor(film_um: float) -> tuple[float, float]:
+    """Return the least and the greatest factor of the drying time for a wet film, against the table's film.
+
+    Args:
+        film_um: Thickness, in micrometres.
+
+    Raises:
+        CoachError: The thickness is not above 0.
+
+    Source:
+        Trade facts B4.11: no reliable law found; the range lies between time as thickness and as its square.
+    """
+    if not film_um > 0:
+        raise CoachError(f"a film of {film_um:g} um has no drying time", where="film")
+    ratio = film_um / TABLE_FILM_UM
+    return min(ratio, ratio**2), max(ratio, ratio**2)
+
+
+def room_factor(room_c: float, reference_c: float = TABLE_ROOM_C) -> tuple[float, float]:
+    """Return the least and the greatest factor of the drying time in a room, over the band of energies."""
+    factors = [arrhenius_factor(room_c, reference_c, energy) for energy in ENERGIES_KJ_MOL]
+    return min(factors), max(factors)
+
+
+def arrhenius_factor(room_c: float, reference_c: float, energy_kj_mol: float) -> float:
+    """Return the drying time at one temperature over that at another: exp(E/R (1/T - 1/T0)).
+
+    Args:
+        room_c: Temperature of the room, in degrees Celsius.
+        reference_c: Temperature it is held against, in degrees Celsius.
+        energy_kj_mol: Activation energy, in kJ/mol.
+
+    Raises:
+        CoachError: A temperature is not above absolute zero.
+
+    Source:
+        Arrhenius identity; trade facts B4.2 to B4.5.
+    """
+    if not min(room_c, reference_c) > -ZERO_C_K:
+        raise CoachError(f"{min(room_c, reference_c):g} C is below absolute zero", where="room")
+    inverse = 1 / (room_c + ZERO_C_K) - 1 / (reference_c + ZERO_C_K)
+    return exp(energy_kj_mol * 1000 / GAS_CONSTANT_J_MOL_K * inverse)
+
+
+def _indexes(pigment: str) -> frozenset[str]:
+    """Return the colour index names in a text as the table writes them: " pw 6 " and "PB15:3" are PW6 and PB15."""
+    found = _INDEX.findall(pigment)
+    return frozenset(f"{kind.upper()}{hue.capitalize()}{number}" for kind, hue, number in found)

@@ -1,0 +1,138 @@
+"""A change to the plan, tried without touching it."""
+
+import datetime as dt
+from math import ceil
+from typing import NamedTuple
+
+from coach.errors import CoachError
+from coach.forecast.drying import room_factor
+from coach.forecast.drying_table import DaysRange
+from coach.forecast.outlook import Outlook
+from coach.forecast.steps import laid_drying, passages_of
+from coach.plan.commission import Pass, Passage, Plan, runs_of
+
+
+class Change(NamedTuple):
+    """What is to be different; None leaves it as it is.
+
+    Attributes:
+        week_s: Seconds of work promised from Monday to Sunday, seven figures of 0 to 24 h.
+        without_pass: Name of a pass to leave out.
+        medium: "oil" or "alkyd".
+        room_c: Temperature of the room, in degrees Celsius.
+        due: Day it must be handed over.
+        framing_working_days: Working days at the framer, 0 or more.
+    """
+
+    week_s: tuple[int, ...] | None = None
+    without_pass: str | None = None
+    medium: str | None = None
+    room_c: float | None = None
+    due: dt.date | None = None
+    framing_working_days: int | None = None
+
+
+def changed_plan(plan: Plan, change: Change) -> Plan:
+    """Return the plan with a change made.
+
+    Drying days that the plan states and days that the painter measured hold for the room and medium they were
+    measured in: a warmer or colder room scales them, another medium puts the table in their place.
+
+    Raises:
+        CoachError: There is no such pass, it is the only one, or the week has not seven days of 0 to 24 h.
+    """
+    if change.week_s is not None:
+        _check_week(change.week_s)
+        plan = plan._replace(week_s=change.week_s)
+    if change.without_pass is not None:
+        plan = _without(plan, change.without_pass)
+    if change.due is not None:
+        plan = plan._replace(due=change.due)
+    if change.framing_working_days is not None:
+        plan = plan._replace(after=plan.after._replace(framing_working_days=change.framing_working_days))
+    if change.medium is not None and change.medium != plan.forecast.medium:
+        plan = _with_medium(plan, change.medium)
+    if change.room_c is not None and change.room_c != plan.forecast.room_c:
+        plan = _with_room(plan, change.room_c)
+    return plan
+
+
+def changed_outlook(plan: Plan, outlook: Outlook, change: Change) -> Outlook:
+    """Return the outlook under a change.
+
+    The turns of a pass that is left out are not painted. What is laid keeps the medium it was painted in, and another
+    room tells only on the days it still has to dry.
+
+    Args:
+        plan: The plan before the change.
+        outlook: The outlook before the change.
+        change: The change.
+    """
+    if change.without_pass is not None:
+        outlook = outlook._replace(remaining=tuple(t for t in outlook.remaining if t.pass_name != change.without_pass))
+    if change.medium is None and change.room_c is None:
+        return outlook
+    passages = passages_of(plan)
+    factor = 1.0 if change.room_c is None else room_factor(change.room_c, plan.forecast.room_c)[1]
+    laid = tuple(
+        own._replace(dries=_left_to_dry(laid_drying(plan, passages, own), (outlook.today - own.painted).days, factor))
+        for own in outlook.laid
+    )
+    return outlook._replace(laid=laid)
+
+
+def _left_to_dry(dries: DaysRange, gone_days: int, factor: float) -> DaysRange:
+    low, high = (
+        days if days <= gone_days else gone_days + (days - gone_days) * factor
+        for days in (dries.low_days, dries.high_days)
+    )
+    return DaysRange(low, high)
+
+
+def _check_week(week_s: tuple[int, ...]) -> None:
+    if len(week_s) != 7 or not all(0 <= day_s <= 24 * 3600 for day_s in week_s):  # noqa: PLR2004  days of a week
+        raise CoachError("a week has seven days of 0 to 24 h", where="week")
+
+
+def _without(plan: Plan, name: str) -> Plan:
+    left = tuple(one for one in plan.passes if one.name != name)
+    if len(left) == len(plan.passes):
+        raise CoachError(f"there is no pass {name}", where="passes")
+    if not left:
+        raise CoachError(f"{name} is the only pass; without it nothing is left to paint", where="passes")
+    return plan._replace(passes=tuple(_loosened(one, name) for one in left))
+
+
+def _loosened(one: Pass, gone: str) -> Pass:
+    """Return a pass whose passages no longer lie on those of a pass that is gone."""
+    passages = tuple(_free_of(passage, gone) for passage in one.passages)
+    return one if passages == one.passages else Pass(one.name, passages, runs_of(one.name, passages))
+
+
+def _free_of(passage: Passage, gone: str) -> Passage:
+    return passage._replace(
+        over=None if passage.over is not None and passage.over[0] == gone else passage.over,
+        into=None if passage.into is not None and passage.into[0] == gone else passage.into,
+    )
+
+
+def _with_medium(plan: Plan, medium: str) -> Plan:
+    return plan._replace(
+        forecast=plan.forecast._replace(medium=medium),
+        after=plan.after._replace(drying_days=None),
+        palette=tuple(paint._replace(dries_days=None) for paint in plan.palette),
+    )
+
+
+def _with_room(plan: Plan, room_c: float) -> Plan:
+    # The end of the band that promises the least: the greater factor of the two.
+    factor = room_factor(room_c, plan.forecast.room_c)[1]
+    days = plan.after.drying_days
+    return plan._replace(
+        forecast=plan.forecast._replace(room_c=room_c),
+        after=plan.after._replace(drying_days=None if days is None else ceil(days * factor)),
+        palette=tuple(
+            paint if paint.dries_days is None else paint._replace(dries_days=paint.dries_days * factor)
+            for paint in plan.palette
+        ),
+    )

@@ -1,0 +1,1 @@
+"""Edits of a plan: each returns the plan as it would be, or says in one sentence why it cannot be."""

@@ -1,0 +1,177 @@
+"""Photo files: their size as they are looked at, their picture, and their colours for half blocks. Nothing is written.
+
+Only common formats of photos are opened: some readers of Pillow start other programs when a file asks for it.
+"""
+
+import struct
+import warnings
+import zlib
+from pathlib import Path
+from typing import Final
+
+from PIL import ExifTags, Image, UnidentifiedImageError
+
+from coach.composition.photo_boxes import PhotoSize
+from coach.errors import CoachError
+from coach.plan.cleaning import harmless
+
+FORMATS: Final = ("JPEG", "PNG", "TIFF", "WEBP", "GIF", "BMP", "PPM")
+"""Kinds of file that are read, whatever the name ends in."""
+
+MOST_PIXELS: Final = 89_478_485
+"""Pixels of the largest photo that is read. Source: Pillow's own limit against files that unpack without end."""
+
+Rgb = tuple[int, int, int]
+"""A colour on the screen, each channel 0 to 255."""
+
+HalfBlockRows = tuple[tuple[tuple[Rgb, Rgb], ...], ...]
+"""Rows of cells, from the top; each cell is the colour of its upper and of its lower half."""
+
+_DAMAGED: Final = (
+    OSError,
+    EOFError,
+    SyntaxError,
+    ValueError,
+    TypeError,
+    LookupError,
+    AttributeError,
+    ArithmeticError,
+    RuntimeError,
+    MemoryError,
+    struct.error,
+    zlib.error,
+)
+"""What Pillow's readers end in on a damaged file."""
+
+_TURNS: Final = {
+    2: Image.Transpose.FLIP_LEFT_RIGHT,
+    3: Image.Transpose.ROTATE_180,
+    4: Image.Transpose.FLIP_TOP_BOTTOM,
+    5: Image.Transpose.TRANSPOSE,
+    6: Image.Transpose.ROTATE_270,
+    7: Image.Transpose.TRANSVERSE,
+    8: Image.Transpose.ROTATE_90,
+}
+"""EXIF orientation to the turn that sets the picture upright. Source: CIPA DC-008 (from memory)."""
+
+_ON_ITS_SIDE: Final = frozenset({5, 6, 7, 8})
+"""The orientations by which width and height change places."""
+
+_SCALED_AS_THEY_ARE: Final = frozenset({"RGB", "L", "CMYK", "YCbCr"})
+_ABOVE_8_BIT: Final = frozenset({"I", "I;16", "I;16B", "I;16L", "I;16N"})
+_BLACK: Final = (0, 0, 0)
+_WHITE: Final = (255, 255, 255)
+
+
+class PhotoFileError(CoachError):
+    """The file of a photo cannot be read, or the copy of it cannot be written."""
+
+
+def photo_size(path: Path) -> PhotoSize:
+    """Return the size of a photo as it is looked at: turned as its EXIF orientation says.
+
+    The file is read to its end, coarsely, so that one cut short is found now.
+
+    Raises:
+        PhotoFileError: It cannot be read as a photo; the sentence says why.
+    """
+    _, size, _ = _loaded(path, (1, 1))
+    return size
+
+
+def read_photo(path: Path) -> Image.Image:
+    """Return the whole picture, upright, in 8-bit RGB; the first one of an animation.
+
+    Raises:
+        PhotoFileError: It cannot be read as a photo; the sentence says why.
+    """
+    image, _, turn = _loaded(path, None)
+    return _turned(_in_rgb(image), turn)
+
+
+def half_blocks(path: Path, width_cells: int, height_cells: int) -> HalfBlockRows:
+    """Return a photo scaled to fit into so many cells, for half blocks: a cell is two square pixels, one above another.
+
+    The photo keeps its shape, so that one direction may leave cells unused; a lower half below the photo is black.
+
+    Args:
+        path: The photo.
+        width_cells: Most cells in a row, 1 or more.
+        height_cells: Most rows, 1 or more.
+
+    Raises:
+        PhotoFileError: It cannot be read as a photo; the sentence says why.
+    """
+    image, size, turn = _loaded(path, (width_cells, 2 * height_cells))
+    scale = min(width_cells / size.width_px, 2 * height_cells / size.height_px)
+    width, height = max(1, round(size.width_px * scale)), max(1, round(size.height_px * scale))
+    if image.mode not in _SCALED_AS_THEY_ARE:
+        image = _in_rgb(image)
+    sides = (height, width) if turn in _ON_ITS_SIDE else (width, height)
+    small = image.resize(sides, Image.Resampling.BILINEAR, reducing_gap=2.0)
+    pixels = _turned(_in_rgb(small), turn).tobytes()
+    rows = [_colours(pixels[start : start + 3 * width]) for start in range(0, len(pixels), 3 * width)]
+    if height % 2:
+        rows.append([_BLACK] * width)
+    return tuple(tuple(zip(upper, lower, strict=True)) for upper, lower in zip(rows[::2], rows[1::2], strict=True))
+
+
+def _loaded(path: Path, coarse: tuple[int, int] | None) -> tuple[Image.Image, PhotoSize, int]:
+    """Return the picture as stored, its size as looked at and its orientation.
+
+    With `coarse`, a format that can be read more coarsely is, down to twice these sides.
+    """
+    where = harmless(str(path))
+    try:
+        if path.is_dir():
+            raise PhotoFileError("this is a folder; name the file of the photo", where=where)
+        if path.exists() and not path.is_file():
+            raise PhotoFileError("this is not a file; name the file of the photo", where=where)
+        with path.open("rb") as file, warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            warnings.simplefilter("error", Image.DecompressionBombWarning)
+            image = Image.open(file, formats=FORMATS)
+            width_px, height_px = image.size
+            if coarse is not None:
+                image.draft("RGB", (2 * max(coarse), 2 * max(coarse)))
+            image.load()
+            turn = int(image.getexif().get(ExifTags.Base.Orientation, 1))
+    except FileNotFoundError as error:
+        raise PhotoFileError("there is no such file", where=where) from error
+    except UnidentifiedImageError as error:
+        what = "this is not a photo that can be read; save it as JPEG, PNG, TIFF or WebP"
+        raise PhotoFileError(what, where=where) from error
+    except (Image.DecompressionBombError, Image.DecompressionBombWarning) as error:
+        most = f"{MOST_PIXELS / 1e6:.0f} million pixels"
+        raise PhotoFileError(f"the photo has more than {most}; save a smaller copy", where=where) from error
+    except _DAMAGED as error:
+        raise PhotoFileError(_why(error), where=where) from error
+    size = (height_px, width_px) if turn in _ON_ITS_SIDE else (width_px, height_px)
+    return image, PhotoSize(width_px=size[0], height_px=size[1]), turn
+
+
+def _why(error: BaseException) -> str:
+    """Return why a file failed: the system's word has a number, a damaged picture has none."""
+    if isinstance(error, OSError) and error.errno is not None:
+        return f"the file cannot be read: {error.strerror}"
+    if isinstance(error, MemoryError):
+        return "the photo is too large for the memory; save a smaller copy"
+    return "the photo is damaged or cut short; save it again"
+
+
+def _turned(image: Image.Image, turn: int) -> Image.Image:
+    return image.transpose(_TURNS[turn]) if turn in _TURNS else image
+
+
+def _in_rgb(image: Image.Image) -> Image.Image:
+    """Return the picture in 8-bit RGB: 16 bits are scaled down, what is transparent lies on white."""
+    if image.mode in _ABOVE_8_BIT:
+        return image.convert("I").point(lambda level: level * (1 / 257)).convert("L").convert("RGB")
+    if image.has_transparency_data:
+        over = image.convert("RGBA")
+        return Image.alpha_composite(Image.new("RGBA", image.size, _WHITE), over).convert("RGB")
+    return image.convert("RGB")
+
+
+def _colours(row: bytes) -> list[Rgb]:
+    return list(zip(row[::3], row[1::3], row[2::3], strict=True))

@@ -1,0 +1,74 @@
+"""Speed of the composition room, and of a photo drawn for the terminal."""
+
+import time
+from collections.abc import Callable
+from pathlib import Path
+from statistics import median
+from tempfile import TemporaryDirectory
+from typing import Final
+
+from PIL import Image
+
+from coach.composition.arguments import read_head
+from coach.composition.choices import choices_of
+from coach.composition.photo_boxes import PhotoSize
+from coach.composition.sizes import iso_formats, stock_canvases
+from coach.store.photo import half_blocks
+
+_RUNS: Final = 7
+_CELLS: Final = (80, 40)
+_MOST_RANKING_S: Final = 0.1
+_MOST_DRAWING_FRAC: Final = 2.0
+_PHOTO_PX: Final = (4000, 6000)
+
+
+def composition_figures() -> list[str]:
+    """Return each figure with its bound, one sentence each."""
+    return [_ranking(), *_drawing()]
+
+
+def _ranking() -> str:
+    photo = PhotoSize(width_px=_PHOTO_PX[0], height_px=_PHOTO_PX[1])
+    heads = [read_head(f"N{n}:{500 + 700 * n},{1200 + 300 * n},{1100 + 700 * n},{2000 + 300 * n}") for n in range(4)]
+    canvases = [*stock_canvases(), *iso_formats(), *stock_canvases()][:100]
+    taken_s = _median_s(lambda: choices_of(photo, heads, (), canvases))
+    tight_s = _median_s(lambda: choices_of(photo, heads, (), canvases, life_frac=0.6))
+    return (
+        f"ranking 100 canvases in two directions with four heads: {taken_s * 1000:.1f} ms, with a wanted size "
+        f"{tight_s * 1000:.1f} ms; {_word(max(taken_s, tight_s) <= _MOST_RANKING_S)}, at most 100 ms"
+    )
+
+
+def _drawing() -> list[str]:
+    said = []
+    with TemporaryDirectory() as folder:
+        for kind in ("JPEG", "PNG"):
+            path = Path(folder) / "photo"
+            Image.radial_gradient("L").resize(_PHOTO_PX).convert("RGB").save(path, kind)
+            ours_s = _median_s(lambda path=path: half_blocks(path, *_CELLS))  # type: ignore[misc]
+            pillow_s = _median_s(lambda path=path: _scaled_by_pillow(path))  # type: ignore[misc]
+            ratio = ours_s / pillow_s
+            said.append(
+                f"drawing a {kind} of 24 megapixels in {_CELLS[0]} x {_CELLS[1]} cells: {ours_s * 1000:.0f} ms, "
+                f"Pillow's scaling {pillow_s * 1000:.0f} ms; {ratio:.2f} times, {_word(ratio <= _MOST_DRAWING_FRAC)}, "
+                f"at most {_MOST_DRAWING_FRAC:g} times"
+            )
+    return said
+
+
+def _scaled_by_pillow(path: Path) -> None:
+    with Image.open(path) as image:
+        image.thumbnail((_CELLS[0], 2 * _CELLS[1]))
+
+
+def _median_s(work: Callable[[], object]) -> float:
+    taken = []
+    for _ in range(_RUNS):
+        begun_s = time.perf_counter()
+        work()
+        taken.append(time.perf_counter() - begun_s)
+    return median(taken)
+
+
+def _word(is_met: bool) -> str:
+    return "met" if is_met else "NOT MET"

@@ -1,0 +1,97 @@
+"""Stock canvases against the trade's tables, and sizes as they are typed."""
+
+import pytest
+
+from coach.composition.faults import CompositionUsageError
+from coach.composition.format_table import ISO_MM, SERIES_CM
+from coach.composition.sizes import canvas_named, iso_formats, stock_canvases
+
+
+@pytest.mark.parametrize(
+    ("name", "short_cm", "long_cm", "cm2", "ratio"),
+    [
+        ("16 x 20 in", 40.64, 50.80, 2064.51, 1.25),
+        ("18 x 24 in", 45.72, 60.96, 2787.09, 1.3333),
+        ("30 figure", 73, 92, 6716, 1.2603),
+        ("25 figure", 65, 81, 5265, 1.2462),
+        ("25 Marine", 54, 81, 4374, 1.5),
+        ("10 paysage", 38, 55, 2090, 1.447),
+        ("A3", 29.7, 42.0, 1247.4, 1.414),
+    ],
+)
+def test_stock_canvases_have_the_sides_of_the_trade(
+    name: str, short_cm: float, long_cm: float, cm2: float, ratio: float
+) -> None:
+    """trade-checks.md 50 to 53; the French table and ISO 216."""
+    found = canvas_named(name)
+
+    assert (found.short_mm, found.long_mm) == pytest.approx((short_cm * 10, long_cm * 10))
+    assert found.short_mm * found.long_mm / 100 == pytest.approx(cm2, abs=0.005)
+    assert found.long_mm / found.short_mm == pytest.approx(ratio, abs=0.0005)
+
+
+def test_each_iso_a_size_is_the_last_one_halved() -> None:
+    """trade-checks.md 58: halving rounds down to whole millimetres."""
+    for number in range(5):
+        short, long = ISO_MM[f"A{number}"]
+        assert ISO_MM[f"A{number + 1}"] == (long // 2, short)
+
+
+def test_the_short_side_of_a_figure_comes_back_as_paysage_and_marine() -> None:
+    """trade.md C1.1: figure n is paysage one row down and marine two rows down, but for the largest two numbers."""
+    rows = [shorts for _, *shorts in SERIES_CM.values()]
+
+    for row, below, second in zip(rows[:12], rows[1:], rows[2:], strict=False):
+        assert row[0] == below[1] == second[2]
+
+
+def test_names_are_unique_and_the_lists_are_whole() -> None:
+    names = [one.name for one in (*stock_canvases(), *iso_formats())]
+
+    assert len(names) == len(set(names)) == 14 + 3 * 20 + 9
+
+
+@pytest.mark.parametrize(
+    ("text", "short_mm", "long_mm"),
+    [
+        ("40 x 50 cm", 400, 500),
+        ("500 × 400 mm", 400, 500),
+        ("  16x20IN ", 406.4, 508),
+        ("40,5 x 50.5 cm", 405, 505),
+        ("50 x 50 cm", 500, 500),
+    ],
+)
+def test_sizes_of_ones_own_are_read(text: str, short_mm: float, long_mm: float) -> None:
+    found = canvas_named(text)
+
+    assert (found.short_mm, found.long_mm) == pytest.approx((short_mm, long_mm))
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("0 x 50 cm", "greater than 0"),
+        ("-40 x 50 cm", "greater than 0"),
+        ("0.4 x 0.5 m", "0.4 m is 40 cm"),
+        ("1 x 2 metres", "0.4 m is 40 cm"),
+        ("1 x 50 cm", "2 to 500 cm"),
+        ("40 x 501 cm", "2 to 500 cm"),
+        ("40 x 50", "write 40 x 50 cm"),
+        ("7 figure", "write 40 x 50 cm"),
+        ("", "write 40 x 50 cm"),
+        ("nan x 50 cm", "write 40 x 50 cm"),
+        ("40 x 50 cm\x1b[31m", "write 40 x 50 cm"),
+    ],
+)
+def test_other_sizes_are_refused_in_a_sentence(text: str, said: str) -> None:
+    with pytest.raises(CompositionUsageError, match=said) as caught:
+        canvas_named(text)
+
+    assert caught.value.exit_code == 2
+    assert "\x1b" not in str(caught.value)
+
+
+def test_a_square_hangs_one_way_only() -> None:
+    assert list(canvas_named("50 x 50 cm").directions) == ["upright"]
+    assert canvas_named("30 figure").directions["lying"] == (920, 730)
+    assert canvas_named("30 figure").in_cm == "73 x 92 cm"

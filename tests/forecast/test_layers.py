@@ -1,0 +1,53 @@
+"""Passages over others: the day they may be painted, and what speaks against it (trade facts B5)."""
+
+import datetime as dt
+
+import pytest
+
+from coach.forecast.layers import day_after, dry_days, layer_warnings, layers_of
+from coach.plan.commission import Passage, Plan
+from tests.forecast.made import plan_of
+
+
+def layered(below: str | None, above: str | None) -> Plan:
+    return plan_of(
+        ("face", (Passage("cheek", mixture=below),)),
+        ("glaze", (Passage("blush", mixture=above, over=("face", "cheek")),)),
+    )
+
+
+def test_a_passage_may_be_painted_over_another_when_that_is_dry_by_the_slow_end() -> None:
+    plan = layered("umber", "white")
+    layer = layers_of(plan)[0]
+    found = dry_days(plan, layer.below[1], dt.date(2026, 11, 30))
+    assert found == (dt.date(2026, 12, 1), dt.date(2026, 12, 3))
+
+
+def test_fast_over_slow_is_warned_of_by_name() -> None:
+    """Trade facts B5.1: faster-drying paint goes under, never over, slower."""
+    found = layer_warnings(layered("crimson", "umber"))[0]
+    assert found.startswith("Fast over slow: blush (glaze) dries in up to 3 d and lies over cheek (face)")
+
+
+def test_lean_over_fat_is_warned_of_by_name() -> None:
+    """Trade facts B5.2: each layer at least as rich in oil as the one below."""
+    found = layer_warnings(layered("white", "umber"))
+    assert any(own.startswith("Lean over fat: the mixture of blush (glaze) is lean") for own in found)
+
+
+@pytest.mark.parametrize(("below", "above"), [("umber", "white"), ("white", "crimson"), ("umber", None), (None, None)])
+def test_slow_over_fast_and_fat_over_lean_are_left_alone(below: str | None, above: str | None) -> None:
+    assert layer_warnings(layered(below, above)) == ()
+
+
+def test_a_passage_painted_into_another_is_no_layer() -> None:
+    plan = plan_of(
+        ("face", (Passage("cheek", mixture="crimson"), Passage("blush", mixture="umber", into=("face", "cheek"))))
+    )
+    assert layers_of(plan) == ()
+    assert layer_warnings(plan) == ()
+
+
+def test_days_past_the_end_of_the_calendar_stay_on_its_last_day() -> None:
+    assert day_after(dt.date(9999, 12, 30), 400) == dt.date.max
+    assert day_after(dt.date(1, 1, 2), -400) == dt.date.min

@@ -1,0 +1,89 @@
+"""What the Log says of looser limits, the cautions, and the average week."""
+
+import re
+
+import pytest
+
+from coach.limits.cautions import DEFER, END_OF_SESSION, SET_UP, caution_for
+from coach.limits.loosened import loosened
+from coach.limits.reached import Passed
+from coach.limits.rule_table import RULES, Grade, Key
+from coach.limits.spans import span
+from coach.limits.week_average import week_average_ms
+from coach.plan.commission import Limits
+
+MIN = 60_000
+H = 60 * MIN
+LEAST = {"rest_s", "long_rest_s", "between_days_s", "free_stretch_s"}
+
+
+def test_a_plan_that_keeps_the_yardstick_is_not_spoken_of() -> None:
+    assert loosened(Limits()) == ()
+
+
+def test_a_longer_day_is_said_with_the_yardstick_and_its_source() -> None:
+    (said,) = loosened(Limits(day_s=10 * 3600))
+
+    assert said.startswith("The plan allows 10 h of work a day; the yardstick is 8 h (Salminen 2016, ")
+    assert said.endswith(").")
+
+
+@pytest.mark.parametrize("field", Limits._fields)
+def test_each_limit_is_said_where_it_is_looser_and_not_where_it_is_stricter(field: str) -> None:
+    figure_s: int = getattr(Limits(), field)
+    looser_s, stricter_s = (figure_s - 1, figure_s + 1) if field in LEAST else (figure_s + 1, figure_s - 1)
+
+    (said,) = loosened(Limits()._replace(**{field: looser_s}))
+    assert f"the yardstick is {span(figure_s * 1000)} (" in said
+    assert re.search(r"\d+ s\b", said)  # a second is not lost in whole minutes
+    assert loosened(Limits()._replace(**{field: stricter_s})) == ()
+
+
+def test_several_looser_limits_are_each_said_once() -> None:
+    own = Limits(block_s=90 * 60, rest_s=45, between_days_s=9 * 3600)
+
+    assert [said.split(";")[0] for said in loosened(own)] == [
+        "The plan allows blocks of 1 h 30 min",
+        "The plan allows rests of 45 s",
+        "The plan allows 9 h off between two days",
+    ]
+
+
+@pytest.mark.parametrize("rule", RULES, ids=[f"{rule.key} {rule.grade.name}" for rule in RULES])
+def test_a_caution_names_the_figures_gives_its_source_and_defers(rule: tuple[Key, Grade]) -> None:
+    key, grade = rule[:2]
+    caution = caution_for(Passed(key=key, grade=grade, so_far_ms=10 * H + 5 * MIN, limit_ms=10 * H))
+
+    assert "10 h 05 min" in caution.text
+    assert re.search(r"10 h\b(?! 05)", caution.text)
+    assert "not medical advice" in caution.text
+    assert caution.text.endswith(DEFER)
+    assert caution.source == next(r.source for r in RULES if (r.key, r.grade) == (key, grade))
+
+
+def test_the_cautions_of_the_studio_defer_too_and_name_where_they_come_from() -> None:
+    for caution in (*END_OF_SESSION, *SET_UP):
+        assert caution.text.endswith(DEFER)
+        assert "!" not in caution.text
+        assert caution.source
+    assert "oily rags" in END_OF_SESSION[0].text
+
+
+@pytest.mark.parametrize(
+    ("weeks_h", "average_h"),
+    [([60] * 5 + [40] * 12, 45.88), ([99] * 20 + [60] * 5 + [40] * 12, 45.88), ([48] * 17, 48), ([50, 0], 25), ([], 0)],
+)
+def test_the_week_is_averaged_over_the_last_seventeen(weeks_h: list[int], average_h: float) -> None:
+    """Trade check 33: 5 weeks of 60 h and 12 of 40 h are 45.88 h, within 48 h (WTR 1998, 48 h over 17 weeks)."""
+    average_ms = week_average_ms([hours * H for hours in weeks_h])
+
+    assert average_ms / H == pytest.approx(average_h, abs=0.005)
+    assert average_ms <= Limits().week_s * 1000
+
+
+@pytest.mark.parametrize(
+    ("ms", "said"),
+    [(0, "0 s"), (59_999, "59 s"), (60_000, "1 min"), (3_600_000, "1 h"), (3_900_000, "1 h 05 min"), (-1, "0 s")],
+)
+def test_a_span_is_said_in_whole_units_cut_off(ms: int, said: str) -> None:
+    assert span(max(0, ms)) == said
