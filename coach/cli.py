@@ -9,7 +9,7 @@ from typing import Final
 from coach.errors import CoachError
 from coach.plan.cleaning import harmless
 
-COMMANDS: Final = ("check", "order", "log")
+COMMANDS: Final = ("check", "order", "log", "forecast", "compose", "prepare")
 """The commands that print and exit, each a module of `coach.commands`; anything else opens the easel."""
 
 

@@ -15,6 +15,7 @@ from coach.store.plan_file import PlanFile
 from coach.store.system_clock import SystemClock
 
 if TYPE_CHECKING:
+    from coach.commands.foresight import Foresight
     from coach.plan.commission import Plan
     from coach.review.painted import Painted
 
@@ -85,7 +86,13 @@ def _paint(plan_path: Path, *, light: bool, rings: bool) -> int:
 
         if memo is None:
             keep()
-        CoachApp(sitting, painted, light=light, rings=rings).run()
+
+        def foresight() -> "Foresight":
+            from coach.commands.foresight import Foresight  # noqa: PLC0415  the forecast is loaded when asked for
+
+            return Foresight(plan_path, lambda: sitting.plan, clock)
+
+        CoachApp(sitting, painted, light=light, rings=rings, foresight=foresight).run()
         keep()
     finally:
         access.close()

@@ -1,4 +1,4 @@
-"""`coach log`: what was painted, in the order it was painted, and whether it was fair."""
+"""`coach log`: what was painted, in the order it was painted, whether it was fair, and which hours were kept."""
 
 from collections.abc import Sequence
 from pathlib import Path
@@ -20,18 +20,23 @@ def run(words: list[str]) -> int:
     parser.add_argument("--pass", dest="pass_name", help="only this pass")
     parser.add_argument("--canvas", help="only this canvas")
     parser.add_argument("--fairness", action="store_true", help="say whether the canvases were treated alike")
+    parser.add_argument("--hours", action="store_true", help="tell hours, rests, limits and pace of the whole work")
     form = parser.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="print rows and totals as JSON")
     form.add_argument("--csv", action="store_true", help="print the rows as CSV")
     asked = parser.parse_args(words)
     if asked.fairness and asked.csv:
         parser.error("--fairness is told in sentences or as --json, not as --csv")
+    if asked.hours and (asked.fairness or asked.csv or asked.pass_name or asked.canvas):
+        parser.error("--hours is told of the whole work, by itself or with --json")
     if not journal_path(asked.plan).exists():
         raise CoachError("nothing is painted yet: there is no journal", where=str(journal_path(asked.plan)))
     journal = open_to_read(asked.plan)
     painted = painted_of(journal.after(0))
     turns = chosen(painted.turns, pass_name=asked.pass_name, canvas=asked.canvas)
-    if asked.fairness:
+    if asked.hours:
+        _print_hours(painted, as_json=asked.json)
+    elif asked.fairness:
         _print_fairness(turns, as_json=asked.json)
     else:
         _print_turns(painted, turns, form="json" if asked.json else "csv" if asked.csv else "table")
@@ -60,3 +65,21 @@ def _print_fairness(turns: Sequence[TurnRecord], *, as_json: bool) -> None:
         print_json(fairness_as_plain(review))
     else:
         print_lines(review.sentences)
+
+
+def _print_hours(painted: Painted, *, as_json: bool) -> None:
+    from coach.review.hours.hours_plain import hours_as_plain  # noqa: PLC0415  scipy is loaded for it
+    from coach.review.hours.sections import hours_sections  # noqa: PLC0415
+    from coach.review.hours.told import hours_told  # noqa: PLC0415
+
+    told = hours_told(painted.events)
+    if as_json:
+        print_json(hours_as_plain(told))
+        return
+    for section in hours_sections(told):
+        print_lines([section.title, *section.sentences])
+        if section.table:
+            head, *rows = section.table
+            print_table(head, rows, right=head[section.figures_from :])
+        else:
+            print_lines([""])

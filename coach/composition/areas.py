@@ -74,18 +74,19 @@ def _guessed_cm2(
 
 
 def _pass_cm2(canvas: Canvas, pass_name: str, head_cm2: float | None) -> float | None:
+    of_canvas, of_head = _share(pass_name, SHARE_OF_CANVAS_FRAC), _share(pass_name, SHARE_OF_HEAD_FRAC)
+    if not of_canvas and not of_head:
+        of_head = OTHER_SHARE_OF_HEAD_FRAC
     canvas_cm2 = None if canvas.size is None else canvas.size.width_mm * canvas.size.height_mm / _MM2_PER_CM2
-    of_canvas = _share(pass_name, SHARE_OF_CANVAS_FRAC)
-    if of_canvas is not None:
-        return None if canvas_cm2 is None else canvas_cm2 * of_canvas
-    if head_cm2 is None:
-        head_cm2 = None if canvas_cm2 is None else canvas_cm2 * HEAD_SHARE_OF_CANVAS_FRAC
-    of_head = _share(pass_name, SHARE_OF_HEAD_FRAC) or OTHER_SHARE_OF_HEAD_FRAC
-    return None if head_cm2 is None else head_cm2 * of_head
+    if head_cm2 is None and canvas_cm2 is not None:
+        head_cm2 = canvas_cm2 * HEAD_SHARE_OF_CANVAS_FRAC
+    if (of_canvas and canvas_cm2 is None) or (of_head and head_cm2 is None):
+        return None
+    return of_canvas * (canvas_cm2 or 0.0) + of_head * (head_cm2 or 0.0)
 
 
-def _share(pass_name: str, shares: dict[str, float]) -> float | None:
-    """Return the share of the first entry that begins or ends a word of the name; "ear" is not in "beard"."""
+def _share(pass_name: str, shares: dict[str, float]) -> float:
+    """Return the sum of the entries that begin or end a word of the name, one a word; "ear" is not in "beard"."""
     words = [word.rstrip("s") for word in pass_name.lower().replace("-", " ").split()]
-    hits = (frac for key, frac in shares.items() if any(word.startswith(key) or word.endswith(key) for word in words))
-    return next(hits, None)
+    hits = {next((key for key in shares if word.startswith(key) or word.endswith(key)), None) for word in words}
+    return sum(frac for key, frac in shares.items() if key in hits)

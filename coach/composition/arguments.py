@@ -7,6 +7,7 @@ from coach.composition.faults import CompositionUsageError
 from coach.composition.photo_boxes import Box, Head, PhotoSize
 from coach.plan.cleaning import harmless
 from coach.plan.problems import quoted
+from coach.plan.units import MM_PER_UNIT, number
 
 MOST_SIDE_PX: Final = 1_000_000
 """Longest side of a photo whose size is typed."""
@@ -60,3 +61,16 @@ def read_box(text: str) -> Box:
         )
     left_px, top_px, right_px, bottom_px = map(int, found.groups())
     return Box(left_px=left_px, top_px=top_px, right_px=right_px, bottom_px=bottom_px)
+
+
+def read_side_mm(text: str) -> float:
+    """Return the side of a square that is typed as `2 in`, `5 cm` or `50 mm`, in millimetres.
+
+    Raises:
+        CompositionUsageError: It is no length.
+    """
+    written = text.strip().lower()
+    side, unit = number(written[:-2].rstrip()), written[-2:]
+    if side is None or unit not in MM_PER_UNIT:
+        raise CompositionUsageError(f"{quoted(harmless(text))} is not the side of a square; write 2 in or 5 cm")
+    return side * MM_PER_UNIT[unit]

@@ -7,9 +7,9 @@ from typing import Final
 from coach.composition.crop import Crop, best_crop
 from coach.composition.crop_warnings import Framed, warnings_of
 from coach.composition.faults import CompositionError
-from coach.composition.life_size import FORMAL_FRAC, LIFE_MM, SMALLEST_LIKENESS_MM, life_percent
+from coach.composition.life_size import FORMAL_FRAC, LIFE_MM, SMALLEST_LIKENESS_MM
 from coach.composition.photo_boxes import Box, Head, PhotoSize, check_boxes
-from coach.composition.placed_heads import EDGES, PlacedHead, mean_life_frac, placed
+from coach.composition.placed_heads import PlacedHead, boxes_cm2, mean_life_frac, placed
 from coach.composition.sizes import CanvasFormat
 from coach.plan.commission import CanvasSize
 
@@ -39,6 +39,7 @@ class Choice:
         size: Its width and height in this direction.
         crop: What it shows of the photo.
         heads: The heads on it, in the order they were given.
+        heads_cm2: Area of all heads' boxes on it, in square centimetres.
         photo_lost_frac: Share of the photo that is cut away.
         scale_px_per_cm: Pixels of the photo to a centimetre of canvas.
         cut_count: How many heads and parts to keep are cut by the edge.
@@ -50,6 +51,7 @@ class Choice:
     size: CanvasSize
     crop: Crop
     heads: tuple[PlacedHead, ...]
+    heads_cm2: float
     photo_lost_frac: float
     scale_px_per_cm: float
     cut_count: int
@@ -104,17 +106,6 @@ def rule_of(life_frac: float | None = None) -> str:
     )
 
 
-def choices_plain(
-    choices: Sequence[Choice], *, life_frac: float | None = None, remarks: Sequence[str] = ()
-) -> dict[str, object]:
-    """Return the choices and the rule as plain values, ready for JSON; `remarks` are said once, about all of them."""
-    return {
-        "rule": rule_of(life_frac),
-        "choices": [_plain(choice) for choice in choices],
-        "remarks": list(remarks),
-    }
-
-
 def _choice(
     canvas: CanvasFormat,
     direction: str,
@@ -132,6 +123,7 @@ def _choice(
         size=size,
         crop=crop,
         heads=on_canvas,
+        heads_cm2=boxes_cm2(size, crop, heads),
         photo_lost_frac=1 - crop.width_px * crop.height_px / (photo.width_px * photo.height_px),
         scale_px_per_cm=crop.height_px / size.height_mm * 10,
         cut_count=framed.cut_count,
@@ -142,7 +134,8 @@ def _choice(
 def _rank(choice: Choice, life_frac: float | None) -> tuple[bool, int, int, float, float]:
     mean_frac = mean_life_frac(choice.heads)
     off_frac = 0.0 if mean_frac is None else abs(mean_frac - _wanted_frac(life_frac))
-    lost_step = int(choice.photo_lost_frac / LOST_STEP_FRAC)
+    # Rounded first, because 1 - 0.9 is a little less than 0.1 in binary.
+    lost_step = int(round(choice.photo_lost_frac / LOST_STEP_FRAC, 6))
     return choice.cut_count > 0, _grade(mean_frac, life_frac), lost_step, off_frac, choice.photo_lost_frac
 
 
@@ -159,31 +152,3 @@ def _window(life_frac: float | None) -> tuple[float, float]:
 
 def _wanted_frac(life_frac: float | None) -> float:
     return FORMAL_FRAC if life_frac is None else life_frac
-
-
-def _plain(choice: Choice) -> dict[str, object]:
-    crop = choice.crop
-    return {
-        "canvas": choice.canvas.name,
-        "direction": choice.direction,
-        "crop": [crop.left_px, crop.top_px, crop.width_px, crop.height_px],
-        "heads": [_plain_head(head) for head in choice.heads],
-        "placing": [_plain_placing(head) for head in choice.heads],
-        "photo_lost_percent": round(100 * choice.photo_lost_frac, 1),
-        "scale_px_per_cm": round(choice.scale_px_per_cm, 1),
-        "warnings": list(choice.warnings),
-    }
-
-
-def _plain_head(head: PlacedHead) -> dict[str, object]:
-    percent = life_percent(head.height_mm)
-    return {
-        "name": head.name,
-        "cm": round(head.height_mm / 10, 1),
-        "life_percent": {"man": round(percent.man, 1), "woman": round(percent.woman, 1)},
-    }
-
-
-def _plain_placing(head: PlacedHead) -> dict[str, object]:
-    margins = {edge: round(room / 10, 1) for edge, room in zip(EDGES, head.margins_mm, strict=True)}
-    return {"name": head.name, "eye_line_cm": round(head.eye_line_mm / 10, 1), "margins_cm": margins}

@@ -6,7 +6,7 @@ from typing import Final
 
 from coach.composition.crop import Crop, place_crop, usual_margin_mm
 from coach.composition.life_size import HALF_FRAC, LIFE_MM, PALM_MM, SMALLEST_LIKENESS_MM, height_for_mm
-from coach.composition.photo_boxes import Box, Head, PhotoSize, corners
+from coach.composition.photo_boxes import Box, Head, PhotoSize, corners, overlaps
 from coach.composition.placed_heads import EDGES, PlacedHead, placed
 from coach.plan.commission import CanvasSize
 
@@ -38,6 +38,17 @@ def warnings_of(framed: Framed) -> tuple[str, ...]:
     return (*_cut_sentences(framed), *_size_sentences(framed), *_close_sentences(framed))
 
 
+def remarks_on(photo: PhotoSize, heads: Sequence[Head]) -> tuple[str, ...]:
+    """Return what is to be known of the boxes whatever the crop: heads that overlap or reach the photo's own edge."""
+    reached = ((head, _photo_edges(photo, head.box)) for head in heads)
+    at_the_end = (
+        f"{head.name}'s head reaches the {_joined(edges)} edge of the photo: it may be cut in the photo itself"
+        for head, edges in reached
+        if edges
+    )
+    return (*overlaps(heads), *at_the_end)
+
+
 def _cut_heads(framed: Framed) -> list[tuple[PlacedHead, list[str]]]:
     cut = ((head, [e for e, room in zip(EDGES, head.margins_mm, strict=True) if room < 0]) for head in framed.placed)
     return [(head, edges) for head, edges in cut if edges]
@@ -58,12 +69,7 @@ def _cut_keeps(framed: Framed) -> list[Box]:
 def _cut_sentences(framed: Framed) -> list[str]:
     heads = [f"{head.name}'s head is cut by the {_joined(edges)} edge" for head, edges in _cut_heads(framed)]
     keeps = [f"the part to keep {corners(keep)} is cut by the edge" for keep in _cut_keeps(framed)]
-    at_the_end = [
-        f"{head.name}'s head reaches the {edge} edge of the photo: it may be cut in the photo itself"
-        for head in framed.heads
-        for edge in _photo_edges(framed.photo, head.box)
-    ]
-    return [*heads, *keeps, *at_the_end]
+    return [*heads, *keeps]
 
 
 def _photo_edges(photo: PhotoSize, box: Box) -> list[str]:

@@ -16,6 +16,15 @@ WASTE_FRAC: Final = 0.25
 TUBE_ML: Final = 37.0
 """A usual small tube, in millilitres. Source: common practice, no source (37 or 40)."""
 
+MOST_LAYERS: Final = 100
+"""How often a passage may be painted. Source: ours, no other."""
+
+MOST_WASTE_FRAC: Final = 5.0
+"""Most paint mixed on top of what lies on the canvas, as a share of that."""
+
+MOST_TUBE_ML: Final = 1000.0
+"""Content of the largest tube, in millilitres; the smallest holds 1."""
+
 _Key = TypeVar("_Key")
 
 _UM_CM2_PER_ML: Final = 10_000
@@ -79,6 +88,9 @@ class Quantities:
         mixtures: The sum of each mixture, in the order in which they are first used.
         paints: The sum of each paint, in the order of the palette.
         uncounted: Pass and name of the passages whose area nothing tells.
+        film_um: Thickness of one wet layer, in micrometres.
+        layers: How often each passage is painted.
+        waste_frac: Paint mixed on top of what lies on the canvas, as a share of that.
         tube_ml: Content of a tube, in millilitres.
     """
 
@@ -86,6 +98,9 @@ class Quantities:
     mixtures: tuple[MixtureNeed, ...]
     paints: tuple[PaintNeed, ...]
     uncounted: tuple[tuple[str, str], ...]
+    film_um: float
+    layers: int
+    waste_frac: float
     tube_ml: float
 
 
@@ -117,10 +132,9 @@ def quantities_of(
         tube_ml: Content of a tube, in millilitres.
 
     Raises:
-        CompositionError: A figure is not greater than 0 (waste: below 0).
+        CompositionError: A figure is out of range; the sentence says which.
     """
-    if not (layers >= 1 and waste_frac >= 0 and tube_ml > 0 and (head_cm2 is None or head_cm2 > 0)):
-        raise CompositionError("layers, tubes and heads are greater than 0, and waste is not below 0")
+    _check_figures(head_cm2, layers, waste_frac, tube_ml)
     areas = areas_of(plan, head_cm2)
     counted = [area for area in areas if area.cm2 is not None]
     ml_per_cm2 = volume_ml(1, plan.forecast.film_um) * layers * (1 + waste_frac)
@@ -143,34 +157,22 @@ def quantities_of(
         mixtures=mixtures,
         paints=_paints(plan, mixtures, tube_ml),
         uncounted=tuple((area.pass_name, area.passage.name) for area in areas if area.cm2 is None),
+        film_um=plan.forecast.film_um,
+        layers=layers,
+        waste_frac=waste_frac,
         tube_ml=tube_ml,
     )
 
 
-def quantities_plain(found: Quantities) -> dict[str, object]:
-    """Return the quantities as plain values, ready for JSON; millilitres to the tenth."""
-    return {
-        "mixtures": [
-            _plain_need(need) | {"paints_ml": {paint: round(ml, 1) for paint, ml in need.paints_ml}}
-            for need in found.mixtures
-        ],
-        "piles": [{"before": pile.pass_name} | _plain_need(pile) for pile in found.piles],
-        "paints": [
-            {"paint": paint.paint, "ml": round(paint.ml, 1), "tubes": paint.tubes, "estimate": paint.is_estimate}
-            for paint in found.paints
-        ],
-        "tube_ml": found.tube_ml,
-        "uncounted": [{"pass": pass_name, "passage": passage} for pass_name, passage in found.uncounted],
-    }
-
-
-def _plain_need(need: Pile | MixtureNeed) -> dict[str, object]:
-    return {
-        "mixture": need.mixture,
-        "cm2": round(need.cm2, 1),
-        "ml": round(need.ml, 1),
-        "estimate": need.is_estimate,
-    }
+def _check_figures(head_cm2: float | None, layers: int, waste_frac: float, tube_ml: float) -> None:
+    if not 1 <= layers <= MOST_LAYERS:
+        raise CompositionError(f"a passage is painted in 1 to {MOST_LAYERS} layers")
+    if not 0 <= waste_frac <= MOST_WASTE_FRAC:  # written this way round so that NaN is refused
+        raise CompositionError(f"waste is 0 to {100 * MOST_WASTE_FRAC:g} % of what lies on the canvas")
+    if not 1 <= tube_ml <= MOST_TUBE_ML:
+        raise CompositionError(f"a tube holds 1 to {MOST_TUBE_ML:g} ml")
+    if head_cm2 is not None and not head_cm2 > 0:
+        raise CompositionError("the boxes of the heads have an area greater than 0")
 
 
 def _sums(keyed: Sequence[tuple[_Key, PassageArea]]) -> list[tuple[_Key, float, bool]]:

@@ -41,11 +41,6 @@ class CanvasFormat:
         lying = {"lying": CanvasSize(self.long_mm, self.short_mm)}
         return upright if self.short_mm == self.long_mm else upright | lying
 
-    @property
-    def in_cm(self) -> str:
-        """Return the sides in centimetres, the short one first: "40.6 x 50.8 cm"."""
-        return f"{round(self.short_mm / 10, 1):g} x {round(self.long_mm / 10, 1):g} cm"
-
 
 def stock_canvases() -> tuple[CanvasFormat, ...]:
     """Return the inch list and the three French series, small to large within each list."""
@@ -57,6 +52,12 @@ def stock_canvases() -> tuple[CanvasFormat, ...]:
         for short_cm in shorts[place : place + 1]
     )
     return (*inches, *series)
+
+
+def canvas_of(size: CanvasSize) -> CanvasFormat:
+    """Return the canvas of a size, named by its centimetres."""
+    short, long = sorted(size)
+    return CanvasFormat(name=f"{short / 10:.5g} x {long / 10:.5g} cm", short_mm=short, long_mm=long)
 
 
 def iso_formats() -> tuple[CanvasFormat, ...]:

@@ -2,9 +2,10 @@
 
 import datetime as dt
 from itertools import accumulate
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import NamedTuple
 
-from coach.forecast.chance import Played, chance_of, day_quantile, played, reached
+from coach.forecast.brief import LIKELY_FRAC, NEAR_CERTAIN_FRAC, DayQuantiles, brief_of_played
+from coach.forecast.chance import Played, played
 from coach.forecast.days_ahead import FARTHEST_DAYS, latest_last_stroke, promised_ahead_s
 from coach.forecast.drying import slowest
 from coach.forecast.drying_table import DaysRange
@@ -17,22 +18,6 @@ from coach.forecast.remarks import remarks_of
 from coach.forecast.sentences import due_sentence
 from coach.forecast.turn_times import TurnTime, sorted_turns
 from coach.plan.commission import Plan
-
-if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-HALF_FRAC: Final = 0.50
-LIKELY_FRAC: Final = 0.80
-NEAR_CERTAIN_FRAC: Final = 0.95
-
-
-class DayQuantiles(NamedTuple):
-    """The days by which something is done with a chance of 50, 80 and 95 %; None for what lies too far ahead."""
-
-    p50: dt.date | None
-    p80: dt.date | None
-    p95: dt.date | None
 
 
 class ForecastAnswer(NamedTuple):
@@ -94,9 +79,8 @@ def forecast_of(plan: Plan, outlook: Outlook) -> ForecastAnswer:
         every promised second is painted, paint dries at its slow end, and all quantiles are the same.
     """
     play = played(plan, outlook)
-    days = reached(play)
-    chance, is_spread = chance_of(play, days), plan.forecast.is_spread
-    delivered, dries = _quantiles(outlook.today, days.delivered), _dries(play)
+    brief, dries = brief_of_played(play), _dries(play)
+    chance, is_spread = brief.chance, plan.forecast.is_spread
     latest = latest_last_stroke(plan, 0.0 if dries is None else dries.high_days)
     hours_for_80, hours_for_95 = hours_needed(play, (LIKELY_FRAC, NEAR_CERTAIN_FRAC))
     outliers = sorted_turns(outlook.turns).outliers
@@ -104,10 +88,10 @@ def forecast_of(plan: Plan, outlook: Outlook) -> ForecastAnswer:
         today=outlook.today,
         due=plan.due,
         chance=chance if is_spread else None,
-        last_stroke=_quantiles(outlook.today, days.last_stroke),
-        touch_dry=_quantiles(outlook.today, days.touch_dry),
-        framed=_quantiles(outlook.today, days.framed),
-        delivered=delivered,
+        last_stroke=brief.last_stroke,
+        touch_dry=brief.touch_dry,
+        framed=brief.framed,
+        delivered=brief.delivered,
         latest_last_stroke=latest,
         slack_h=None if latest is None else _slack_h(play, latest),
         needed_h=play.needed_s / 3600,
@@ -115,16 +99,12 @@ def forecast_of(plan: Plan, outlook: Outlook) -> ForecastAnswer:
         hours_for_95=hours_for_95,
         helps=() if chance is None else helps_of(plan, outlook, chance),
         dries=dries,
-        headline=due_sentence(plan.due, chance if is_spread else None, delivered.p80),
-        remarks=remarks_of(play, outliers, delivered.p80),
+        headline=due_sentence(plan.due, chance if is_spread else None, brief.delivered.p80),
+        remarks=remarks_of(play, outliers, brief.delivered.p80),
         outliers=outliers,
         pace=play.pace,
         kept=play.kept,
     )
-
-
-def _quantiles(today: dt.date, days: "NDArray[np.int64]") -> DayQuantiles:
-    return DayQuantiles(*(day_quantile(today, days, frac) for frac in (HALF_FRAC, LIKELY_FRAC, NEAR_CERTAIN_FRAC)))
 
 
 def _dries(play: Played) -> DaysRange | None:

@@ -71,8 +71,11 @@ def paint_drying(paint: Paint) -> Drying:
 def mixture_drying(plan: Plan, mixture: Mixture) -> Drying:
     """Return how long a mixture takes in the room, film and medium of the plan.
 
-    The painter's measured days stand as they are: they were measured in that room, with that film.
+    The painter's measured days stand as they are: they were measured in that room, with that film. Days measured for
+    the mixture go before those of its paints.
     """
+    if mixture.dries_days is not None:
+        return Drying(DaysRange(mixture.dries_days, mixture.dries_days))
     paints = {paint.name: paint for paint in plan.palette}
     ranges: list[DaysRange] = []
     unknown: list[str] = []

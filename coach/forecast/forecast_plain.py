@@ -2,7 +2,8 @@
 
 import datetime as dt
 
-from coach.forecast.answer import DayQuantiles, ForecastAnswer
+from coach.forecast.answer import ForecastAnswer
+from coach.forecast.brief import DayQuantiles
 
 Plain = str | int | float | bool | list["Plain"] | dict[str, "Plain"] | None
 

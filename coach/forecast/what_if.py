@@ -121,6 +121,7 @@ def _with_medium(plan: Plan, medium: str) -> Plan:
         forecast=plan.forecast._replace(medium=medium),
         after=plan.after._replace(drying_days=None),
         palette=tuple(paint._replace(dries_days=None) for paint in plan.palette),
+        mixtures=tuple(mixture._replace(dries_days=None) for mixture in plan.mixtures),
     )
 
 
@@ -131,8 +132,10 @@ def _with_room(plan: Plan, room_c: float) -> Plan:
     return plan._replace(
         forecast=plan.forecast._replace(room_c=room_c),
         after=plan.after._replace(drying_days=None if days is None else ceil(days * factor)),
-        palette=tuple(
-            paint if paint.dries_days is None else paint._replace(dries_days=paint.dries_days * factor)
-            for paint in plan.palette
-        ),
+        palette=tuple(paint._replace(dries_days=_scaled(paint.dries_days, factor)) for paint in plan.palette),
+        mixtures=tuple(mixture._replace(dries_days=_scaled(mixture.dries_days, factor)) for mixture in plan.mixtures),
     )
+
+
+def _scaled(days: float | None, factor: float) -> float | None:
+    return None if days is None else days * factor

@@ -71,8 +71,7 @@ def plan_of(plain: list[Any]) -> Plan:
         canvases=tuple(_canvas(*canvas) for canvas in canvases),
         palette=tuple(Paint._make(paint) for paint in palette),
         mixtures=tuple(
-            Mixture(name=name, parts=tuple((paint, count) for paint, count in parts), oil=oil)
-            for name, parts, oil in mixtures
+            Mixture(name, tuple((paint, count) for paint, count in parts), *rest) for name, parts, *rest in mixtures
         ),
         passes=tuple(_pass(name, tuple(map(_passage, held))) for name, held in passes),
         off=tuple(_days(*days) for days in off),

@@ -5,7 +5,7 @@ from typing import Final
 
 from yaml.nodes import Node
 
-from coach.plan.commission import Mixture, Pass, Passage, Run, runs_of
+from coach.plan.commission import RETURN_TO, Mixture, Pass, Passage, Run, runs_of
 from coach.plan.layer_reading import EarlierPassages
 from coach.plan.node_reading import Asker, inside
 from coach.plan.part_reading import named_fields, optional, read_named
@@ -32,6 +32,9 @@ class WorkReader:
         if named is None or "passages" not in named[1]:
             return None
         name, fields = named
+        if name.startswith(RETURN_TO):
+            what = f"a pass may not be called {quoted(name)}: the coach names the corrections so"
+            ask.faults.note(node, where, what, name.removeprefix(RETURN_TO))
         earlier: dict[str, str] = {}
 
         def read_next(ask: Asker, node: Node, where: str) -> Passage | None:

@@ -4,22 +4,30 @@ from collections.abc import Sequence
 from typing import Final
 
 from coach.composition.choices import Choice, rule_of
-from coach.composition.life_size import life_percent, yardstick_lines
+from coach.composition.life_size import HEAD_MAN_MM, HEAD_WOMAN_MM, yardstick_lines
 from coach.composition.placed_heads import EDGES, PlacedHead
-from coach.composition.quantity import Quantities
+from coach.composition.quantity import MixtureNeed, Quantities
+from coach.composition.setup_cautions import STANDING, Caution
 
-CHOICE_COLUMNS: Final = ("canvas", "head_cm", "life_%", "lost", "px/cm", "crop")
-"""Columns of the table of canvases.
+CHOICE_COLUMNS: Final = ("canvas", "head_cm", "man_%", "woman_%", "lost", "px/cm")
+"""Columns of the table of canvases; what they mean is said under it."""
 
-Heads are parted by "/"; per cent of life is of a man's and of a woman's mean head; lost is the share of the photo cut
-away; the crop is left,top and width x height in pixels of the photo.
-"""
+_MEANT: Final = (
+    "Head: chin to crown on the canvas, and in per cent of a man's and of a woman's mean head. Lost: the part of the "
+    "photo that is cut away. Crop: left,top and width x height in pixels of the photo."
+)
 
-MIXTURE_COLUMNS: Final = ("before", "mixture", "cm2", "ml", "area")
+MIXTURE_COLUMNS: Final = ("mixture", "cm2", "ml", "paints_in_ml", "area")
+"""Columns of the table of what the whole work takes of each mixture."""
+
+PILE_COLUMNS: Final = ("before", "mixture", "cm2", "ml", "area")
 """Columns of the table of what to mix before which pass."""
 
 PAINT_COLUMNS: Final = ("paint", "ml", "tubes", "area")
 """Columns of the table of paints."""
+
+_APART: Final = 2
+"""So many heads are told apart in a cell; of more, the smallest and the largest are told."""
 
 TOLD: Final = 3
 """For so many canvases, the best ones, the room about the heads and the warnings are printed."""
@@ -30,11 +38,11 @@ def choice_rows(choices: Sequence[Choice]) -> list[tuple[str, ...]]:
     return [
         (
             _name(choice),
-            "/".join(f"{head.height_mm / 10:.1f}" for head in choice.heads),
-            "/".join(_percent(head.height_mm) for head in choice.heads),
+            _heights(choice.heads, 10, digits=1),
+            _heights(choice.heads, HEAD_MAN_MM / 100, digits=0),
+            _heights(choice.heads, HEAD_WOMAN_MM / 100, digits=0),
             f"{100 * choice.photo_lost_frac:.0f} %",
             f"{choice.scale_px_per_cm:.1f}",
-            f"{choice.crop.left_px},{choice.crop.top_px} {choice.crop.width_px}x{choice.crop.height_px}",
         )
         for choice in choices
     ]
@@ -47,15 +55,23 @@ def choice_lines(
     told = [
         f"{_name(choice)}: {sentence}"
         for choice in choices[:TOLD]
-        for sentence in (*map(_placing, choice.heads), *choice.warnings)
+        for sentence in (*_placings(choice), *choice.warnings)
     ]
-    return [*remarks, *told, rule_of(life_frac), *yardstick_lines()]
+    return [*remarks, *told, _MEANT, rule_of(life_frac), *yardstick_lines()]
 
 
 def mixture_rows(found: Quantities) -> list[tuple[str, ...]]:
-    """Return one row of texts under `MIXTURE_COLUMNS` for each pile, which serves all canvases."""
+    """Return one row of texts under `MIXTURE_COLUMNS` for each mixture."""
     return [
-        (pile.pass_name, pile.mixture or "none named", f"{pile.cm2:.0f}", _ml(pile.ml), _how(pile.is_estimate))
+        (need.mixture or "none named", _area(need.cm2), _ml(need.ml), _split(need), _how(need.is_estimate))
+        for need in found.mixtures
+    ]
+
+
+def pile_rows(found: Quantities) -> list[tuple[str, ...]]:
+    """Return one row of texts under `PILE_COLUMNS` for each pile, which serves all canvases."""
+    return [
+        (pile.pass_name, pile.mixture or "none named", _area(pile.cm2), _ml(pile.ml), _how(pile.is_estimate))
         for pile in found.piles
     ]
 
@@ -66,16 +82,42 @@ def paint_rows(found: Quantities) -> list[tuple[str, ...]]:
 
 
 def quantity_lines(found: Quantities) -> list[str]:
-    """Return what the figures leave out, in sentences."""
+    """Return what the figures leave out and what they are reckoned with, in sentences."""
     unknown = [f"{pass_name}: {passage}" for pass_name, passage in found.uncounted]
     left_out = [f"not counted, for no area and no size of a canvas is stated: {', '.join(unknown)}"] if unknown else []
     unsplit = [need.mixture for need in found.mixtures if need.mixture is not None and not need.paints_ml]
     no_recipe = [f"without a recipe, so not split into paints: {', '.join(unsplit)}"] if unsplit else []
-    return [*left_out, *no_recipe, f"a tube holds {found.tube_ml:g} ml; one pile of each mixture serves all canvases"]
+    guessed = ["estimate: the plan states no area, so the usual share of the head or the canvas stands for it"]
+    layers = "1 layer" if found.layers == 1 else f"{found.layers} layers"
+    reckoned = (
+        f"reckoned with {layers} of {found.film_um:g} µm, {100 * found.waste_frac:g} % mixed on top for brush and "
+        f"palette, and tubes of {found.tube_ml:g} ml; one pile of each mixture serves all canvases"
+    )
+    return [*left_out, *no_recipe, *(guessed if any(p.is_estimate for p in found.piles) else []), reckoned]
+
+
+def caution_lines(cautions: Sequence[Caution]) -> list[str]:
+    """Return the cautions, each with its source, and the standing sentence."""
+    return [*(f"{one.about}: {one.says} (Source: {one.source}.)" for one in cautions), STANDING]
 
 
 def _name(choice: Choice) -> str:
     return f"{choice.canvas.name}, {choice.direction}"
+
+
+def _heights(heads: Sequence[PlacedHead], unit_mm: float, *, digits: int) -> str:
+    heights = [head.height_mm / unit_mm for head in heads]
+    ends, between = ([min(heights), max(heights)], "–") if len(heights) > _APART else (heights, "/")
+    return between.join(f"{height:.{digits}f}" for height in ends)
+
+
+def _placings(choice: Choice) -> list[str]:
+    """Return the crop and where the heads lie; of one that is cut, the warning says all there is to say."""
+    whole = [head for head in choice.heads if min(head.margins_mm) >= 0]
+    crop = choice.crop
+    shown = f"crop {crop.left_px},{crop.top_px} {crop.width_px} x {crop.height_px} px"
+    area = f"; the boxes of the heads cover {choice.heads_cm2:.0f} cm2" if choice.heads else ""
+    return [f"{shown}{area}", *map(_placing, whole)]
 
 
 def _placing(head: PlacedHead) -> str:
@@ -83,13 +125,16 @@ def _placing(head: PlacedHead) -> str:
     return f"{head.name}'s eyes {head.eye_line_mm / 10:.1f} cm below the top edge; room to the edges: {room} cm"
 
 
-def _percent(head_mm: float) -> str:
-    percent = life_percent(head_mm)
-    return f"{percent.man:.0f}-{percent.woman:.0f}"
+def _split(need: MixtureNeed) -> str:
+    return ", ".join(f"{paint} {_ml(ml)}" for paint, ml in need.paints_ml)
+
+
+def _area(cm2: float) -> str:
+    return f"{cm2:.0f}" if cm2 >= 10 else f"{cm2:.1f}"  # noqa: PLR2004 - two figures tell enough of an area
 
 
 def _ml(ml: float) -> str:
-    return f"{ml:.1f}" if ml >= 0.1 else "under 0.1"  # noqa: PLR2004 - the last figure that is printed
+    return f"{ml:.1f}" if ml >= 0.1 else "<0.1"  # noqa: PLR2004 - the last figure that is printed
 
 
 def _how(is_estimate: bool) -> str:

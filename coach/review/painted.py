@@ -47,11 +47,13 @@ class Painted:
         turns: Turns that are over, in the order they were painted.
         sessions: Sessions, in order.
         unfinished_ms: Work on the turn in hand, in milliseconds.
+        events: The events in force, in order.
     """
 
     turns: tuple[TurnRecord, ...]
     sessions: tuple[SessionRow, ...]
     unfinished_ms: int
+    events: tuple[Event, ...] = ()
 
 
 def painted_of(events: Iterable[Event]) -> Painted:
@@ -59,7 +61,8 @@ def painted_of(events: Iterable[Event]) -> Painted:
     progress = Progress()
     turns: list[TurnRecord] = []
     sessions: dict[int, SessionRow] = {}
-    for event in in_force(events):
+    kept = tuple(in_force(events))
+    for event in kept:
         record = progress.add(event)
         if record is not None:
             turns.append(record)
@@ -73,7 +76,7 @@ def painted_of(events: Iterable[Event]) -> Painted:
                 ended=event.since or event.at,
                 worked_ms=progress.session_ms,
             )
-    return Painted(turns=tuple(turns), sessions=tuple(sessions.values()), unfinished_ms=progress.turn_ms)
+    return Painted(turns=tuple(turns), sessions=tuple(sessions.values()), unfinished_ms=progress.turn_ms, events=kept)
 
 
 def chosen(

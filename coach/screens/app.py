@@ -19,6 +19,7 @@ from coach.session.situation import Situation
 if TYPE_CHECKING:
     from coach.limits.rule_table import Grade, Key
     from coach.review.painted import Painted
+    from coach.screens.deadline.screen import DeadlineScreen, Foresight
 
 _MOVES: dict[str, Move] = {
     "go_on": moves.go_on,
@@ -63,18 +64,28 @@ class CoachApp(App[None]):
     ENABLE_COMMAND_PALETTE = True
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("l", "toggle_log", "log", tooltip="Open or close the log", id="coach.log"),
+        Binding("g", "toggle_deadline", "deadline", tooltip="Open or close the deadline", id="coach.deadline"),
         Binding("d", "toggle_light", "light", tooltip="Change between dark and light", id="coach.light"),
         Binding("q", "quit", "quit", tooltip="Leave the coach; the session stays open", id="coach.quit"),
     ]
 
     def __init__(
-        self, sitting: SittingPort, painted: "Callable[[], Painted]", *, light: bool, rings: bool = False
+        self,
+        sitting: SittingPort,
+        painted: "Callable[[], Painted]",
+        *,
+        light: bool,
+        rings: bool = False,
+        foresight: "Callable[[], Foresight] | None" = None,
     ) -> None:
         """Serve one sitting; `painted` reads the journal when the Log is asked for.
 
-        With `rings` the terminal's bell rings when a limit is passed.
+        With `rings` the terminal's bell rings when a limit is passed. `foresight` is called when the Deadline is first
+        asked for; without it there is none.
         """
         super().__init__()
+        self._foresight = foresight
+        self._deadline: DeadlineScreen | None = None
         self._rings = rings
         self._passed: set[tuple[Key, Grade]] = set()
         self._sitting = sitting
@@ -122,12 +133,25 @@ class CoachApp(App[None]):
     def action_toggle_light(self) -> None:
         self.theme = STUDIO_DARK.name if self.theme == STUDIO_LIGHT.name else STUDIO_LIGHT.name
 
+    def action_toggle_deadline(self) -> None:
+        if self.screen is self._easel and self._foresight is not None:
+            from coach.screens.deadline.screen import DeadlineScreen  # noqa: PLC0415  loaded when it is asked for
+
+            if self._deadline is None:
+                self._deadline = DeadlineScreen(self._foresight())
+            self.push_screen(self._deadline)
+            return
+        self._back_to_easel()
+
     def action_toggle_log(self) -> None:
         if self.screen is self._easel:
             from coach.screens.log.screen import LogScreen  # noqa: PLC0415  the table is loaded when it is asked for
 
             self.push_screen(LogScreen(self._painted()))
             return
+        self._back_to_easel()
+
+    def _back_to_easel(self) -> None:
         while self.screen is not self._easel:
             self.pop_screen()
         self._show_easel()

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from textual.binding import Binding
 from textual.dom import DOMNode
 
-_NAMES = {"space": "Space", "escape": "Esc"}
+_NAMES = {"space": "Space", "escape": "Esc", "up": "↑", "down": "↓", "left": "←", "right": "→"}
 
 
 def told_bindings(*sources: DOMNode) -> Iterator[tuple[DOMNode, Binding]]:

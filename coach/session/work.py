@@ -1,14 +1,16 @@
 """The plan against what is done: the order of every run, and the turns still to come."""
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator
+from itertools import islice
 from typing import NamedTuple
 
 from coach.journal.events import Turn
-from coach.plan.commission import Plan, Run
+from coach.plan.commission import RETURN_TO, Plan, Run
 from coach.session.progress import SKIPPED, Shape, TurnRecord
 from coach.session.returns import returns_of
 
-Places = Mapping[Shape, int]
+Places = dict[Shape, int]
+"""Places by passage and canvas, in the order in which they were painted."""
 Orders = tuple[tuple[int, ...], ...]
 
 
@@ -158,7 +160,7 @@ def after_turn(work: Work, record: TurnRecord, places: Places, marks: Collection
 
     The order is planned anew only where it was left, or where a turn was marked for return.
     """
-    run = _run_in_hand(work, record.turn)
+    run = _run_in_hand(work, record.turn, places)
     is_left = run is None or record.went_other_way or record.is_skipped or record.turn.passages != run.passage_names
     if run is None or is_left or record.is_marked:
         from coach.session.ordering import mended_orders  # noqa: PLC0415  loaded where the order was left
@@ -171,7 +173,7 @@ def after_turn(work: Work, record: TurnRecord, places: Places, marks: Collection
         run_no=_next_open_run(work, places),
         turns_done=work.turns_done + 1,
         done_s=work.done_s + run.planned_s,
-        leads=_with_lead(work, record) if _is_led(run) else work.leads,
+        leads=_with_lead(work, run, record.turn.canvas, places) if _is_led(run) else work.leads,
         remark="",
     )
 
@@ -184,39 +186,99 @@ def turns_ahead(work: Work, places: Places, first: str | None = None) -> Iterato
         places: What is done, from the events.
         first: Name of the canvas that was taken out of turn; it comes before the others of the run in hand.
     """
-    no = work.run_no
-    while no < len(work.runs):
-        group = group_of(work, no)
-        taken = dict.fromkeys(group, 0)
-        for canvas in _canvases(work, no, first):
-            for run_no in group:
-                run = work.runs[run_no]
-                if not is_done(run, canvas, places):
-                    taken[run_no] += 1
-                    yield _turn(run, canvas, _done_count(work, run, places) + taken[run_no], places)
-        no, first = group.stop, None
+    for group in groups_ahead(work, places):
+        closed = {no: _closed_on(work, work.runs[no], places) for no in group}
+        taken = {no: len(closed[no]) for no in group}
+        for canvas in _canvases(work, group[0], first):
+            for no in group:
+                if canvas not in closed[no]:
+                    taken[no] += 1
+                    yield _turn(work.runs[no], canvas, taken[no], places)
+        first = None
 
 
 def open_canvases(work: Work, places: Places, turn: Turn) -> tuple[str, ...]:
     """Return the names of the canvases on which the run of a turn is still to be painted, in order."""
-    run = _run_in_hand(work, turn)
+    run = _run_in_hand(work, turn, places)
     if run is None:
         return ()
     return tuple(name for name in _canvases(work, work.run_no) if not is_done(run, name, places))
 
 
-def group_of(work: Work, run_no: int) -> range:
-    """Return the runs painted on a canvas before changing over: `run_no` and what follows it in its batch."""
-    batch, run = work.plan.batch, work.runs[run_no]
-    last = run_no + batch - (run.number - 1) % batch
-    stop = run_no + 1
-    while (
-        stop < min(last, len(work.runs))
-        and work.runs[stop].pass_name == run.pass_name
-        and work.orders[stop] == work.orders[run_no]
-    ):
-        stop += 1
-    return range(run_no, stop)
+def groups_ahead(work: Work, places: Places) -> Iterator[list[int]]:
+    """Yield the numbers of the runs still to come, those together that are painted on a canvas before changing over.
+
+    They are the batches by which the engine ordered them. Whatever cuts a batch short gives the next one another
+    pass or another order, so the batches are read from the orders; only how far the batch in hand has come is read
+    from what is done, which a replay sees as well.
+    """
+    present, room = _present(work), 0
+    group: list[int] = []
+    for no in range(work.run_no, len(work.runs)):
+        if not _is_open(work.runs[no], present, places):
+            continue
+        if room > 0 and _share_batch(work, group[-1], no):
+            group.append(no)
+        else:
+            room = work.plan.batch
+            if group:
+                yield group
+            else:
+                room -= _done_of_batch(work, no, places)
+            group = [no]
+        room -= 1
+    if group:
+        yield group
+
+
+def _share_batch(work: Work, before: int, after: int) -> bool:
+    return work.orders[before] == work.orders[after] and _engine_pass(work, before) == _engine_pass(work, after)
+
+
+def _engine_pass(work: Work, no: int) -> str:
+    """Return the pass of a run as the engine has it: all corrections are one."""
+    name = work.runs[no].pass_name
+    return RETURN_TO if name.startswith(RETURN_TO) else name
+
+
+def _done_of_batch(work: Work, no: int, places: Places) -> int:
+    """Return how many runs of the batch in hand are over: those that came to their end after run `no` was begun."""
+    if work.plan.batch == 1:
+        return 0
+    late = _touched_since(work, work.runs[no], places)
+    count = 0
+    for earlier in range(no - 1, -1, -1):
+        if not late:
+            break
+        run = work.runs[earlier]
+        touched = {shape for shape in _shapes(work, run) if shape in late}
+        late -= touched
+        if touched and not _begins_alike(work, earlier, no):
+            break
+        count += bool(touched)
+    return count % work.plan.batch
+
+
+def _touched_since(work: Work, run: Run, places: Places) -> set[Shape]:
+    """Return what was done on other runs after a run was begun; nothing where it is not begun."""
+    own = {shape for shape in _shapes(work, run) if places.get(shape, SKIPPED) != SKIPPED}
+    late: set[Shape] = set()
+    if own:
+        for shape in reversed(places):
+            own.discard(shape)
+            if not own:
+                break
+            late.add(shape)
+    return late
+
+
+def _shapes(work: Work, run: Run) -> Iterator[Shape]:
+    return ((run.pass_name, passage.name, canvas.name) for passage in run.passages for canvas in work.plan.canvases)
+
+
+def _begins_alike(work: Work, one: int, other: int) -> bool:
+    alike = all(a == b for a, b in zip(work.orders[one], work.orders[other], strict=False))
+    return alike and _engine_pass(work, one) == _engine_pass(work, other)
 
 
 def is_done(run: Run, canvas: str, places: Places) -> bool:
@@ -229,8 +291,8 @@ def _canvases(work: Work, run_no: int, first: str | None = None) -> list[str]:
     return sorted(names, key=lambda name: name != first)
 
 
-def _done_count(work: Work, run: Run, places: Places) -> int:
-    return sum(is_done(run, canvas.name, places) for canvas in work.plan.canvases)
+def _closed_on(work: Work, run: Run, places: Places) -> set[str]:
+    return {canvas.name for canvas in work.plan.canvases if is_done(run, canvas.name, places)}
 
 
 def _turn(run: Run, canvas: str, place: int, places: Places) -> Turn:
@@ -246,20 +308,35 @@ def _turn(run: Run, canvas: str, place: int, places: Places) -> Turn:
     )
 
 
-def _run_in_hand(work: Work, turn: Turn) -> Run | None:
-    ahead = work.runs[work.run_no : work.run_no + work.plan.batch]
-    return next((run for run in ahead if (run.pass_name, run.number) == (turn.pass_name, turn.run)), None)
+def _run_in_hand(work: Work, turn: Turn, places: Places) -> Run | None:
+    """Return the run of a turn where it is among the first open ones, as many as a batch holds."""
+    present, room = _present(work), work.plan.batch
+    for run in islice(work.runs, work.run_no, None):
+        if (run.pass_name, run.number) == (turn.pass_name, turn.run):
+            return run
+        room -= _is_open(run, present, places)
+        if room == 0:
+            break
+    return None
 
 
-def _with_lead(work: Work, record: TurnRecord) -> tuple[int, ...]:
-    led = record.turn.canvas if record.turn.place == 1 else None
-    return tuple(count + (canvas.name == led) for count, canvas in zip(work.leads, work.plan.canvases, strict=True))
+def _with_lead(work: Work, run: Run, canvas: str, places: Places) -> tuple[int, ...]:
+    """Return the leads with one more for a canvas that just painted a run, unless another one painted it before."""
+    follows = any(places.get(shape, SKIPPED) != SKIPPED for shape in _shapes(work, run) if shape[2] != canvas)
+    led = None if follows else canvas
+    return tuple(count + (one.name == led) for count, one in zip(work.leads, work.plan.canvases, strict=True))
 
 
 def _next_open_run(work: Work, places: Places) -> int:
-    present = [canvas.name for no, canvas in enumerate(work.plan.canvases) if no not in work.absent]
-    for no in range(work.run_no, len(work.runs)):
-        run = work.runs[no]
-        if not all(is_done(run, name, places) for name in present if run.is_for(name)):
-            return no
-    return len(work.runs)
+    present = _present(work)
+    ahead = range(work.run_no, len(work.runs))
+    return next((no for no in ahead if _is_open(work.runs[no], present, places)), len(work.runs))
+
+
+def _present(work: Work) -> list[str]:
+    return [canvas.name for number, canvas in enumerate(work.plan.canvases) if number not in work.absent]
+
+
+def _is_open(run: Run, present: Iterable[str], places: Places) -> bool:
+    """Return whether something of a run is left to do on a canvas that is there."""
+    return any(run.is_for(name) and not is_done(run, name, places) for name in present)

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coach.composition.arguments import read_box, read_head, read_photo_spec
+from coach.composition.arguments import read_box, read_head, read_photo_spec, read_side_mm
 from coach.composition.faults import CompositionUsageError
 from coach.composition.photo_boxes import Box, PhotoSize
 
@@ -41,10 +41,24 @@ def test_a_head_without_a_box_is_refused(text: str) -> None:
         read_head(text)
 
 
+@pytest.mark.parametrize(
+    ("text", "side_mm"), [("2 in", 50.8), ("5 cm", 50), ("50mm", 50), (" 2.5 IN ", 63.5), ("2,5 cm", 25), ("0 cm", 0)]
+)
+def test_the_side_of_a_square_is_read_in_the_units_of_the_plan(text: str, side_mm: float) -> None:
+    """The inch is 25.4 mm exactly (international inch, 1959)."""
+    assert read_side_mm(text) == pytest.approx(side_mm)
+
+
+@pytest.mark.parametrize("text", ["", "2", "in", "2 m", "-2 cm", "2 x 2 cm", "two in", "nan cm"])
+def test_what_is_no_side_of_a_square_is_refused(text: str) -> None:
+    with pytest.raises(CompositionUsageError, match="is not the side of a square; write 2 in or 5 cm"):
+        read_side_mm(text)
+
+
 @given(st.text())
 def test_any_text_is_read_or_refused_on_one_line(text: str) -> None:
     said = []
-    for read in (read_photo_spec, read_head, read_box):
+    for read in (read_photo_spec, read_head, read_box, read_side_mm):
         try:
             read(text)
         except CompositionUsageError as error:

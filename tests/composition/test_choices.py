@@ -3,10 +3,11 @@
 import pytest
 
 from coach.composition.arguments import read_box, read_head
-from coach.composition.choices import choices_of, choices_plain, rule_of
+from coach.composition.choices import choices_of, rule_of
+from coach.composition.choices_plain import choices_plain
+from coach.composition.crop_warnings import remarks_on
 from coach.composition.faults import CompositionError
-from coach.composition.photo_boxes import PhotoSize, overlaps
-from coach.composition.placed_heads import boxes_cm2
+from coach.composition.photo_boxes import PhotoSize
 from coach.composition.sizes import canvas_named, stock_canvases
 
 TALL = PhotoSize(width_px=4000, height_px=6000)
@@ -30,6 +31,7 @@ def test_the_answer_has_the_promised_keys_and_figures() -> None:
         "direction": "upright",
         "crop": [0, 700, 4000, 5000],
         "heads": [{"name": "Anna", "cm": 9.1, "life_percent": {"man": 38.7, "woman": 41.2}}],
+        "heads_cm2": 65.0,
         "placing": [
             {
                 "name": "Anna",
@@ -50,9 +52,10 @@ def test_the_answer_has_the_promised_keys_and_figures() -> None:
 
 def test_the_boxes_of_the_heads_have_an_area_on_the_canvas() -> None:
     """700 x 900 px at 98.4 px to the centimetre: 7.11 x 9.14 cm."""
-    choice = choices_of(TALL, [ANNA], [], [canvas_named("16 x 20 in")])[0]
+    berta = read_head("Berta:2500,1200,3200,2100")
+    choice = choices_of(TALL, [ANNA, berta], [], [canvas_named("16 x 20 in")])[0]
 
-    assert boxes_cm2(choice.size, choice.crop, [ANNA, ANNA]) == pytest.approx(2 * 65.0, abs=0.1)
+    assert choice.heads_cm2 == pytest.approx(2 * 65.0, abs=0.1)
 
 
 def test_canvases_with_heads_of_the_wanted_size_come_first() -> None:
@@ -106,7 +109,7 @@ def test_a_canvas_that_cuts_a_head_comes_last_and_says_so() -> None:
         (["Anna:1500,1200,2200,1700"], "40 x 50 cm", "upright", "Anna 5.0 cm: under half life size and under 6 cm"),
         (["Anna:1000,1000,3000,4000"], "100 figure", "upright", "Anna 97.5 cm: above life size"),
         (["Anna:1500,1200,2100,1980"], "100 figure", "upright", "Anna 25.3 cm: above life size"),
-        (["Anna:1500,0,2200,900"], "30 figure", "upright", "Anna's head reaches the top edge of the photo"),
+        (["Anna:1500,0,2200,900"], "30 figure", "upright", "0.0 cm from the top edge: the photo ends there"),
         (["Anna:1500,60,2200,960"], "30 figure", "upright", "1.1 cm from the top edge: the photo ends there"),
         (["Anna:100,200,900,1000", "Bo:2000,1700,2400,2150"], "120 marine", "lying", "stand at different heights"),
     ],
@@ -161,10 +164,27 @@ def test_a_share_of_life_out_of_range_is_refused(life_frac: float) -> None:
 
 
 def test_overlapping_heads_are_said_and_not_refused() -> None:
-    heads = [*map(read_head, ("C:200,0,300,100", "A:0,0,100,100", "B:90,90,200,200", "D:0,200,100,300"))]
+    heads = [*map(read_head, ("C:200,1,300,100", "A:1,1,100,100", "B:90,90,200,200", "D:1,200,100,300"))]
 
-    assert overlaps(heads) == ("the boxes of A and B overlap: see that each holds one head",)
+    assert remarks_on(TALL, heads) == ("the boxes of A and B overlap: see that each holds one head",)
     assert choices_of(TALL, heads, [], [canvas_named("A3")])
+
+
+def test_a_head_at_the_end_of_the_photo_is_said_once_and_not_for_every_canvas() -> None:
+    heads = [*map(read_head, ("A:0,0,700,900", "B:3300,5100,4000,5999", "C:1500,1200,2200,2100"))]
+
+    assert remarks_on(TALL, heads) == (
+        "A's head reaches the left and top edge of the photo: it may be cut in the photo itself",
+        "B's head reaches the right edge of the photo: it may be cut in the photo itself",
+    )
+
+
+def test_a_loss_that_ends_a_step_counts_to_the_next_one() -> None:
+    """81 x 60 cm shows 4000 x 5400 px of 4000 x 6000: exactly a tenth is lost; 92 x 60 cm loses 2 %."""
+    choices = choices_of(TALL, [ANNA], [], [canvas_named("25 paysage"), canvas_named("25 marine")])
+
+    # Both heads are comfortable, and 57 to 61 % lies nearer to 75 % than 51 to 55 %.
+    assert [one.canvas.name for one in choices[:2]] == ["25 marine", "25 paysage"]
 
 
 def test_a_photo_without_heads_is_ranked_by_what_is_lost() -> None:

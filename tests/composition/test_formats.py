@@ -4,7 +4,8 @@ import pytest
 
 from coach.composition.faults import CompositionUsageError
 from coach.composition.format_table import ISO_MM, SERIES_CM
-from coach.composition.sizes import canvas_named, iso_formats, stock_canvases
+from coach.composition.sizes import CanvasFormat, canvas_named, canvas_of, iso_formats, stock_canvases
+from coach.plan.commission import CanvasSize
 
 
 @pytest.mark.parametrize(
@@ -94,4 +95,8 @@ def test_other_sizes_are_refused_in_a_sentence(text: str, said: str) -> None:
 def test_a_square_hangs_one_way_only() -> None:
     assert list(canvas_named("50 x 50 cm").directions) == ["upright"]
     assert canvas_named("30 figure").directions["lying"] == (920, 730)
-    assert canvas_named("30 figure").in_cm == "73 x 92 cm"
+
+
+def test_a_canvas_of_a_plan_is_named_by_its_centimetres_short_side_first() -> None:
+    """16 x 20 in are 40.64 x 50.8 cm (1 in = 2.54 cm exactly)."""
+    assert canvas_of(CanvasSize(508, 406.4)) == CanvasFormat(name="40.64 x 50.8 cm", short_mm=406.4, long_mm=508)

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from coach.composition.areas import areas_of
 from coach.composition.faults import CompositionError
-from coach.composition.quantity import quantities_of, quantities_plain, tubes_for, volume_ml
+from coach.composition.quantity import quantities_of, tubes_for, volume_ml
+from coach.composition.quantity_plain import quantities_plain
 from coach.plan.commission import Plan
 from coach.plan.reading import read_plan
 
@@ -107,6 +108,20 @@ def test_background_and_clothing_are_shares_of_each_canvas() -> None:
     assert [area.cm2 for area in areas_of(whole)] == pytest.approx([2600 * 0.45, 2600 * 0.35, 2600 * 0.1 * 0.12])
 
 
+def test_a_pass_of_several_features_has_the_shares_of_all() -> None:
+    """Nose and mouth: 0.10 and 0.06 of a head of 200 cm2; hair and ground: 0.35 of it and 0.45 of 2000 cm2.
+
+    What is no known feature has a tenth of the head.
+    """
+    whole = plan(
+        "[{name: elder nose and mouth, passages: [a]}, {name: hair and ground, passages: [b]},"
+        " {name: eyebrows, passages: [c]}, {name: scarf, passages: [d]}]",
+        canvases="[{name: Hall, size: 40 x 50 cm}]",
+    )
+
+    assert [area.cm2 for area in areas_of(whole, head_cm2=200)] == pytest.approx([32, 70 + 900, 6, 20])
+
+
 def test_without_any_size_nothing_is_made_up() -> None:
     whole = plan("[{name: nose, passages: [{name: a, area: 10 cm2, mixture: dark}, b]}]", canvases="[Hall]")
     found = quantities_of(whole)
@@ -124,10 +139,20 @@ def test_a_paint_used_by_itself_and_a_mixture_without_recipe() -> None:
 
 
 @pytest.mark.parametrize(
-    "bad", [{"layers": 0}, {"waste_frac": -0.1}, {"tube_ml": 0.0}, {"head_cm2": 0.0}, {"waste_frac": float("nan")}]
+    ("bad", "said"),
+    [
+        ({"layers": 0}, "in 1 to 100 layers"),
+        ({"layers": 10**400}, "in 1 to 100 layers"),
+        ({"waste_frac": -0.1}, "waste is 0 to 500 %"),
+        ({"waste_frac": float("nan")}, "waste is 0 to 500 %"),
+        ({"waste_frac": float("inf")}, "waste is 0 to 500 %"),
+        ({"tube_ml": 0.0}, "a tube holds 1 to 1000 ml"),
+        ({"tube_ml": float("inf")}, "a tube holds 1 to 1000 ml"),
+        ({"head_cm2": 0.0}, "an area greater than 0"),
+    ],
 )
-def test_figures_that_cannot_be_are_refused(bad: dict[str, float]) -> None:
-    with pytest.raises(CompositionError):
+def test_figures_that_cannot_be_are_refused(bad: dict[str, float], said: str) -> None:
+    with pytest.raises(CompositionError, match=said):
         quantities_of(plan("[{name: nose, passages: [a]}]"), **bad)  # type: ignore[arg-type]
 
 

@@ -221,3 +221,13 @@ def test_no_name_is_suggested_where_none_is_near_and_there_are_too_many_to_list(
     assert did_you_mean("iris", []) == ""
     assert did_you_mean("irsi", ["iris", *(f"shape {n}" for n in range(400))]) == 'did you mean "iris"'
     assert did_you_mean("irsi", ["iris", *(f"shape {n}" for n in range(500))]) == ""
+
+
+def test_a_pass_may_not_take_the_name_the_coach_gives_to_corrections() -> None:
+    text = "canvases: [Hall]\npasses: [{name: return to eyes, passages: [iris]}]"
+
+    assert _told(text) == (
+        "passes[1]",
+        'a pass may not be called "return to eyes": the coach names the corrections so',
+        "eyes",
+    )

@@ -2,11 +2,14 @@
 
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
+from typing import TypeVar
 
 from coach.errors import CoachError
 from coach.plan.commission import Pass, Passage, Plan
 from coach.plan.layer_reading import Address
 from coach.plan.problems import did_you_mean, quoted
+
+_NamedT = TypeVar("_NamedT", Pass, Passage)
 
 Done = Collection[Address]
 """Passages, by pass and name, that are painted, begun or skipped on any canvas: the journal knows them by these names.
@@ -15,7 +18,7 @@ A set is asked fastest.
 """
 
 
-class EditRefused(CoachError):
+class EditError(CoachError):
     """The edit would leave a plan that cannot be."""
 
 
@@ -36,7 +39,7 @@ def pass_named(plan: Plan, name: str) -> Pass:
     """Return the pass of that name.
 
     Raises:
-        EditRefused: There is none.
+        EditError: There is none.
     """
     return _named(plan.passes, name, "no pass")
 
@@ -45,7 +48,7 @@ def passage_named(one_pass: Pass, name: str) -> Passage:
     """Return the passage of that name in a pass.
 
     Raises:
-        EditRefused: There is none.
+        EditError: There is none.
     """
     return _named(one_pass.passages, name, f"no passage of {quoted(one_pass.name)}")
 
@@ -54,7 +57,7 @@ def place_of(one_pass: Pass, name: str) -> int:
     """Return at which place in its pass a passage stands, from 0.
 
     Raises:
-        EditRefused: There is no passage of that name.
+        EditError: There is no passage of that name.
     """
     return one_pass.passages.index(passage_named(one_pass, name))
 
@@ -69,17 +72,17 @@ def refuse_done(what: str, pass_name: str, passages: Iterable[Passage], done: Do
         done: What is done.
 
     Raises:
-        EditRefused: One of the passages is done.
+        EditError: One of the passages is done.
     """
     begun = next((passage for passage in passages if (pass_name, passage.name) in done), None)
     if begun:
         place = f"{pass_name} / {begun.name}"
-        raise EditRefused(f"{quoted(place)} is begun and the journal knows it by this name: it cannot be {what}")
+        raise EditError(f"{quoted(place)} is begun and the journal knows it by this name: it cannot be {what}")
 
 
-def _named[T: (Pass, Passage)](entries: tuple[T, ...], name: str, none: str) -> T:
+def _named(entries: tuple[_NamedT, ...], name: str, none: str) -> _NamedT:
     found = next((entry for entry in entries if entry.name == name), None)
     if found is None:
         meant = did_you_mean(name, (entry.name for entry in entries))
-        raise EditRefused("; ".join(filter(None, (f"{none} is called {quoted(name)}", meant))))
+        raise EditError("; ".join(filter(None, (f"{none} is called {quoted(name)}", meant))))
     return found

@@ -22,6 +22,7 @@ class LogScreen(Screen[None]):
         Binding("escape", "app.toggle_log", "easel", tooltip="Back to the easel", id="log.back"),
         Binding("f", "next_pass", "next pass", tooltip="Show the next pass only", id="log.next_pass"),
         Binding("b", "show_fairness", "balance", tooltip="Show whether it was fair", id="log.fairness"),
+        Binding("h", "show_hours", "hours", tooltip="Show the hours, rests and limits", id="log.hours"),
         Binding("c", "next_canvas", "next canvas", tooltip="Show the next canvas only", id="log.next_canvas"),
     ]
 
@@ -64,6 +65,11 @@ class LogScreen(Screen[None]):
 
         turns = chosen(self._painted.turns, pass_name=self._pass_name)
         self.app.push_screen(FairnessScreen(turns, self._pass_name))
+
+    def action_show_hours(self) -> None:
+        from coach.screens.log.hours_screen import HoursScreen  # noqa: PLC0415  loaded when it is asked for
+
+        self.app.push_screen(HoursScreen(self._painted.events))
 
     def action_next_canvas(self) -> None:
         self._canvas = following(self._canvases, self._canvas)

@@ -1,0 +1,46 @@
+"""`coach forecast`: whether the due day holds, why, and what would help."""
+
+import datetime as dt
+from pathlib import Path
+
+from coach.commands.log_of_plan import earlier_events, events_of
+from coach.commands.named_plan import plan_in
+from coach.commands.parser import parser_of
+from coach.errors import UsageError
+from coach.forecast.answer import forecast_of
+from coach.forecast.forecast_plain import forecast_plain
+from coach.forecast.layers import layer_warnings
+from coach.review import forecast_table
+from coach.review.outlook_from_log import asked_of
+from coach.store.printing import print_json, print_lines, print_table
+from coach.store.system_clock import SystemClock
+
+
+def run(words: list[str]) -> int:
+    """Print the forecast of the plan that the words name."""
+    parser = parser_of("forecast", "Say whether the day of delivery holds, why, and what would help.")
+    parser.add_argument("plan", type=Path, help="the plan's YAML file; its journal lies beside it")
+    parser.add_argument("--json", action="store_true", help="print the answer as JSON")
+    parser.add_argument("--today", metavar="DATE", help="ask as if on this day, such as 2027-03-01")
+    asked = parser.parse_args(words)
+    today = _day(asked.today) if asked.today else SystemClock().today()
+    stated = plan_in(asked.plan)
+    about = asked_of(stated, events_of(asked.plan), today, earlier_events(asked.plan, stated))
+    plan, answer = about.plan, forecast_of(about.plan, about.outlook)
+    latest = forecast_table.latest_of(plan, answer)
+    if asked.json:
+        print_json(forecast_plain(answer) | {"latest": forecast_table.latest_plain(latest)})
+        return 0
+    print_lines([answer.headline])
+    print_table(forecast_table.DAY_COLUMNS, forecast_table.day_rows(answer))
+    print_lines([*forecast_table.why_lines(answer), *forecast_table.latest_lines(latest), *layer_warnings(plan)])
+    helps = forecast_table.help_lines(answer)
+    print_lines(["What would help most:", *(f"- {line}" for line in helps)] if helps else [])
+    return 0
+
+
+def _day(text: str) -> dt.date:
+    try:
+        return dt.date.fromisoformat(text)
+    except ValueError:
+        raise UsageError(f"--today {text}: write the day as 2027-03-01") from None

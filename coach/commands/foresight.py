@@ -1,0 +1,43 @@
+"""What the Deadline screen asks of the disk: the plan, its journals, and a place for a changed plan."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from coach.commands.log_of_plan import earlier_events, events_of
+from coach.errors import CoachError
+from coach.plan.cleaning import harmless
+from coach.plan.commission import Plan
+from coach.plan.reading import read_plan
+from coach.plan.writing import edited_text
+from coach.review.outlook_from_log import Asked, asked_of
+from coach.store.plan_file import PlanFile
+from coach.store.plan_saving import save_plan
+from coach.store.system_clock import SystemClock
+
+
+class Foresight:
+    """Reads journals by a connection of its own, so that it may be asked from a thread."""
+
+    def __init__(self, plan_path: Path, plan: Callable[[], Plan], clock: SystemClock) -> None:
+        """Serve the plan in force, which `plan` returns."""
+        self._path, self._plan, self._clock = plan_path, plan, clock
+
+    def asked(self) -> Asked:
+        """Return what a forecast is to be asked about now."""
+        plan = self._plan()
+        return asked_of(plan, events_of(self._path), self._clock.today(), earlier_events(self._path, plan))
+
+    def now_ms(self) -> int:
+        """Return the elapsed clock, in milliseconds."""
+        return self._clock.read().elapsed_ms
+
+    def write(self, before: Plan, after: Plan) -> str:
+        """Write a changed plan into its file and return in a sentence what was done."""
+        file = PlanFile(self._path)
+        text = file.read()
+        if read_plan(text, file.name) != before:
+            raise CoachError("the plan was changed meanwhile; ask for the forecast again", where=file.name)
+        saved = save_plan(self._path, edited_text(text, before, after), read_text=text)
+        if saved.kept_beside is not None:
+            return f"{file.name} was changed meanwhile; the change lies in {harmless(saved.kept_beside.name)}"
+        return f"written into {file.name}; the easel takes it up at the next key"

@@ -1,0 +1,133 @@
+"""The questions about a new commission, in a painter's order, and what their answers mean."""
+
+from collections.abc import Callable
+from typing import Final, NamedTuple
+
+from coach.composition.proposal import canvas_reading, figure_reading, name_reading
+from coach.composition.proposal.answers import Answers
+from coach.composition.proposal.feature_table import FEATURE_NAMED
+from coach.composition.proposal.palette_table import PALETTES
+from coach.composition.proposal.typed_text import AnswerFault
+from coach.composition.proposal.week_text import week_text
+from coach.plan.writing_values import size_text
+
+
+class Question(NamedTuple):
+    """One question.
+
+    Attributes:
+        key: Its name.
+        asks: The question, as a painter would ask it.
+        hint: How it may be answered.
+        read: Takes a text into the answers, or says why it cannot.
+        shown: The answer as it stands, as a text that may be typed.
+    """
+
+    key: str
+    asks: str
+    hint: str
+    read: Callable[[str, Answers], Answers | AnswerFault]
+    shown: Callable[[Answers], str]
+
+
+QUESTIONS: Final = (
+    Question(
+        key="sitters",
+        asks="Who sits for it?",
+        hint="a name, or several with commas: elder, younger",
+        read=name_reading.read_sitters,
+        shown=lambda answers: ", ".join(answers.sitters),
+    ),
+    Question(
+        key="commission",
+        asks="What is the commission called?",
+        hint="any name",
+        read=name_reading.read_title,
+        shown=lambda answers: answers.commission,
+    ),
+    Question(
+        key="count",
+        asks="How many canvases?",
+        hint="1 to 12",
+        read=canvas_reading.read_count,
+        shown=lambda answers: str(len(answers.canvases)),
+    ),
+    Question(
+        key="canvases",
+        asks="What are they called, and where do they stand?",
+        hint="names with commas; a place is left, right or a number: Hall (left), School (right)",
+        read=canvas_reading.read_canvases,
+        shown=lambda answers: ", ".join(f"{one.name} ({one.place})" for one in answers.canvases),
+    ),
+    Question(
+        key="due",
+        asks="When must they be handed over?",
+        hint="a day such as 2027-06-19, or 8 weeks",
+        read=figure_reading.read_due,
+        shown=lambda answers: answers.due.isoformat(),
+    ),
+    Question(
+        key="week",
+        asks="How many hours do you paint in a week?",
+        hint="25 h, or day by day: mon-fri: 5 h, sat: 3 h",
+        read=figure_reading.read_week,
+        shown=lambda answers: week_text(answers.week_s),
+    ),
+    Question(
+        key="photo",
+        asks="Which photo do you paint from?",
+        hint="name of its file, or none for now",
+        read=name_reading.read_photo,
+        shown=lambda answers: answers.photo or "none",
+    ),
+    Question(
+        key="size",
+        asks="How large is each canvas?",
+        hint="width x height: 50 x 60 cm, 16 x 20 in; or 30 figure, 30 figure lying",
+        read=figure_reading.read_size,
+        shown=lambda answers: size_text(answers.size),
+    ),
+    Question(
+        key="head",
+        asks="How tall is a head on the canvas, chin to crown?",
+        hint="16 cm, 75 % of life, or estimate",
+        read=figure_reading.read_head,
+        shown=lambda answers: "estimate" if answers.head_mm is None else f"{answers.head_mm:g} mm",
+    ),
+    Question(
+        key="palette",
+        asks="Which palette?",
+        hint="; ".join(f"{palette.name}: {palette.holds}" for palette in PALETTES),
+        read=name_reading.read_palette,
+        shown=lambda answers: answers.palette,
+    ),
+    Question(
+        key="features",
+        asks="Which features, in which order?",
+        hint="usual, all, or some of: "
+        + ", ".join(FEATURE_NAMED)
+        + "; cheeks go with the nose, chin with the mouth, neck with the ears, forehead with the hair",
+        read=name_reading.read_features,
+        shown=lambda answers: ", ".join(answers.features),
+    ),
+    Question(
+        key="fineness",
+        asks="How finely do you cut them into passages?",
+        hint="coarse, middle or fine",
+        read=name_reading.read_fineness,
+        shown=lambda answers: answers.fineness,
+    ),
+)
+"""Every question; each default is what `Question.shown` makes of `default_answers`."""
+
+
+def check_answer(question: Question, text: str, answers: Answers) -> Answers | AnswerFault:
+    """Return the answers with this one taken in, or why it cannot be taken.
+
+    Args:
+        question: What was asked.
+        text: What was typed; nothing but spaces takes the answer as it stands.
+        answers: What was said before.
+    """
+    taken = question.read(text if text.strip() else question.shown(answers), answers)
+    return taken if isinstance(taken, AnswerFault) else taken._replace(said=taken.said | {question.key})

@@ -1,0 +1,101 @@
+"""A pass sorted from dark to light, neighbours kept together: a small seriation.
+
+Source:
+    Dark to light: common practice, no source. The order under constraints is Kahn's topological sort with a heap in
+    place of his queue (A. B. Kahn, Communications of the ACM 5, 1962; from memory).
+"""
+
+import heapq
+from collections.abc import Iterable, Sequence
+
+from coach.plan.commission import Pass, Passage, Plan, Run
+from coach.plan.editing.edited import Edited, EditError, pass_named
+from coach.plan.editing.soundness import with_passages
+from coach.plan.problems import quoted
+
+_FIRST = -1.0
+"""Darker than black: what has no value and nothing before it keeps the first place."""
+
+
+def sort_dark_to_light(plan: Plan, pass_name: str) -> Edited:
+    """Return the plan with the passages of a pass sorted from dark to light.
+
+    1. Runs stay whole: the passages of a run stand one after the other.
+    2. Runs are ordered by the value of their darkest passage. The darkest counts, and not the mean, because it is
+       what the run opens with and what would soil lights laid before it; a mean would send a run of one dark line
+       and a large light behind half-tones.
+    3. In a run the darkest passage comes first of those whose neighbour under `beside` stands already.
+    4. Nothing comes before what it lies over or is painted into, however dark it is.
+    5. What is equal keeps its order. A passage without a value stays behind the passage it stood behind in its run,
+       and a run without any value behind the run it stood behind; with nothing before it, it stays first.
+
+    Raises:
+        EditError: There is no such pass, or runs of it lie over each other both ways.
+    """
+    one_pass = pass_named(plan, pass_name)
+    runs = [one_pass.runs[number] for number in _run_order(one_pass)]
+    passages = tuple(passage for run in runs for passage in _sorted_run(run))
+    moved = sum(new is not old for new, old in zip(passages, one_pass.passages, strict=True))
+    if not moved:
+        return Edited(plan=plan, remark=f"{quoted(pass_name)} goes from dark to light already.")
+    edited = with_passages(plan, {pass_name: passages})
+    count = f"{moved} passages have" if moved > 1 else "1 passage has"
+    return Edited(plan=edited, remark=f"{quoted(pass_name)} goes from dark to light now; {count} another place.")
+
+
+def _run_order(one_pass: Pass) -> list[int]:
+    run_of = {name: number for number, run in enumerate(one_pass.runs) for name in run.passage_names}
+    darkest = [min((p.value for p in run.passages if p.value is not None), default=None) for run in one_pass.runs]
+    below = [_runs_below(run, run_of) - {number} for number, run in enumerate(one_pass.runs)]
+    order = _ordered(_carried(darkest), below)
+    if len(order) < len(one_pass.runs):
+        raise EditError(f"runs of {quoted(one_pass.name)} lie over each other both ways: split one of them first")
+    return order
+
+
+def _runs_below(run: Run, run_of: dict[str, int]) -> set[int]:
+    layers = (passage.over or passage.into for passage in run.passages)
+    return {run_of[layer[1]] for layer in layers if layer and layer[0] == run.pass_name}
+
+
+def _sorted_run(run: Run) -> list[Passage]:
+    number_of = {name: number for number, name in enumerate(run.passage_names)}
+    above = [
+        {
+            number_of[name]
+            for name in (passage.beside, passage.into[1] if passage.into and passage.into[0] == run.pass_name else None)
+            if name in number_of
+        }
+        for passage in run.passages
+    ]
+    values = _carried([passage.value for passage in run.passages])
+    return [run.passages[number] for number in _ordered(values, above)]
+
+
+def _carried(values: Iterable[float | None]) -> list[float]:
+    """Return values in which a missing one is that of the entry before it."""
+    carried: list[float] = []
+    for value in values:
+        before = carried[-1] if carried else _FIRST
+        carried.append(before if value is None else value)
+    return carried
+
+
+def _ordered(values: Sequence[float], before: Sequence[set[int]]) -> list[int]:
+    """Return the numbers of entries from the least value up, each behind those it needs; circles are left out."""
+    behind: list[list[int]] = [[] for _ in values]
+    for number, needed in enumerate(before):
+        for other in needed:
+            behind[other].append(number)
+    missing = [len(needed) for needed in before]
+    free = [(value, number) for number, value in enumerate(values) if not missing[number]]
+    heapq.heapify(free)
+    order: list[int] = []
+    while free:
+        _, number = heapq.heappop(free)
+        order.append(number)
+        for other in behind[number]:
+            missing[other] -= 1
+            if not missing[other]:
+                heapq.heappush(free, (values[other], other))
+    return order

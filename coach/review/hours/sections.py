@@ -1,0 +1,141 @@
+"""The hours as the sections of a page: sentences and tables, the same for the screen and for the command line."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from coach.forecast.day_pace import HourPace
+from coach.forecast.turn_times import TurnTime
+from coach.journal.reading import local_time
+from coach.limits.cautions import BODY
+from coach.limits.loosened import loosened
+from coach.limits.reached import limit_ms
+from coach.limits.rule_table import RULES
+from coach.limits.spans import span
+from coach.limits.tired_hours_in_words import tired_sentences, tired_table
+from coach.plan.commission import Limits
+from coach.review.hours.day_pace import DayPace
+from coach.review.hours.days_kept import GRADE_WORDS, DayHours, passed_words
+from coach.review.hours.told import HoursTold
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Section:
+    """A part of the page.
+
+    Attributes:
+        title: What it is about.
+        sentences: What it says, before its table.
+        table: Rows of texts, the first of them the head; empty where there is none.
+        figures_from: Number of the first column, from 0, that holds figures to be set to the right.
+    """
+
+    title: str
+    sentences: tuple[str, ...] = ()
+    table: tuple[tuple[str, ...], ...] = ()
+    figures_from: int = 1
+
+
+def hours_sections(told: HoursTold) -> tuple[Section, ...]:
+    """Return the page, in the order in which it is read."""
+    return (
+        _kept(told.days, told.limits),
+        _passed(told.days),
+        _tired(told),
+        _pace(told.pace),
+        _looser(told.limits),
+        _answers(told),
+        _rules(told.limits),
+    )
+
+
+def _kept(days: tuple[DayHours, ...], limits: Limits) -> Section:
+    title = "What was kept"
+    if not days:
+        return Section(title=title, sentences=("Nothing is painted yet, so there are no hours to tell of.",))
+    said = (
+        "A day is the work between two nights, a night being 6 h off or more; its date is that of its beginning. "
+        f"Hours and minutes, as elapsed time. A rest is {span(limits.rest_s * 1000)} off or more; block is the longest "
+        "work without one. Night is the time off before the day; awake is the time since waking at its end, where told."
+    )
+    head = ("day", "begin", "end", "work", "block", "rests", "night", "awake")
+    return Section(title=title, sentences=(said,), table=(head, *map(_day_row, days)))
+
+
+def _day_row(day: DayHours) -> tuple[str, ...]:
+    begun, ended = local_time(day.begun), local_time(day.ended)
+    return (
+        f"{begun:%Y-%m-%d}",
+        f"{begun:%H:%M}",
+        f"{ended:%H:%M}" if ended.date() == begun.date() else f"{ended:%m-%d %H:%M}",
+        _h_min(day.work_ms),
+        _h_min(day.longest_block_ms),
+        f"{len(day.rests_ms)} in {_h_min(sum(day.rests_ms))}" if day.rests_ms else "none",
+        "" if day.night_ms is None else _h_min(day.night_ms),
+        "" if day.awake_ms is None else _h_min(day.awake_ms),
+    )
+
+
+def _h_min(ms: int) -> str:
+    hours, minutes = divmod(ms // 60_000, 60)
+    return f"{hours}:{minutes:02}"
+
+
+def _passed(days: tuple[DayHours, ...]) -> Section:
+    said = [
+        f"{local_time(day.begun):%Y-%m-%d}: {'; '.join(map(passed_words, day.passed))}" for day in days if day.passed
+    ]
+    if not said:
+        said = ["No limit was passed."] if days else ["Nothing is painted yet, so no limit was passed."]
+    return Section(title="Limits passed, each day's gravest of each rule", sentences=(*said, f"All of this is {BODY}."))
+
+
+def _tired(told: HoursTold) -> Section:
+    # A row an hour: a long day has more hours than a screen has columns.
+    table = tuple(zip(*tired_table(told.shares), strict=True))
+    if table:
+        table = (("minutes in", *table[0][1:]), *table[1:])
+    return Section(title="Tired hours", sentences=tired_sentences(told.shares), table=table)
+
+
+def _pace(pace: DayPace) -> Section:
+    table: tuple[tuple[str, ...], ...] = ()
+    if pace.by_hour:
+        table = (("turns taken up in", "turns", "of planned time", "95 % interval"), *map(_hour_row, pace.by_hour))
+    return Section(title="Pace through the day", sentences=(pace.sentence, *_left_out(pace.left_out)), table=table)
+
+
+def _hour_row(hour: HourPace) -> tuple[str, ...]:
+    name, turns = f"hour {hour.hour} of work", str(hour.turns)
+    if hour.pace is None:
+        return (name, turns, "too few to tell", "")
+    ends = f"{100 * hour.pace.low_frac:.0f} to {100 * hour.pace.high_frac:.0f} %"
+    return (name, turns, f"{100 * hour.pace.ratio_frac:.0f} %", ends)
+
+
+def _left_out(turns: tuple[TurnTime, ...]) -> Iterator[str]:
+    for turn in turns:
+        took, planned = span(round(turn.worked_s * 1000)), span(round(turn.planned_s * 1000))
+        yield f"Left out until its time is corrected: {turn.words}, took {took}, planned {planned}."
+
+
+def _looser(limits: Limits) -> Section:
+    said = loosened(limits) or ("No limit of the plan is looser than the yardstick.",)
+    return Section(title="Where the plan's limits are looser", sentences=said)
+
+
+def _answers(told: HoursTold) -> Section:
+    said = tuple(answer.sentence for answer in told.answers) or ("No answer was given to a limit.",)
+    return Section(title="What was answered", sentences=said)
+
+
+def _rules(limits: Limits) -> Section:
+    rows = (
+        (
+            rule.key,
+            f"{GRADE_WORDS[rule.grade]} {'below' if rule.is_least else 'from'} {span(limit_ms(rule, limits))}",
+            f"{rule.yardstick} Source: {rule.source}",
+        )
+        for rule in RULES
+    )
+    head = ("rule", "limit in force", "yardstick and its source")
+    return Section(title="The rules", table=(head, *rows), figures_from=len(head))

@@ -1,0 +1,195 @@
+"""The Deadline screen: will it be dry, framed and delivered in time, and what must change if not?"""
+
+from dataclasses import dataclass
+from typing import ClassVar, Protocol
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.message import Message
+from textual.screen import Screen
+from textual.widgets import Static
+
+from coach.errors import CoachError
+from coach.forecast.answer import ForecastAnswer, forecast_of
+from coach.forecast.brief import Brief, brief_of
+from coach.forecast.choices import rows_of, stepped
+from coach.forecast.what_if import Change, changed_outlook, changed_plan
+from coach.plan.commission import Plan
+from coach.review.outlook_from_log import Asked
+from coach.screens.deadline.view import Foretold, Tried, age_words, deadline_view
+from coach.screens.keys import key_labels
+
+
+class Foresight(Protocol):
+    """Where the screen learns what to ask, and where a choice is kept."""
+
+    def asked(self) -> Asked:
+        """Return what a forecast is to be asked about now; called from a thread.
+
+        Raises:
+            CoachError: The journal, or one it learns from, cannot be read.
+        """
+
+    def now_ms(self) -> int:
+        """Return the elapsed clock, in milliseconds."""
+
+    def write(self, before: Plan, after: Plan) -> str:
+        """Write a changed plan into its file and return in a sentence what was done.
+
+        Raises:
+            CoachError: It cannot be written.
+        """
+
+
+class DeadlineScreen(Screen[None]):
+    """Shows a forecast with its age, and lets the painter try changes without touching the plan."""
+
+    CSS_PATH = "screen.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "app.toggle_deadline", "easel", tooltip="Back to the easel", id="deadline.back"),
+        Binding("down", "choose(1)", "next row", tooltip="Choose the next row to try", id="deadline.next"),
+        Binding("up", "choose(-1)", "row before", tooltip="Choose the row before", show=False, id="deadline.before"),
+        Binding("right,plus", "step(1)", "more", tooltip="Try more, or later", id="deadline.more"),
+        Binding("left,minus", "step(-1)", "less", tooltip="Try less, or earlier", id="deadline.less"),
+        Binding("0", "drop", "as planned", tooltip="Try nothing", id="deadline.drop"),
+        Binding("w", "write", "write", tooltip="Write what is tried into the plan", id="deadline.write"),
+        Binding("pagedown", "page(1)", "down", tooltip="Show what is below", show=False, id="deadline.down"),
+        Binding("pageup", "page(-1)", "up", tooltip="Show what is above", show=False, id="deadline.up"),
+    ]
+
+    @dataclass
+    class Reckoned(Message):
+        """A forecast is made."""
+
+        asked: Asked
+        answer: ForecastAnswer
+
+    @dataclass
+    class TriedOut(Message):
+        """The days under a change are known."""
+
+        change: Change
+        brief: Brief
+
+    @dataclass
+    class Failed(Message):
+        """There is no forecast; the sentence says why."""
+
+        why: str
+
+    def __init__(self, foresight: Foresight) -> None:
+        super().__init__()
+        self._foresight = foresight
+        self._asked: Asked | None = None
+        self._foretold: Foretold | None = None
+        self._made_at_ms = 0
+        self._tried = Tried()
+        self._said = ""
+
+    def compose(self) -> ComposeResult:
+        yield Static(id="age", markup=False)
+        with VerticalScroll(can_focus=False):
+            yield Static(id="deadline", markup=False)
+        keys = key_labels(self, self.app)
+        yield Static("  ".join(f"{key} {label}" for key, label in keys), id="keys", markup=False)
+
+    def on_mount(self) -> None:
+        self.set_interval(1, self._show_age)
+
+    def on_screen_resume(self) -> None:
+        self._said = ""
+        self._show()
+        self._reckon()
+
+    def on_resize(self) -> None:
+        self._show()
+
+    @work(thread=True, exclusive=True, group="forecast")
+    def _reckon(self) -> None:
+        try:
+            asked = self._foresight.asked()
+            answer = forecast_of(asked.plan, asked.outlook)
+        except CoachError as error:
+            self.post_message(self.Failed(str(error)))
+        else:
+            self.post_message(self.Reckoned(asked, answer))
+
+    @work(thread=True, exclusive=True, group="try")
+    def _try(self, asked: Asked, change: Change) -> None:
+        try:
+            plan = changed_plan(asked.plan, change)
+            brief = brief_of(plan, changed_outlook(asked.plan, asked.outlook, change))
+        except CoachError as error:
+            self.post_message(self.Failed(str(error)))
+        else:
+            self.post_message(self.TriedOut(change, brief))
+
+    def on_deadline_screen_reckoned(self, message: Reckoned) -> None:
+        self._asked, self._made_at_ms = message.asked, self._foresight.now_ms()
+        self._foretold = Foretold(message.asked.stated, message.answer, message.asked.painted_s)
+        self._show()
+
+    def on_deadline_screen_tried_out(self, message: TriedOut) -> None:
+        if message.change == self._tried.change:
+            self._tried = self._tried._replace(brief=message.brief)
+            self._show()
+
+    def on_deadline_screen_failed(self, message: Failed) -> None:
+        self._said = message.why
+        self._show()
+
+    def action_choose(self, step: int) -> None:
+        if self._asked is not None:
+            count = len(rows_of(self._asked.stated, self._tried.change))
+            self._tried = self._tried._replace(row=(self._tried.row + step) % count)
+            self._show_tried()
+
+    def action_step(self, step: int) -> None:
+        if self._asked is not None:
+            change = stepped(self._asked.stated, self._asked.outlook, self._tried.change, self._tried.row, step)
+            self._tried = self._tried._replace(change=change, brief=None)
+            self._show_tried()
+            self._try(self._asked, change)
+
+    def action_drop(self) -> None:
+        self._tried = Tried(row=self._tried.row)
+        self._show()
+
+    def action_write(self) -> None:
+        if self._asked is None or self._tried.change == Change():
+            self._said = "nothing is tried that could be written"
+        else:
+            plan = self._asked.stated
+            try:
+                self._said = self._foresight.write(plan, changed_plan(plan, self._tried.change))
+            except CoachError as error:
+                self._said = str(error)
+            else:
+                self._tried = Tried(row=self._tried.row)
+                self._reckon()
+        self._show()
+
+    def action_page(self, step: int) -> None:
+        scroll = self.query_one(VerticalScroll)
+        scroll.scroll_relative(y=step * scroll.size.height, animate=False)
+
+    def _show_tried(self) -> None:
+        self._show()
+        self.query_one(VerticalScroll).scroll_end(animate=False)
+
+    def _show(self) -> None:
+        self._show_age()
+        if self._foretold is not None:
+            scroll = self.query_one(VerticalScroll)
+            columns = self.app.size.width - 4
+            lines = deadline_view(self._foretold, self._tried, columns, max(1, scroll.size.height))
+            self.query_one("#deadline", Static).update("\n".join(lines))
+
+    def _show_age(self) -> None:
+        if self._foretold is None:
+            age = "the forecast is being made"
+        else:
+            age = age_words((self._foresight.now_ms() - self._made_at_ms) // 1000)
+        self.query_one("#age", Static).update(f"{self._said} · {age}" if self._said else age)

@@ -1,0 +1,189 @@
+"""The plan that is proposed from answers."""
+
+from typing import Any
+
+import pytest
+import yaml
+from hypothesis import given
+from hypothesis import strategies as st
+
+from coach.composition.life_size import LIFE_MM
+from coach.composition.proposal.answers import Answers, default_answers
+from coach.composition.proposal.feature_table import FEATURE_NAMED, FINENESSES
+from coach.composition.proposal.proposal import proposed_plan, rounded_cm2
+from coach.composition.proposal.questions import QUESTIONS, check_answer
+from coach.plan.commission import CanvasSize, Pass, Passage, Plan
+from coach.plan.reading import problems_on, read_plan
+from coach.plan.writing import plan_text
+from coach.plan.writing_values import size_text
+from tests.composition.proposal.said import TODAY, answers
+
+
+def answered(**texts: str) -> Answers:
+    """Answer the questions of these keys, in their order."""
+    said = default_answers(TODAY)
+    for question in QUESTIONS:
+        if question.key in texts:
+            taken = check_answer(question, texts[question.key], said)
+            assert isinstance(taken, Answers), taken
+            said = taken
+    return said
+
+
+FERRY = answered(
+    sitters="elder, younger",
+    commission="The ferry sisters",
+    count="3",
+    canvases="North, Harbour, Mill",
+    due="2027-06-19",
+    week="mon-tue: 4 h, thu-fri: 5 h, sat: 3 h",
+    size="50 x 60 cm",
+)
+
+
+def minutes(plan: Plan) -> int:
+    return sum(run.planned_s for run in plan.runs) // 60
+
+
+def pass_named(plan: Plan, name: str) -> Pass:
+    return next(one for one in plan.passes if one.name == name)
+
+
+def test_the_ferry_sisters_have_a_pass_of_each_feature_for_each_sister_and_one_ground() -> None:
+    plan = proposed_plan(FERRY)
+    features = ("eyes", "nose", "mouth", "ears", "hair", "clothing")
+
+    assert len(plan.passes) == 13
+    assert [one.name for one in plan.passes[:4]] == ["elder eyes", "younger eyes", "elder nose", "younger nose"]
+    assert {one.name for one in plan.passes} == {f"{who} {it}" for who in FERRY.sitters for it in features} | {"ground"}
+    assert [(one.name, one.place) for one in plan.canvases] == [("North", "1"), ("Harbour", "2"), ("Mill", "3")]
+    assert {one.size for one in plan.canvases} == {CanvasSize(500, 600)}
+    assert (plan.after.framing_working_days, plan.after.transport_working_days) == (5, 2)
+    assert plan.after.drying_days is None
+
+
+def test_every_mixture_of_the_ferry_sisters_has_a_recipe_from_the_palette_and_none_is_idle() -> None:
+    plan = proposed_plan(FERRY)
+    used = {passage.mixture for one_pass in plan.passes for passage in one_pass.passages}
+
+    assert {mixture.name for mixture in plan.mixtures} == used
+    assert {paint for one in plan.mixtures for paint, _ in one.parts} <= {paint.name for paint in plan.palette}
+
+
+def test_the_ferry_sisters_read_back_as_they_were_written() -> None:
+    plan = proposed_plan(FERRY)
+
+    assert read_plan(plan_text(plan), "ferry.yaml") == plan
+    assert problems_on(plan, TODAY) == ()
+
+
+def test_a_run_of_the_proposal_reads_as_if_written_by_hand() -> None:
+    text = plan_text(proposed_plan(FERRY))
+
+    assert "- {name: upper lid, value: 3, minutes: 8, area: 2 cm2, mixture: deep flesh, beside: socket shadow}" in text
+    assert "week: {mon-tue: 4 h, thu-fri: 5 h, sat: 3 h}" in text
+
+
+def test_the_proposal_is_near_a_plan_made_by_hand() -> None:
+    """The orchard keeper of the demo: one sitter on 40 x 50 cm, planned passage by passage without this table."""
+    with open("plans/orchard-keeper.yaml", encoding="utf-8") as file:  # noqa: PTH123
+        by_hand = read_plan(file.read(), "orchard-keeper.yaml")
+    proposed = proposed_plan(answered(size="40 x 50 cm"))
+
+    assert [one.name for one in proposed.passes] == [one.name for one in by_hand.passes]
+    assert minutes(proposed) == pytest.approx(minutes(by_hand), rel=0.1)
+    hand_cm2 = [sum(passage.area_cm2 or 0 for passage in one.passages) for one in by_hand.passes]
+    cm2 = [sum(passage.area_cm2 or 0 for passage in one.passages) for one in proposed.passes]
+    assert sum(cm2) == pytest.approx(sum(hand_cm2), rel=0.25)
+
+
+@pytest.mark.parametrize(
+    ("exact", "rounded"), [(123.4, 123.0), (10.2, 10.0), (9.8, 10.0), (4.3, 4.5), (1.1, 1.0), (0.34, 0.3), (0.001, 0.1)]
+)
+def test_an_estimated_area_is_rounded_as_a_painter_would_state_it(exact: float, rounded: float) -> None:
+    assert rounded_cm2(exact) == rounded
+
+
+def test_only_several_canvases_have_places_and_only_several_sitters_are_named() -> None:
+    plan = proposed_plan(answered(sitters="Ada", count="1", features="eyes"))
+
+    assert (plan.canvases[0].place, plan.passes[0].name) == (None, "eyes")
+    assert plan.commission == "Portrait of Ada"
+
+
+@given(answers())
+def test_any_answers_give_a_plan_without_faults(said: Answers) -> None:
+    plan = proposed_plan(said)
+    back = read_plan(plain_yaml(plan), "plan.yaml")
+
+    assert back == plan
+    assert read_plan(plan_text(plan), "plan.yaml") == plan
+    assert problems_on(plan, TODAY) == ()
+
+
+@given(answers(), st.floats(10, LIFE_MM))
+def test_a_finer_plan_takes_longer_at_any_size(said: Answers, head_mm: float) -> None:
+    plans = [proposed_plan(said._replace(head_mm=head_mm, fineness=fineness)) for fineness in FINENESSES]
+
+    assert minutes(plans[0]) < minutes(plans[1]) < minutes(plans[2])
+
+
+@given(answers(), st.floats(10, LIFE_MM), st.floats(10, LIFE_MM))
+def test_a_larger_head_never_takes_less_time(said: Answers, one_mm: float, other_mm: float) -> None:
+    smaller, larger = (proposed_plan(said._replace(head_mm=mm)) for mm in sorted((one_mm, other_mm)))
+
+    assert minutes(smaller) <= minutes(larger)
+
+
+@pytest.mark.parametrize("feature", [name for name, one in FEATURE_NAMED.items() if one.is_on_head])
+def test_every_feature_of_a_head_takes_longer_on_a_head_twice_as_tall(feature: str) -> None:
+    plans = [proposed_plan(answered(features=feature, head=head)) for head in ("8 cm", "16 cm", "32 cm")]
+
+    assert minutes(plans[0]) < minutes(plans[1]) < minutes(plans[2])
+
+
+def test_clothing_and_ground_go_with_the_canvas() -> None:
+    small, large = (
+        proposed_plan(answered(features="clothing, ground", size=size, head="12 cm"))
+        for size in ("40 x 50 cm", "80 x 100 cm")
+    )
+    shadow = [pass_named(plan, "ground").passages[0] for plan in (small, large)]
+
+    assert [one.planned_s for one in shadow] == [22 * 60, 44 * 60]
+    assert [one.area_cm2 for one in shadow] == [360, 1440]
+
+
+def plain_yaml(plan: Plan) -> str:
+    """Write a plan as plainly as PyYAML can, without the coach's own writer."""
+    size = plan.canvases[0].size
+    assert size is not None
+    assert plan.due is not None
+    assert plan.week_s is not None
+    days = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+    return yaml.safe_dump(
+        {
+            "commission": plan.commission,
+            "due": plan.due.isoformat(),
+            "canvases": [
+                {"name": one.name, "size": size_text(size)} | ({"place": one.place} if one.place else {})
+                for one in plan.canvases
+            ],
+            "week": {day: f"{seconds} s" for day, seconds in zip(days, plan.week_s, strict=True)},
+            "after": {"framing": "5 working days", "transport": "2 working days"},
+            "palette": [{"name": paint.name, "pigment": paint.pigment} for paint in plan.palette],
+            "mixtures": [{"name": one.name, "parts": dict(one.parts)} for one in plan.mixtures],
+            "passes": [{"name": one.name, "passages": list(map(_plain, one.passages))} for one in plan.passes],
+        },
+        sort_keys=False,
+    )
+
+
+def _plain(passage: Passage) -> dict[str, Any]:
+    assert passage.planned_s is not None
+    return {
+        "name": passage.name,
+        "value": passage.value,
+        "minutes": passage.planned_s // 60,
+        "area": f"{passage.area_cm2} cm2",
+        "mixture": passage.mixture,
+    } | ({"beside": passage.beside} if passage.beside else {})

@@ -1,0 +1,164 @@
+"""What a painter may type to each question, and what is said where it cannot be taken."""
+
+import datetime as dt
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from coach.composition.proposal.answers import Answers, NamedPlace, default_answers
+from coach.composition.proposal.feature_table import USUAL_FEATURES
+from coach.composition.proposal.questions import QUESTIONS, Question, check_answer
+from coach.composition.proposal.typed_text import AnswerFault
+
+TODAY = dt.date(2026, 11, 25)
+HALL_SCHOOL = (NamedPlace("Hall", "left"), NamedPlace("School", "right"))
+HALL_RIGHT = (NamedPlace("Hall", "right"), NamedPlace("School", "left"))
+DEFAULT = default_answers(TODAY)
+ASKED = {question.key: question for question in QUESTIONS}
+
+
+def taken(key: str, text: str, before: Answers = DEFAULT) -> Answers:
+    found = check_answer(ASKED[key], text, before)
+    assert isinstance(found, Answers), found
+    return found
+
+
+def refused(key: str, text: str, before: Answers = DEFAULT) -> str:
+    found = check_answer(ASKED[key], text, before)
+    assert isinstance(found, AnswerFault), found
+    return found.sentence
+
+
+def test_the_questions_come_in_a_painter_s_order() -> None:
+    order = "sitters commission count canvases due week photo size head palette features fineness"
+    assert [question.key for question in QUESTIONS] == order.split()
+
+
+@pytest.mark.parametrize("question", QUESTIONS, ids=lambda one: one.key)
+def test_a_default_is_taken_by_typing_it_or_by_typing_nothing(question: Question) -> None:
+    key = question.key
+    said = DEFAULT._replace(said=frozenset({key}))
+
+    assert taken(key, "  ") == said
+    assert taken(key, ASKED[key].shown(DEFAULT)) == said
+
+
+@pytest.mark.parametrize(
+    ("key", "text", "field", "value"),
+    [
+        ("sitters", "elder, younger", "sitters", ("elder", "younger")),
+        ("sitters", "elder and younger", "sitters", ("elder", "younger")),
+        ("sitters", " Ada,  and Berta ", "sitters", ("Ada", "Berta")),
+        ("commission", "The ferry sisters", "commission", "The ferry sisters"),
+        ("count", "1", "canvases", (NamedPlace("First", "1"),)),
+        ("canvases", "Hall left, School right", "canvases", HALL_SCHOOL),
+        ("canvases", "Hall (Right), School (left)", "canvases", HALL_RIGHT),
+        ("canvases", "Hall, School", "canvases", HALL_SCHOOL),
+        ("canvases", "Hall 2, School 1", "canvases", (NamedPlace("Hall", "2"), NamedPlace("School", "1"))),
+        ("canvases", "Panel 1, Panel 2", "canvases", (NamedPlace("Panel 1", "left"), NamedPlace("Panel 2", "right"))),
+        ("due", "2027-06-19", "due", dt.date(2027, 6, 19)),
+        ("due", "8 weeks", "due", dt.date(2027, 1, 20)),
+        ("due", "in 30 days", "due", dt.date(2026, 12, 25)),
+        ("week", "25 h", "week_s", (18000,) * 5 + (0, 0)),
+        ("week", "20", "week_s", (14400,) * 5 + (0, 0)),
+        ("week", "mon-fri: 5 h, sat: 3 h", "week_s", (18000,) * 5 + (10800, 0)),
+        ("week", "mon 2,5 h, sat 3 h", "week_s", (9000, 0, 0, 0, 0, 10800, 0)),
+        ("photo", "two sisters.jpg", "photo", "two sisters.jpg"),
+        ("photo", "none", "photo", None),
+        ("size", "50 x 60 cm", "size", (500.0, 600.0)),
+        ("size", "60 x 50 cm", "size", (600.0, 500.0)),
+        ("size", "60 x 50 cm upright", "size", (500.0, 600.0)),
+        ("size", "16 x 20 in", "size", (406.4, 508.0)),  # 25.4 mm to the inch, 1959
+        ("size", "10 figure", "size", (460.0, 550.0)),  # French standard series: 55 x 46 cm
+        ("size", "10 figure, lying", "size", (550.0, 460.0)),
+        ("head", "16 cm", "head_mm", 160.0),
+        ("head", "6.5 in", "head_mm", 165.1),
+        ("head", "75 % of life", "head_mm", 171.9),  # half way between 177 and 167 mm, trade facts C3.5
+        ("head", "estimate", "head_mm", None),
+        ("palette", "Four Colours", "palette", "four colours"),
+        ("features", "ground, Eyes and nose, eyes", "features", ("ground", "eyes", "nose")),
+        ("features", "beard, usual", "features", ("beard", *USUAL_FEATURES)),
+        ("fineness", "Fine", "fineness", "fine"),
+    ],
+)  # fmt: skip
+def test_what_is_typed_is_understood(key: str, text: str, field: str, value: object) -> None:
+    assert getattr(taken(key, text), field) == value
+
+
+@pytest.mark.parametrize(
+    ("key", "text", "part"),
+    [
+        ("sitters", " , ", "nobody is named"),
+        ("sitters", "Ada, ada", '"ada" stands twice'),
+        ("sitters", "a, b, c, d, e, f, g, h, i", "at most 8"),
+        ("sitters", "x" * 41, "at most 40"),
+        ("sitters", "Return to", "pass of corrections"),
+        ("count", "0", "1 to 12"),
+        ("count", "13", "1 to 12"),
+        ("count", "two", "1 to 12"),
+        ("canvases", "Hall", "2 canvases were said and 1 named"),
+        ("canvases", "Hall (left), School", "some have none"),
+        ("canvases", "Hall left, School left", "two canvases stand in place left"),
+        ("canvases", "Hall (top), School (left)", '"top" is not a place'),
+        ("canvases", "Hall, hall", "stands twice"),
+        ("due", "2026-11-25", "is not ahead"),
+        ("due", "2027-02-29", "there is no day"),
+        ("due", "19 June 2027", "did you mean 2027-06-19"),
+        ("due", "2127-06-19", "more than 10 years ahead"),
+        ("week", "mon-fri", "names no day with its hours"),
+        ("week", "mon-fri: 25 h", "more than the 24 h of a day"),
+        ("week", "moon: 5 h", "no day of the week"),
+        ("week", "mon: 5", "has no unit"),
+        ("week", "0 h", "needs some hours"),
+        ("week", "168 h", "more than five whole days"),
+        ("photo", "a\x1b[31mb.jpg", "cannot be shown"),
+        ("size", "0 x 50 cm", "greater than 0"),
+        ("size", "0.4 x 0.5 m", "0.4 m is 40 cm"),
+        ("size", "999 x 50 cm", "2 to 500 cm"),
+        ("head", "large", "not the height of a head"),
+        ("head", "2 mm", "too small"),
+        ("head", "51 cm", "taller than the canvas of 50 cm"),
+        ("palette", "earth", 'did you mean "earths"'),
+        ("features", "eyse", 'did you mean "eyes"'),
+        ("features", ",", "no feature is named"),
+        ("fineness", "middling", 'did you mean "middle"'),
+    ],
+)
+def test_what_cannot_be_taken_is_refused_with_a_way_out(key: str, text: str, part: str) -> None:
+    assert part in refused(key, text)
+
+
+def test_more_canvases_keep_the_names_there_are() -> None:
+    pair = taken("canvases", "Second, School")
+    three = taken("count", "3", pair)
+
+    assert [one.name for one in three.canvases] == ["Second", "School", "First"]
+    assert [one.place for one in three.canvases] == ["1", "2", "3"]
+    assert taken("count", "2", three).canvases == pair.canvases
+
+
+def test_the_commission_is_named_after_its_sitters_until_it_has_a_name() -> None:
+    both = taken("sitters", "Ada, Berta", taken("commission", ""))
+    assert both.commission == "Portrait of Ada and Berta"
+    assert taken("commission", "Sisters", both)._replace(sitters=("Ada",)).commission == "Sisters"
+    assert taken("sitters", "a, b, c, d, e, f").commission == "Portrait of a and 5 others"
+
+
+def test_a_head_taller_than_a_smaller_canvas_is_estimated_anew() -> None:
+    smaller = taken("size", "20 x 25 cm", taken("head", "30 cm"))
+
+    assert smaller.head_mm is None
+    assert "head" not in smaller.said
+    assert taken("size", "20 x 25 cm", taken("head", "20 cm")).head_mm == 200
+
+
+@given(st.sampled_from(QUESTIONS), st.text(max_size=80))
+def test_nothing_typed_breaks_a_question(question: Question, text: str) -> None:
+    found = check_answer(question, text, DEFAULT)
+    assert isinstance(found, Answers) or found.sentence
+
+
+@pytest.mark.parametrize("key", ["sitters", "commission", "canvases", "week", "photo", "size", "head"])
+def test_a_text_beyond_all_measure_is_refused(key: str) -> None:
+    assert "use at most" in refused(key, "x" * 1001)

@@ -1,0 +1,72 @@
+"""Whatever the edit, a sound plan comes out or one sentence; what is done keeps the name the journal knows."""
+
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from coach.plan.commission import runs_of
+from coach.plan.editing.drafts import Drafts
+from coach.plan.editing.edited import EditError
+from coach.plan.reading import read_plan
+from coach.plan.writing import edited_text, plan_text
+from tests.plan.editing.made import LAYERED, PLANS, an_edit, layered
+
+
+def _shapes(plan_text_or_path: str | Path) -> str:
+    return plan_text_or_path.read_text() if isinstance(plan_text_or_path, Path) else plan_text_or_path
+
+
+@pytest.mark.parametrize("source", [LAYERED, *PLANS], ids=["layered", *(path.stem for path in PLANS)])
+@given(data=st.data())
+@settings(max_examples=40, deadline=None)
+def test_edits_in_a_row_leave_a_plan_that_is_written_and_read_as_the_same(
+    source: str | Path, data: st.DataObject
+) -> None:
+    text = _shapes(source)
+    plan = read_plan(text, "plan.yaml")
+    every = sorted((one.name, passage.name) for one in plan.passes for passage in one.passages)
+    done = frozenset(data.draw(st.lists(st.sampled_from(every), max_size=3)))
+    drafts = Drafts(plans=(plan,))
+    for _ in range(4):
+        edit = data.draw(an_edit(drafts.plan, done))
+        try:
+            edited = edit()
+        except EditError as error:
+            said = str(error)
+            assert said
+            assert "\n" not in said
+            continue
+        assert edited.remark.endswith(".")
+        assert "\n" not in edited.remark
+        text = edited_text(text, drafts.plan, edited.plan)
+        assert read_plan(text, "plan.yaml") == edited.plan
+        assert read_plan(plan_text(edited.plan), "plan.yaml") == edited.plan
+        assert all(one.runs == runs_of(one.name, one.passages) for one in edited.plan.passes)
+        assert done <= {(one.name, passage.name) for one in edited.plan.passes for passage in one.passages}
+        drafts = drafts.edited(edited.plan)
+    while drafts.can_undo:
+        drafts = drafts.undone()
+    assert drafts.plan is plan
+
+
+@given(st.data())
+@settings(max_examples=150, deadline=None)
+def test_comments_apart_from_what_an_edit_touches_survive_it(data: st.DataObject) -> None:
+    """Only a comment beside or right above something deleted may go."""
+    edit = data.draw(an_edit(layered()))
+    try:
+        plan = edit().plan
+    except EditError:
+        return
+    text = edited_text(LAYERED, layered(), plan)
+    assert "# ---- the rest ----" in text
+    assert "# The head of the plan." in text
+    assert "canvases: [Hall, School]   # two\n" in text
+    assert "  - {name: dark, parts: {umber: 2}}  # the darkest\n" in text
+    lost = {"# the deepest", "# thin", "# keep it clean", "# when dry", "# the last stroke"}
+    left = {(one.name, passage.name) for one in plan.passes for passage in one.passages}
+    here = {(one.name, passage.name) for one in layered().passes for passage in one.passages}
+    if here <= left:
+        assert all(comment in text for comment in lost)

@@ -1,0 +1,131 @@
+"""What a forecast is asked about, drawn from journals that were really painted."""
+
+import datetime as dt
+
+import pytest
+
+from coach.journal.reading import local_time
+from coach.review.outlook_from_log import Asked, asked_of
+from coach.session import moves
+from tests.painter import Habits, Painter
+from tests.sittings import TWO_CANVASES, Easel
+
+MIXED = """
+canvases: [Hall, School]
+week: {mon-sun: 2 h}
+palette: [{name: umber, pigment: PBr7}]
+mixtures: [{name: dark, parts: {umber: 1}}]
+passes:
+  - name: eyes
+    passages: [{name: socket, minutes: 20, mixture: dark}, {name: iris, minutes: 10, mixture: dark}]
+"""
+
+
+def today_of(easel: Easel, days: int = 0) -> dt.date:
+    return local_time(easel.clock.read()).date() + dt.timedelta(days=days)
+
+
+def asked(easel: Easel, days: int = 0, **earlier: Easel) -> Asked:
+    before = {name: other.journal.events for name, other in earlier.items()}
+    return asked_of(easel.plan, easel.journal.events, today_of(easel, days), before)
+
+
+def test_before_the_first_stroke_every_turn_remains_and_nothing_is_known_of_pace() -> None:
+    about = asked(Easel())
+
+    assert len(about.outlook.remaining) == 10
+    assert sum(turn.planned_s for turn in about.outlook.remaining) == 2 * 59 * 60
+    assert (about.outlook.turns, about.outlook.days, about.outlook.laid) == ((), (), ())
+
+
+def test_what_is_painted_is_timed_laid_and_no_longer_remains() -> None:
+    easel = Easel()
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(25)
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(30)
+    easel.sitting.make(moves.go_on)
+    about = asked(easel)
+
+    first, second = about.outlook.turns
+    assert (first.is_lead, second.is_lead) == (True, False)
+    assert (first.worked_s, second.worked_s) == (25 * 60, 30 * 60)
+    assert (first.on_duty_s, second.on_duty_s) == (0, 25 * 60)
+    assert len(about.outlook.remaining) == 8
+    assert about.outlook.today_painted_s == 55 * 60
+    assert {laid.canvas for laid in about.outlook.laid} == {"Hall", "School"}
+    assert {laid.painted for laid in about.outlook.laid} == {today_of(easel)}
+
+
+def test_days_gone_by_are_set_against_what_the_week_promised() -> None:
+    easel = Easel(MIXED)
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(30)
+    easel.sitting.make(moves.end_session)
+    about = asked(easel, days=3)
+
+    assert [(day.promised_s, day.painted_s) for day in about.outlook.days] == [(7200, 1800), (7200, 0), (7200, 0)]
+    assert about.outlook.today_painted_s == 0
+
+
+def test_days_to_touch_dry_that_were_felt_replace_the_table() -> None:
+    easel = Easel(MIXED)
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(20)
+    easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.end_session)
+    easel.clock.go(minutes=3 * 24 * 60)
+    easel.sitting.tick()
+    assert easel.sitting.situation().asked_dry is not None
+    easel.sitting.make(moves.find_dry)
+    about = asked(easel)
+
+    assert about.plan.mixtures[0].dries_days == pytest.approx(3, abs=0.01)
+    assert about.stated.mixtures[0].dries_days is None
+    assert about.outlook.laid == ()
+
+
+def test_a_corrected_turn_counts_with_its_corrected_minutes() -> None:
+    easel = Easel()
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(14 * 60)
+    easel.sitting.make(moves.go_on)
+    assert easel.sitting.situation().forgotten is not None
+    easel.sitting.make(moves.retiming("25"))
+    about = asked(easel)
+
+    assert easel.sitting.situation().forgotten is None
+    assert [turn.worked_s for turn in about.outlook.turns] == [25 * 60]
+    assert sum(about.painted_s.values()) == 25 * 60
+
+
+def test_the_pace_of_earlier_commissions_comes_first() -> None:
+    earlier = Easel()
+    Painter(earlier.sitting, earlier.clock, Habits()).paint(4)
+    about = asked(Easel(), earlier=earlier)
+
+    assert len(about.outlook.turns) == 4
+    assert all("(earlier)" in turn.words for turn in about.outlook.turns)
+
+
+def test_a_return_is_timed_and_dries_as_the_pass_it_returns_to() -> None:
+    easel = Easel(MIXED)
+    easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.mark)
+    easel.pass_time(5)
+    easel.sitting.make(moves.go_on)
+
+    remaining = asked(easel).outlook.remaining
+    assert remaining[-1].pass_name == "eyes"
+    assert len(remaining) == 4
+
+
+def test_a_skipped_turn_laid_no_paint() -> None:
+    easel = Easel(TWO_CANVASES)
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(2)
+    easel.sitting.make(moves.skip)
+    about = asked(easel)
+
+    assert (about.outlook.turns, about.outlook.laid) == ((), ())
+    assert len(about.outlook.remaining) == 9

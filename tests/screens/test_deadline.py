@@ -1,0 +1,222 @@
+"""The Deadline: its calendar, its reasons, and what the painter tries without touching the plan."""
+
+import datetime as dt
+from collections.abc import Callable
+
+import pytest
+from rich.cells import cell_len
+from textual.pilot import Pilot
+from textual.widgets import Static
+
+from coach.errors import CoachError
+from coach.forecast.answer import forecast_of
+from coach.plan.commission import Plan
+from coach.plan.reading import read_plan
+from coach.review.outlook_from_log import Asked, asked_of
+from coach.review.painted import painted_of
+from coach.screens.app import CoachApp
+from coach.screens.deadline.calendar_view import COLUMNS, Weeks, calendar_view
+from coach.screens.deadline.screen import DeadlineScreen
+from coach.screens.deadline.view import Foretold, Tried, age_words, deadline_view
+from coach.screens.easel.screen import EaselScreen
+from tests.sittings import TWO_CANVASES, Easel
+
+TODAY = dt.date(2027, 4, 7)
+TEXT = (
+    TWO_CANVASES
+    + """
+due: 2027-05-01
+week: {mon-fri: 10 min, sat: 5 min}
+after: {drying: 9 days, framing: 3 working days, transport: 2 working days}
+forecast: {spread: none}
+"""
+)
+
+
+def asked(text: str = TEXT) -> Asked:
+    return asked_of(read_plan(text, "plan.yaml"), [], TODAY, {})
+
+
+def foretold(text: str = TEXT) -> Foretold:
+    about = asked(text)
+    return Foretold(about.stated, forecast_of(about.plan, about.outlook), {dt.date(2027, 4, 5): 5400.0})
+
+
+class SetForesight:
+    """A foresight that answers from memory and keeps what is written."""
+
+    def __init__(self, text: str = TEXT) -> None:
+        self.text = text
+        self.written: list[Plan] = []
+        self.fault = ""
+        self.clock_ms = 0
+
+    def asked(self) -> Asked:
+        if self.fault:
+            raise CoachError(self.fault)
+        return asked(self.text)
+
+    def now_ms(self) -> int:
+        return self.clock_ms
+
+    def write(self, before: Plan, after: Plan) -> str:
+        assert before == read_plan(self.text, "plan.yaml")
+        self.written.append(after)
+        return "written into plan.yaml"
+
+
+def app_with(foresight: SetForesight) -> CoachApp:
+    easel = Easel()
+    return CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0)), light=False, foresight=lambda: foresight)
+
+
+async def until(pilot: Pilot[None], claim: Callable[[str], bool]) -> str:
+    """Wait until what the screen shows bears a claim out, and return it."""
+    shown = ""
+    for _ in range(200):
+        static = pilot.app.screen.query("#deadline").first(Static)
+        age = pilot.app.screen.query("#age").first(Static)
+        shown = f"{age.content}\n{static.content}"
+        if claim(shown):
+            return shown
+        await pilot.pause(0.02)
+    raise AssertionError(shown)
+
+
+def test_the_calendar_tells_hours_painted_promised_and_every_step_of_the_way() -> None:
+    told = foretold()
+    brief = told.answer
+    rows = calendar_view(
+        Weeks(told.plan, TODAY, brief_of_answer(told), told.painted_s),
+        20,
+    )
+
+    assert rows[0].split() == ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"]
+    assert rows[1].split() == [
+        "5",
+        "1.5h",
+        "6",
+        "·",
+        "[7]",
+        "0.17h",
+        "8",
+        "0.17h",
+        "9",
+        "0.17h",
+        "10",
+        "0.083h",
+        "11",
+        "·",
+    ]
+    text = "\n".join(rows)
+    for day, word in (
+        (brief.last_stroke.p80, "last"),
+        (brief.touch_dry.p80, "dry"),
+        (brief.delivered.p80, "handed"),
+    ):
+        assert day is not None
+        number = f"1 {day:%b}" if day.day == 1 else str(day.day)
+        assert f"{number} {word}" in text
+    assert "1 May DUE" in text
+
+
+def brief_of_answer(told: Foretold):  # type: ignore[no-untyped-def]  # noqa: ANN201
+    from coach.forecast.brief import Brief  # noqa: PLC0415
+
+    answer = told.answer
+    return Brief(answer.chance, answer.last_stroke, answer.touch_dry, answer.framed, answer.delivered)
+
+
+@pytest.mark.parametrize("most", range(1, 14))
+def test_weeks_with_an_event_stay_where_lines_are_few(most: int) -> None:
+    told = foretold(TEXT.replace("2027-05-01", "2027-09-30"))
+    rows = calendar_view(Weeks(told.plan, TODAY, brief_of_answer(told), {}), most)
+
+    assert len(rows) - 1 <= max(3, most)
+    assert any("[7]" in row for row in rows)
+    if most >= 3:
+        assert any("DUE" in row for row in rows)
+    gaps = sum(int(row.split()[1]) for row in rows if "…" in row)
+    assert gaps + sum("…" not in row for row in rows[1:]) == 26
+
+
+@pytest.mark.parametrize("columns", [40, 76, 116, 137, 196])
+@pytest.mark.parametrize("lines", [10, 20, 36, 56])
+def test_every_line_fits_and_the_answer_comes_first(columns: int, lines: int) -> None:
+    view = deadline_view(foretold(), Tried(), columns, lines)
+
+    assert max(map(cell_len, view)) <= max(columns, COLUMNS if columns >= 137 else columns)
+    assert view[0].startswith("2027-05-01 ")
+    assert any("What if" in line for line in view)
+
+
+def test_a_long_name_of_a_pass_does_not_break_the_rows() -> None:
+    text = TEXT.replace("name: eyes", "name: " + "eyes " * 40)
+    about = asked(text)
+    plan = read_plan(text, "plan.yaml")
+    tried = Tried(change=Tried().change._replace(without_pass=plan.passes[0].name))
+    view = deadline_view(Foretold(plan, forecast_of(about.plan, about.outlook), {}), tried, 76, 20)
+
+    assert max(map(cell_len, view)) <= 76
+
+
+def test_the_age_of_a_forecast_is_told() -> None:
+    assert age_words(59) == "forecast made just now"
+    assert age_words(185) == "forecast made 3 min ago"
+
+
+async def test_g_opens_the_deadline_and_what_is_tried_stands_beside_the_plan_untouched() -> None:
+    foresight = SetForesight()
+    app = app_with(foresight)
+    async with app.run_test(size=(100, 40)) as pilot:
+        await pilot.press("g")
+        assert isinstance(app.screen, DeadlineScreen)
+        before = await until(pilot, lambda text: "2027-05-01 " in text)
+        await pilot.press("right", "right")
+        shown = await until(pilot, lambda text: "1.17 h" in text and "…" not in text.split("chance")[-1])
+
+        assert "1.17 h" not in before
+        assert foresight.written == []
+        chance = next(line for line in shown.splitlines() if line.strip().startswith("chance"))
+        assert chance.split("  ")[-1].strip()
+        await pilot.press("0")
+        assert "1.17 h" not in str(app.screen.query_one("#deadline", Static).content)
+        await pilot.press("g")
+        assert isinstance(app.screen, EaselScreen)
+
+
+async def test_w_writes_what_is_tried_and_nothing_where_nothing_is() -> None:
+    foresight = SetForesight()
+    async with app_with(foresight).run_test(size=(100, 40)) as pilot:
+        await pilot.press("g")
+        await until(pilot, lambda text: "2027-05-01 " in text)
+        await pilot.press("w")
+        await until(pilot, lambda text: "nothing is tried" in text)
+        await pilot.press("up", "left", "w")
+        await until(pilot, lambda text: "written into plan.yaml" in text)
+
+    assert [plan.after.framing_working_days for plan in foresight.written] == [2]
+
+
+async def test_a_fault_is_a_sentence_and_the_last_answer_stays_with_its_age() -> None:
+    foresight = SetForesight()
+    app = app_with(foresight)
+    async with app.run_test(size=(100, 40)) as pilot:
+        await pilot.press("g")
+        await until(pilot, lambda text: "2027-05-01 " in text)
+        await pilot.press("g")
+        foresight.fault, foresight.clock_ms = "there is no journal of that name", 240_000
+        await pilot.press("g")
+        shown = await until(pilot, lambda text: "no journal of that name" in text)
+
+        assert "forecast made 4 min ago" in shown
+        assert "2027-05-01 " in shown
+
+
+async def test_markup_in_names_is_shown_as_written() -> None:
+    foresight = SetForesight(TEXT.replace("name: nose", "name: '[b]nose[/b]'"))
+    async with app_with(foresight).run_test(size=(100, 40)) as pilot:
+        await pilot.press("g")
+        await until(pilot, lambda text: "2027-05-01 " in text)
+        await pilot.press("down", "down", "down", "left")
+        await until(pilot, lambda text: "[b]nose[/b]" in text)

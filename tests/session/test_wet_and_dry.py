@@ -1,0 +1,108 @@
+"""Edges that must meet wet, layers that must be dry, and the question whether something is dry to touch."""
+
+import datetime as dt
+
+from coach.forecast.open_time import Openness
+from coach.session import moves
+from tests.sittings import Easel
+
+DAY_MIN = 24 * 60
+LAYERS = """
+canvases: [{name: Hall}]
+palette: [{name: burnt umber, pigment: PBr7}]
+mixtures: [{name: dark, parts: {burnt umber: 1}}]
+passes:
+  - name: ground
+    passages: [{name: wash, minutes: 20, mixture: dark}, {name: corner, minutes: 20, mixture: dark}]
+  - name: eyes
+    passages:
+      - {name: glaze, minutes: 10, over: ground / wash}
+      - {name: light, minutes: 10, into: ground / corner}
+      - {name: rim, minutes: 10}
+      - {name: edge, minutes: 10, beside: rim}
+"""
+
+
+def ground_painted() -> Easel:
+    easel = Easel(LAYERS)
+    easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.go_on)
+    return easel
+
+
+def test_a_layer_over_what_is_still_wet_is_told_with_its_days() -> None:
+    easel = ground_painted()
+    (edge,) = easel.sitting.situation().edges
+
+    assert (edge.passage, edge.below, edge.canvas) == ("glaze", "wash", "Hall")
+    assert edge.dry_from is not None
+    assert edge.dry_from[1] - edge.dry_from[0] == dt.timedelta(days=2)  # burnt umber, 1 to 3 days
+
+
+def test_a_layer_over_what_was_felt_dry_is_not_warned_of() -> None:
+    easel = ground_painted()
+    easel.sitting.make(moves.end_session)
+    easel.clock.go(minutes=DAY_MIN)
+    easel.sitting.make(moves.find_dry)
+
+    assert not [edge for edge in easel.sitting.situation().edges if edge.dry_from]
+
+
+def test_an_edge_to_be_met_wet_sets_soon_after_a_day_s_work_and_has_set_the_next_day() -> None:
+    easel = ground_painted()
+    seen = []
+    for hours in (7, 2, 16):
+        easel.clock.go(minutes=hours * 60)
+        easel.sitting.tick()
+        seen.append([edge.openness for edge in easel.sitting.situation().edges if edge.passage == "light"])
+
+    assert seen == [[], [Openness.SETS_SOON], [Openness.SET]]
+
+
+def test_a_run_begun_long_ago_is_warned_of_before_its_first_passage_sets() -> None:
+    easel = ground_painted()
+    for _ in range(2):
+        easel.sitting.make(moves.go_on)
+    easel.pass_time(3)
+    easel.sitting.make(moves.end_session)
+    easel.clock.go(minutes=10 * 60)
+    easel.sitting.make(moves.go_on)
+    edges = [edge for edge in easel.sitting.situation().edges if edge.passage == "edge"]
+
+    assert [(edge.below, edge.openness) for edge in edges] == [("rim", Openness.SETS_SOON)]
+
+
+def test_the_coach_asks_once_a_day_of_each_mixture_until_it_is_dry() -> None:
+    easel = ground_painted()
+    assert easel.sitting.situation().asked_dry is None
+    easel.sitting.make(moves.end_session)
+    easel.clock.go(minutes=DAY_MIN)
+    asked = easel.sitting.situation().asked_dry
+    assert asked is not None
+    assert asked.turn.passages == ("wash",)
+
+    easel.sitting.make(moves.find_wet)
+    asked = easel.sitting.situation().asked_dry
+    assert asked is not None
+    assert asked.turn.passages == ("corner",)
+    easel.sitting.make(moves.find_wet)
+    assert easel.sitting.situation().asked_dry is None
+
+    easel.clock.go(minutes=DAY_MIN)
+    easel.sitting.make(moves.find_dry)
+    assert easel.sitting.situation().asked_dry is None
+    easel.clock.go(minutes=DAY_MIN)
+    assert easel.sitting.situation().asked_dry is None
+
+
+def test_the_question_goes_when_work_is_under_way() -> None:
+    easel = ground_painted()
+    easel.sitting.make(moves.end_session)
+    easel.clock.go(minutes=DAY_MIN)
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(31)
+
+    assert easel.sitting.situation().asked_dry is None
+    easel.sitting.make(moves.find_dry)
+    assert easel.sitting.remark == "the coach asks about no passage now"

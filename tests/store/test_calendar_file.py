@@ -1,0 +1,195 @@
+"""The calendar on the disk, read back by the library and by the line rules of RFC 5545 (read again from memory)."""
+
+import datetime as dt
+import os
+import re
+from pathlib import Path
+
+import pytest
+from dateutil.parser import isoparse
+from hypothesis import given
+from hypothesis import strategies as st
+from icalendar import Calendar
+
+from coach.forecast.answer import forecast_of
+from coach.forecast.calendar import promised_days
+from coach.forecast.calendar_entries import CalendarEntry, EntryKind, calendar_entries
+from coach.store.calendar_file import CalendarFileError, calendar_bytes, write_calendar
+from tests.forecast.made import orchard, orchard_at_40_percent
+from tests.store.conftest import SmallDisk
+
+STAMP = dt.datetime(2026, 11, 25, 9, 30, tzinfo=dt.timezone(dt.timedelta(hours=1)))
+DAY = dt.date(2026, 12, 31)
+HOSTILE = [
+    "Hall, School; Mill: a \\ b \\n c",
+    "two\r\nlines\nEND:VEVENT\rBEGIN:VALARM",
+    "\N{ARTIST PALETTE}\N{ZERO WIDTH JOINER}\N{MAN}" * 40,
+    "bell \x07 escape \x1b[31m nul \x00 delete \x7f next line \x85 separator \u2028",
+    'quoted "name" ^n %0A &amp; <b>',
+    "é" * 200,
+    "a lone \ud83d surrogate",
+]
+
+
+def entry(
+    title: str = "Paint 5 h", *, note: str = "", first: dt.date = DAY, last: dt.date | None = None
+) -> CalendarEntry:
+    """Return a session."""
+    return CalendarEntry(kind=EntryKind.SESSION, title=title, first_day=first, last_day=last or first, note=note)
+
+
+def content_lines(data: bytes) -> list[tuple[str, str]]:
+    """Return names with parameters, and values, by RFC 5545, 3.1, after checking its rules for lines."""
+    assert data.endswith(b"\r\n")
+    lines = data.removesuffix(b"\r\n").split(b"\r\n")
+    assert all(len(line) <= 75 for line in lines)
+    assert not re.search(rb"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]", data)
+    assert b"\r" not in data.replace(b"\r\n", b"")
+    assert b"\n" not in data.replace(b"\r\n", b"")
+    assert all(line.decode() for line in lines)  # no letter is torn apart where a line is folded
+    unfolded = data.replace(b"\r\n ", b"").decode().removesuffix("\r\n").split("\r\n")
+    return [(name, value) for name, _, value in (line.partition(":") for line in unfolded)]
+
+
+def text_of(value: str) -> str:
+    """Return the text of a value by RFC 5545, 3.3.11."""
+    assert not re.search(r"(?<!\\)(?:\\\\)*[,;]", value)
+    return re.sub(r"\\(.)", lambda found: {"n": "\n", "N": "\n"}.get(found[1], found[1]), value)
+
+
+def harmless_by_rule(text: str) -> str:
+    """Return what is to be read back: line ends as spaces, whatever steers a terminal as U+FFFD."""
+    return re.sub(
+        r"[\x00-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]", "\ufffd", re.sub(r"[\t\r\n]", " ", text)
+    )
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+def test_hostile_text_is_read_back_as_text_by_two_readers(text: str) -> None:
+    data = calendar_bytes([entry(text, note=text)], name=text, stamp=STAMP)
+    found = dict(content_lines(data))
+    wanted = harmless_by_rule(text)
+
+    assert [text_of(found[key]) for key in ("NAME", "SUMMARY", "DESCRIPTION")] == [wanted] * 3
+    calendar = Calendar.from_ical(data)
+    (event,) = calendar.walk("VEVENT")
+    assert [str(event["SUMMARY"]), str(event["DESCRIPTION"])] == [wanted] * 2  # it knows no NAME, which is newer
+    assert not calendar.walk("VALARM")
+
+
+@given(st.text(max_size=200), st.text(max_size=200))
+def test_any_text_keeps_the_line_rules_and_comes_back(title: str, name: str) -> None:
+    data = calendar_bytes([entry(title)], name=name, stamp=STAMP)
+
+    assert text_of(dict(content_lines(data))["SUMMARY"]) == harmless_by_rule(title)
+
+
+def test_an_entry_takes_whole_days_and_its_end_is_not_included() -> None:
+    """RFC 5545, 3.6.1 and 3.8.2.2: DATE values, and the day after the last."""
+    first, last = dt.date(2028, 2, 28), dt.date(2028, 2, 29)
+    lines = content_lines(calendar_bytes([entry(first=first, last=last)], name="", stamp=STAMP))
+    found = dict(lines)
+
+    assert found["DTSTART;VALUE=DATE"] == "20280228"
+    assert isoparse(found["DTEND;VALUE=DATE"]).date() == dt.date(2028, 3, 1)
+    assert found["DTSTAMP"] == "20261125T083000Z"
+    assert found["VERSION"] == "2.0"
+    assert [value for name, value in lines if name == "PRODID"] == ["-//portrait-coach//portrait-coach//EN"]
+    assert "METHOD" not in found
+    assert [f"{name}:{value}" for name, value in (lines[0], lines[-1])] == ["BEGIN:VCALENDAR", "END:VCALENDAR"]
+
+
+def test_the_last_day_a_calendar_can_count_has_no_end() -> None:
+    found = dict(content_lines(calendar_bytes([entry(first=dt.date.max)], name="", stamp=STAMP)))
+
+    assert found["DTSTART;VALUE=DATE"] == "99991231"
+    assert "DTEND;VALUE=DATE" not in found
+
+
+def test_the_demo_has_a_session_for_every_promised_day(tmp_path: Path) -> None:
+    today = dt.date(2027, 3, 1)
+    plan = orchard()
+    answer = forecast_of(plan, orchard_at_40_percent(today))
+    target = tmp_path / "orchard.ics"
+    write_calendar(target, calendar_entries(plan, answer, today), name=plan.commission, stamp=STAMP)
+    events = Calendar.from_ical(target.read_bytes()).walk("VEVENT")
+    sessions = [event for event in events if b"CATEGORIES:session\r\n" in event.to_ical()]
+    last = answer.last_stroke.p80
+
+    assert last is not None
+    assert len(sessions) == sum(promised_s > 0 for promised_s in promised_days(plan, today, last)) > 2
+    assert len({str(event["UID"]) for event in events}) == len(events) == len(sessions) + 6
+    assert all(event.decoded("DTEND") - event.decoded("DTSTART") == dt.timedelta(days=1) for event in events)
+    content_lines(target.read_bytes())
+
+
+def test_the_identifier_holds_while_commission_kind_and_day_do() -> None:
+    def uid(name: str, **changes: dt.date) -> str:
+        return dict(content_lines(calendar_bytes([entry(**changes)], name=name, stamp=STAMP)))["UID"]  # type: ignore[arg-type]
+
+    assert uid("Evening study") == uid("Evening study")
+    assert len({uid("Evening study"), uid("The orchard keeper"), uid("Evening study", first=dt.date(2027, 1, 1))}) == 3
+    assert "Evening" not in uid("Evening study")
+
+
+def test_a_file_that_is_there_is_replaced_only_when_told(tmp_path: Path) -> None:
+    target = tmp_path / "study.ics"
+    target.write_text("mine")
+    (tmp_path / "dangling.ics").symlink_to(tmp_path / "nowhere")
+
+    for taken in (target, tmp_path / "dangling.ics"):
+        with pytest.raises(CalendarFileError, match=r"\.ics: there is such a file already; name another"):
+            write_calendar(taken, [entry()], name="", stamp=STAMP)
+    assert target.read_text() == "mine"
+    write_calendar(target, [entry()], name="", stamp=STAMP, replace=True)
+    assert len(Calendar.from_ical(target.read_bytes()).walk("VEVENT")) == 1
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["dangling.ics", "study.ics"]
+
+
+def test_a_link_left_where_the_draft_goes_is_not_written_through(tmp_path: Path) -> None:
+    (tmp_path / "mine").write_text("mine")
+    (tmp_path / ".study.ics-new").symlink_to(tmp_path / "mine")
+    write_calendar(tmp_path / "study.ics", [entry()], name="", stamp=STAMP)
+
+    assert (tmp_path / "mine").read_text() == "mine"
+    assert not (tmp_path / "study.ics").is_symlink()
+
+
+def test_where_nothing_can_be_written_one_sentence_says_so_and_nothing_is_left(tmp_path: Path) -> None:
+    refused = {
+        tmp_path: "this is a folder; name a file to write",
+        tmp_path / "none" / "study.ics": "cannot be written: No such file",
+        tmp_path / ("n" * 300): "cannot be written: File name too long",
+        tmp_path / "nul\0.ics": "no file can have this name",
+    }
+    for target, sentence in refused.items():
+        with pytest.raises(CalendarFileError, match=sentence) as said:
+            write_calendar(target, [entry()], name="", stamp=STAMP, replace=True)
+        assert "\n" not in str(said.value)
+        assert "\0" not in str(said.value)
+    with pytest.raises(CalendarFileError, match="there is nothing to write"):
+        write_calendar(tmp_path / "study.ics", [], name="", stamp=STAMP)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_disk_that_takes_no_writing_is_said_and_the_file_on_it_stays(small_disk: SmallDisk) -> None:
+    target = small_disk.path / "study.ics"
+    target.write_text("mine")
+    for options, sentence in (("ro", "cannot be written: Read-only file system"), ("rw", "No space left on device")):
+        small_disk.remount(options)
+        if options == "rw":
+            small_disk.fill()
+        with pytest.raises(CalendarFileError, match=sentence):
+            write_calendar(target, [entry()], name="", stamp=STAMP, replace=True)
+        assert target.read_text() == "mine"
+        assert not (small_disk.path / ".study.ics-new").exists()
+
+
+@pytest.mark.skipif(os.name == "nt", reason="a folder's rights are another matter there")
+def test_a_folder_that_takes_no_writing_is_named(tmp_path: Path) -> None:
+    if os.geteuid() == 0:
+        pytest.skip("the superuser may write everywhere")
+    tmp_path.chmod(0o500)
+    with pytest.raises(CalendarFileError, match="cannot be written: Permission denied"):
+        write_calendar(tmp_path / "study.ics", [entry()], name="", stamp=STAMP)
+    tmp_path.chmod(0o700)
