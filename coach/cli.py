@@ -4,13 +4,10 @@ import io
 import sys
 from collections.abc import Sequence
 from importlib import import_module
-from typing import Final
 
+from coach.commands.names import COMMANDS
 from coach.errors import CoachError
 from coach.plan.cleaning import harmless
-
-COMMANDS: Final = ("check", "order", "log", "forecast", "compose", "prepare")
-"""The commands that print and exit, each a module of `coach.commands`; anything else opens the easel."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

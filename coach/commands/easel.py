@@ -5,6 +5,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from coach.commands.names import COMMANDS
 from coach.commands.parser import parser_of
 from coach.errors import UsageError
 from coach.plan.cleaning import harmless
@@ -23,13 +24,13 @@ if TYPE_CHECKING:
 def run(words: list[str]) -> int:
     """Open the coach with the plan that the words name, or that the painter chooses."""
     gc.disable()  # nothing made while loading is garbage; the app turns it on again behind the first screen
-    parser = parser_of("", "Open the coach beside the easel. Other commands: check, order, log.")
+    parser = parser_of("", f"Open the coach beside the easel. Other commands: {', '.join(COMMANDS)}.")
     parser.add_argument("plan", type=Path, nargs="?", help="the plan's YAML file; without it, choose one")
     parser.add_argument("--light", action="store_true", help="dark ink on a light ground")
     parser.add_argument("--bell", action="store_true", help="ring the terminal's bell when a limit is passed")
     asked = parser.parse_args(words)
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
-        raise UsageError("the easel needs a terminal; check, order and log do not")
+        raise UsageError(f"the easel needs a terminal; {', '.join(COMMANDS)} do not")
     plan_path = asked.plan or _chosen_plan()
     return _paint(plan_path, light=asked.light, rings=asked.bell) if plan_path else 0
 

@@ -7,9 +7,11 @@ from coach.commands.log_of_plan import earlier_events, events_of
 from coach.commands.named_plan import plan_in
 from coach.commands.parser import parser_of
 from coach.errors import UsageError
-from coach.forecast.answer import forecast_of
+from coach.forecast.answer import ForecastAnswer, forecast_of
 from coach.forecast.forecast_plain import forecast_plain
 from coach.forecast.layers import layer_warnings
+from coach.journal.reading import local_time
+from coach.plan.commission import Plan
 from coach.review import forecast_table
 from coach.review.outlook_from_log import asked_of
 from coach.store.printing import print_json, print_lines, print_table
@@ -22,12 +24,15 @@ def run(words: list[str]) -> int:
     parser.add_argument("plan", type=Path, help="the plan's YAML file; its journal lies beside it")
     parser.add_argument("--json", action="store_true", help="print the answer as JSON")
     parser.add_argument("--today", metavar="DATE", help="ask as if on this day, such as 2027-03-01")
+    parser.add_argument("--calendar", type=Path, metavar="FILE", help="also write the days as an iCalendar file (.ics)")
     asked = parser.parse_args(words)
     today = _day(asked.today) if asked.today else SystemClock().today()
     stated = plan_in(asked.plan)
     about = asked_of(stated, events_of(asked.plan), today, earlier_events(asked.plan, stated))
     plan, answer = about.plan, forecast_of(about.plan, about.outlook)
     latest = forecast_table.latest_of(plan, answer)
+    if asked.calendar:
+        _write_calendar(asked.calendar, plan, answer)
     if asked.json:
         print_json(forecast_plain(answer) | {"latest": forecast_table.latest_plain(latest)})
         return 0
@@ -37,6 +42,14 @@ def run(words: list[str]) -> int:
     helps = forecast_table.help_lines(answer)
     print_lines(["What would help most:", *(f"- {line}" for line in helps)] if helps else [])
     return 0
+
+
+def _write_calendar(target: Path, plan: Plan, answer: ForecastAnswer) -> None:
+    from coach.forecast.calendar_entries import calendar_entries  # noqa: PLC0415  loaded where a calendar is written
+    from coach.store.calendar_file import write_calendar  # noqa: PLC0415
+
+    entries = calendar_entries(plan, answer, answer.today)
+    write_calendar(target, entries, name=plan.commission, stamp=local_time(SystemClock().read()))
 
 
 def _day(text: str) -> dt.date:

@@ -80,6 +80,6 @@ def _print_hours(painted: Painted, *, as_json: bool) -> None:
         print_lines([section.title, *section.sentences])
         if section.table:
             head, *rows = section.table
-            print_table(head, rows, right=head[section.figures_from :])
+            print_table(head, rows, right=head[section.figures_from :], are_keys=False)
         else:
             print_lines([""])

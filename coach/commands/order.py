@@ -10,6 +10,7 @@ from coach.plan.commission import Plan
 from coach.review import order_table
 from coach.session.work import work_of
 from coach.store.printing import print_json, print_lines, print_table
+from coach.store.system_clock import SystemClock
 
 
 def run(words: list[str]) -> int:
@@ -26,6 +27,8 @@ def run(words: list[str]) -> int:
         _compare(plan, as_json=asked.json)
         return 0
     work = work_of(plan, {})
+    waiting = order_table.waiting_line(plan, SystemClock().today())
+    work = work._replace(remark=" ".join(said for said in (waiting, work.remark) if said))
     if asked.json:
         print_json(order_table.plain_order(work))
     else:
@@ -44,9 +47,10 @@ def _with(plan: Plan, strategy: str | None, seed: int | None) -> Plan:
 
 
 def _compare(plan: Plan, *, as_json: bool) -> None:
-    works = ((strategy, work_of(plan._replace(order=strategy.value), {})) for strategy in Strategy)
+    works = [(strategy, work_of(plan._replace(order=strategy.value), {})) for strategy in Strategy]
     if as_json:
         print_json(order_table.plain_compared(works))
         return
     columns = order_table.COMPARED_COLUMNS
     print_table(columns, order_table.compared_rows(works), right=columns[1:])
+    print_lines([order_table.compared_line(plan, works)])

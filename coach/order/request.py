@@ -47,6 +47,7 @@ class RunToOrder(NamedTuple):
         away: Canvases that cannot be painted in this run.
         begun: Canvases that took this run already, by first touch: the run in hand, or one that an absent
             canvas catches up. The order returned begins with them.
+        label: What the painter knows it by, for the remarks; "" for its number from the next one on.
     """
 
     pass_no: int
@@ -54,6 +55,7 @@ class RunToOrder(NamedTuple):
     lead: int | None = None
     away: frozenset[int] = frozenset()
     begun: Order = ()
+    label: str = ""
 
 
 class PaintedRun(NamedTuple):

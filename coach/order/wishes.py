@@ -18,20 +18,25 @@ def canvas_name(request: OrderRequest, canvas: int) -> str:
     return request.names[canvas] if request.names else f"canvas {canvas + 1}"
 
 
+def _label(request: OrderRequest, number: int) -> str:
+    return request.runs[number].label or f"Run {number + 1}"
+
+
 def unkept_wishes(request: OrderRequest) -> tuple[str, ...]:
-    """Return a sentence for each wish that cannot be kept; runs are counted from 1 from the next one on."""
+    """Return a sentence for each wish that cannot be kept."""
     said: list[str] = []
-    for i, run in enumerate(request.runs, start=1):
+    for number, run in enumerate(request.runs):
+        label = _label(request, number)
         if len(run.away) == request.canvas_count:
-            said.append(f"Run {i}: every canvas is away, so nothing can be painted.")
+            said.append(f"{label}: every canvas is away, so nothing can be painted.")
         if run.lead is None:
             continue
         name = canvas_name(request, run.lead)
         if run.lead in run.away:
-            said.append(f"Run {i}: {name} should lead but is away; another canvas leads.")
+            said.append(f"{label}: {name} should lead but is away; another canvas leads.")
         elif run.begun and run.begun[0] != run.lead:
             first = canvas_name(request, run.begun[0])
-            said.append(f"Run {i}: {name} should lead, but {first} has begun; it keeps the lead.")
+            said.append(f"{label}: {name} should lead, but {first} has begun; it keeps the lead.")
     return (*said, *_split_batches(request))
 
 
@@ -40,13 +45,14 @@ def _split_batches(request: OrderRequest) -> tuple[str, ...]:
         return ()
     batches = batches_to_order(request)
     said = []
-    first = 1
+    first = 0
     for before, after in pairwise(batches):
         first += before.run_count
         same = (before.pass_no, before.present) == (after.pass_no, after.present)
         torn = before.prefix[:1] and after.prefix[:1] and before.prefix[:1] != after.prefix[:1]
         if same and torn and before.run_count < request.batch and not before.begun_count:
             said.append(
-                f"Run {first}: a batch is cut short here, because different canvases must lead before and after."
+                f"{_label(request, first)}: a batch is cut short here, because different canvases must lead before "
+                "and after."
             )
     return tuple(said)

@@ -10,6 +10,7 @@ from yaml.nodes import CollectionNode, MappingNode, Node
 from coach.plan.node_reading import text_of
 
 _COMMENT: Final = "#"
+_COMMA: Final = re.compile(r"\s*,")
 
 
 class Splice(NamedTuple):
@@ -89,9 +90,10 @@ def mapping_splices(
     gone = {key for key, value in changes.items() if value is None and key in pairs}
     if len(gone) == len(pairs):
         raise CannotSpliceError
-    splices: list[Splice] = []
+    leading = next(number for number, key in enumerate(pairs) if key not in gone) if node.flow_style else 0
+    splices = [Splice(start_of(node.value[0][0]), start_of(node.value[leading][0]), "")] if leading else []
     for key, written in changes.items():
-        if key in gone:
+        if key in gone and pairs[key][0] >= leading:
             splices.append(_removal(text, node, pairs[key][0]))
         elif key in pairs and written is not None:
             splices.append(_replacement(text, *pairs[key][1:], written))
@@ -119,22 +121,24 @@ def _removal(text: str, node: MappingNode, number: int) -> Splice:
         if text[first:start].strip():
             raise CannotSpliceError
         return Splice(first, min(line_end(text, end) + 1, len(text)), "")
-    if number == 0:
-        raise CannotSpliceError
     before = end_of(text, node.value[number - 1][1])
     if _COMMENT not in text[before:start]:
         return Splice(before, end, "")
-    comma = re.match(r"\s*,", text[end:])
-    return Splice(start, end + (comma.end() if comma else 0), "")
+    comma = _COMMA.match(text, end)
+    return Splice(start, comma.end() if comma else end, "")
 
 
 def _addition(text: str, node: MappingNode, anchor: Node | None, written: str) -> Splice:
+    """Return what adds a written key behind the value `anchor`, or before all keys where that is None."""
     first = start_of(node.value[0][0])
+    at = first if anchor is None else end_of(text, anchor)
+    if node.flow_style:
+        return Splice(at, at, f"{written}, " if anchor is None else f", {written}")
     indent = " " * node.value[0][0].start_mark.column
     if anchor is None:
-        return Splice(first, first, f"{written}, " if node.flow_style else f"{written}\n{indent}")
-    end = end_of(text, anchor)
-    if node.flow_style:
-        return Splice(end, end, f", {written}")
-    end = line_end(text, end)
-    return Splice(end, end, f"\n{indent}{written}")
+        begin = line_start(text, first)
+        is_alone = not text[begin:first].strip()
+        return Splice(begin, begin, f"{indent}{written}\n") if is_alone else Splice(at, at, f"{written}\n{indent}")
+    end = line_end(text, at)
+    is_last = end == len(text)
+    return Splice(end, end, f"\n{indent}{written}") if is_last else Splice(end + 1, end + 1, f"{indent}{written}\n")

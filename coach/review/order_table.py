@@ -1,6 +1,7 @@
 """The order of work of a plan, turn by turn, with its balance, as plain values and as sentences."""
 
-from collections.abc import Iterator, Sequence
+import datetime as dt
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final, NamedTuple
 
 from coach.journal.events import Turn
@@ -97,7 +98,13 @@ def balance_lines(work: Work) -> list[str]:
     return [*said, work.remark] if work.remark else said
 
 
-def compared_rows(works: Iterator[tuple[Strategy, Work]]) -> list[tuple[str, ...]]:
+def waiting_line(plan: Plan, today: dt.date) -> str:
+    """Return which canvases are away on a day, and that the order holds when they are back; empty where none is."""
+    gone = ", ".join(f"{name} is away until {back.isoformat()}" for name, back in plan.away if today < back)
+    return f"{gone}: its turns wait, and this is the order once everything is back." if gone else ""
+
+
+def compared_rows(works: Iterable[tuple[Strategy, Work]]) -> list[tuple[str, ...]]:
     """Return one row of texts under `COMPARED_COLUMNS` for each strategy."""
     return [
         (
@@ -114,7 +121,23 @@ def compared_rows(works: Iterator[tuple[Strategy, Work]]) -> list[tuple[str, ...
     ]
 
 
-def plain_compared(works: Iterator[tuple[Strategy, Work]]) -> list[dict[str, object]]:
+def compared_line(plan: Plan, works: Iterable[tuple[Strategy, Work]]) -> str:
+    """Return which order is in force, which is most even by weight, and which has the fewest moves."""
+    found = {strategy: measures for strategy, _, measures in _compared(works)}
+    own = _strategy_in_force(plan)
+    most_even = min(found, key=lambda strategy: (found[strategy].imbalance, found[strategy].walks))
+    calmest = min(found, key=lambda strategy: (found[strategy].walks, found[strategy].imbalance))
+    return (
+        f"In force is {_compared_words(own, found[own])}. Most even is {_compared_words(most_even, found[most_even])}; "
+        f"the fewest moves has {_compared_words(calmest, found[calmest])}."
+    )
+
+
+def _compared_words(strategy: Strategy, found: Measures) -> str:
+    return f"{strategy.value} ({100 * float(found.imbalance_frac):.1f} % apart, {found.walks} moves)"
+
+
+def plain_compared(works: Iterable[tuple[Strategy, Work]]) -> list[dict[str, object]]:
     """Return one plain mapping with the keys of `COMPARED_COLUMNS` for each strategy."""
     return [
         {
@@ -131,7 +154,7 @@ def plain_compared(works: Iterator[tuple[Strategy, Work]]) -> list[dict[str, obj
     ]
 
 
-def _compared(works: Iterator[tuple[Strategy, Work]]) -> Iterator[tuple[Strategy, Plan, Measures]]:
+def _compared(works: Iterable[tuple[Strategy, Work]]) -> Iterator[tuple[Strategy, Plan, Measures]]:
     return ((strategy, work.plan, _balance(work.plan, _ordered(work)).found) for strategy, work in works)
 
 

@@ -41,12 +41,14 @@ class _Told:
 
     Attributes:
         progress: What the events add up to.
+        taken_up_ms: Work of the day before the turn in hand was taken up.
         turns: Turns timed.
         painted_ms: Work of each day.
         records: The last turn of every passage, none forgotten.
     """
 
     progress: Progress = field(default_factory=Progress)
+    taken_up_ms: int = 0
     turns: list[TurnTime] = field(default_factory=list)
     painted_ms: dict[dt.date, int] = field(default_factory=dict)
     records: dict[Shape, TurnRecord] = field(default_factory=dict)
@@ -59,8 +61,7 @@ class _Told:
         """Add a turn that is over; one that was skipped laid no paint."""
         if record.is_skipped:
             return
-        on_duty_ms = max(0, self.progress.hours.day_ms - record.worked_ms)
-        self.turns.append(_turn_time(record, on_duty_ms, of_journal))
+        self.turns.append(_turn_time(record, self.taken_up_ms, of_journal))
         for passage in record.turn.passages:
             self.records[_feature(record.turn.pass_name), passage, record.turn.canvas] = record
 
@@ -113,6 +114,8 @@ def _told(events: Iterable[Event], of_journal: str) -> _Told:
             told.add_turn(record, of_journal)
         elif event.kind is Kind.RETIMED and told.turns and progress.last is not None:
             told.retime(progress.last, of_journal)
+        if not progress.turn_ms:
+            told.taken_up_ms = progress.hours.day_ms
     return told
 
 

@@ -13,7 +13,7 @@ from coach.plan.plain_plan import plain_plan, plan_of
 from coach.session.progress import Phase, Progress, TurnRecord
 from coach.session.work import Orders
 
-MEMO_VERSION: Final = 3
+MEMO_VERSION: Final = 4
 """To be raised whenever the reading of a plan, or the fold of events, changes its answer."""
 
 
@@ -24,6 +24,7 @@ class Memo(NamedTuple):
         plan: The plan as it was read.
         base: What the events added up to when the last session began.
         orders: The orders of all runs as they were then.
+        remark: What the painter should know about them; may be empty.
         absent: Numbers of the canvases that were away.
     """
 
@@ -31,6 +32,7 @@ class Memo(NamedTuple):
     base: Progress
     orders: Orders
     absent: frozenset[int]
+    remark: str = ""
 
 
 def plain_memo(memo: Memo) -> list[Any]:
@@ -60,6 +62,7 @@ def plain_memo(memo: Memo) -> list[Any]:
         list(base.marks),
         memo.orders,
         sorted(memo.absent),
+        memo.remark,
     ]
 
 
@@ -69,7 +72,7 @@ def memo_of(plain: list[Any]) -> Memo:
     Raises:
         ValueError, TypeError, KeyError: It is of another version, or not what `plain_memo` makes.
     """
-    version, plan, times, rest, hours, readings, places, felt, records, marks, orders, absent = plain
+    version, plan, times, rest, hours, readings, places, felt, records, marks, orders, absent, remark = plain
     if version != MEMO_VERSION:
         raise ValueError(f"a memo of version {version}")
     base = Progress()
@@ -94,6 +97,7 @@ def memo_of(plain: list[Any]) -> Memo:
         base=base,
         orders=tuple(tuple(order) for order in orders),
         absent=frozenset(absent),
+        remark=remark,
     )
 
 

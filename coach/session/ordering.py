@@ -68,6 +68,7 @@ def request_of(
                 lead=lead,
                 away=away,
                 begun=begun,
+                label=f"{run.pass_name} run {run.number}",
             )
         )
     coming = set(ahead)

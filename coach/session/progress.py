@@ -265,7 +265,9 @@ class Progress:
 def silenced_in(text: str) -> frozenset[tuple[Key, Grade]]:
     """Return the limits that the text of a NOT_TODAY event names; a limit that nobody knows any more is left out."""
     pairs = (pair.split(":") for pair in text.split(","))
-    return frozenset((Key(key), Grade(int(grade))) for key, grade in pairs if key in set(Key))
+    return frozenset(
+        (Key(key), Grade(int(grade))) for key, grade in pairs if key in set(Key) and int(grade) in set(Grade)
+    )
 
 
 def text_of_silenced(silenced: frozenset[tuple[Key, Grade]]) -> str:

@@ -60,7 +60,7 @@ class Sitting:
         if memo and memo.absent == self._absent():
             self._base_work = work_of(
                 plan, self._base.places, marks=self._base.marks, absent=memo.absent, orders=memo.orders
-            )
+            )._replace(remark=memo.remark)
         self._read_journal()
         self._ticked = clock.read()
 
@@ -116,7 +116,8 @@ class Sitting:
         text = self._base.plan_text
         if self._base_work is None or not text or text != self._progress.plan_text or self.plan_fault:
             return None
-        return Memo(plan=self._plan, base=self._base, orders=self._base_work.orders, absent=self._base_work.absent)
+        work = self._base_work
+        return Memo(plan=self._plan, base=self._base, orders=work.orders, absent=work.absent, remark=work.remark)
 
     def open(self, plan_text: str) -> None:
         """Record the plan's text where it is new, and the return where a session was cut short."""

@@ -24,8 +24,17 @@ def print_lines(lines: Iterable[str]) -> None:
     sys.stdout.writelines(f"{line}\n" for line in lines)
 
 
-def print_table(columns: Sequence[str], rows: Iterable[Sequence[str]], *, right: Sequence[str] = ()) -> None:
-    """Print rows as a table as wide as the terminal; columns named in `right` are set to the right."""
+def print_table(
+    columns: Sequence[str], rows: Iterable[Sequence[str]], *, right: Sequence[str] = (), are_keys: bool = True
+) -> None:
+    """Print rows as a table as wide as the terminal.
+
+    Args:
+        columns: Heads of the columns.
+        rows: A text for each column.
+        right: Heads of the columns that are set to the right.
+        are_keys: Whether the heads are keys of ours, whose underscores are shown as spaces; others stand as written.
+    """
     from rich import box  # noqa: PLC0415  the app does not need tables
     from rich.console import Console  # noqa: PLC0415
     from rich.table import Table  # noqa: PLC0415
@@ -33,7 +42,11 @@ def print_table(columns: Sequence[str], rows: Iterable[Sequence[str]], *, right:
 
     table = Table(box=box.SIMPLE, pad_edge=False)
     for name in columns:
-        table.add_column(Text(name.replace("_", " ")), justify="right" if name in right else "left", overflow="fold")
+        table.add_column(
+            Text(name.replace("_", " ") if are_keys else name),
+            justify="right" if name in right else "left",
+            overflow="fold",
+        )
     for row in rows:
         table.add_row(*(Text(cell) for cell in row))
     console = Console(highlight=False, markup=False, emoji=False, soft_wrap=False)

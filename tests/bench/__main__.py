@@ -9,8 +9,12 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Final
 
+from tests.bench.composition_bench import composition_figures
 from tests.bench.figures import FIGURES, Figure, kills
+from tests.bench.forecast_bench import forecast_figures
+from tests.bench.order_bench import order_figures
 
+_ROOMS: Final = {"order": order_figures, "forecast": forecast_figures, "composition": composition_figures}
 _HEAD: Final = ("figure", "measured", "baseline", "ratio", "bound", "")
 _FORM: Final = "{:<48} {:>14} {:>14} {:>6} {:>8} {:<6}"
 
@@ -21,8 +25,12 @@ def main() -> None:
     parser.add_argument("--runs", type=int, default=9, help="how often each program is measured (default: 9)")
     parser.add_argument("--only", choices=[*FIGURES, "kills"], help="measure only this")
     parser.add_argument("--kills", type=int, default=0, help="also kill the coach so often, and count what is lost")
+    parser.add_argument("--room", choices=_ROOMS, help="measure this room instead, held against a general library")
     parser.add_argument("--json", action="store_true", help="print the figures as JSON")
     asked = parser.parse_args()
+    if asked.room:
+        print(*_ROOMS[asked.room](), sep="\n")
+        return
     figures = _figures(max(1, asked.runs), asked.only, asked.kills)
     if asked.json:
         found = [asdict(one) | {"ratio_frac": one.ratio_frac, "is_met": one.is_met} for one in figures]

@@ -86,6 +86,7 @@ def test_the_days_are_a_table_of_hours_and_minutes() -> None:
         ("day", "begin", "end", "work", "block", "rests", "night", "awake"),
         ("2027-01-15", "09:00", "11:22", "1:58", "0:56", "2 in 0:24", "", ""),
     )
+    assert kept.rows_in_words == ("2027-01-15: begin 09:00, end 11:22, work 1:58, block 0:56, rests 2 in 0:24",)
 
 
 def test_the_tired_hours_have_a_row_an_hour_and_a_column_a_canvas() -> None:
@@ -120,7 +121,7 @@ def test_a_work_painted_by_the_plan_is_at_100_percent_and_too_short_to_tell_more
 def test_a_turn_counts_to_the_hour_in_which_it_was_taken_up_and_a_skipped_one_to_none() -> None:
     easel = Easel()
     easel.sitting.make(moves.go_on)
-    for minutes, end in ((50, moves.go_on), (15, moves.skip), (20, moves.pause), (0, moves.pause), (5, moves.go_on)):
+    for minutes, end in ((50, moves.go_on), (15, moves.skip), (60, moves.pause), (0, moves.pause), (5, moves.go_on)):
         easel.pass_time(minutes)
         easel.sitting.make(end)
 

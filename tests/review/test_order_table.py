@@ -1,5 +1,6 @@
 """The printed order of work: shape of the JSON, alternation, rotation, comparison of strategies."""
 
+import datetime as dt
 from collections import Counter
 from pathlib import Path
 
@@ -11,10 +12,12 @@ from coach.plan.reading import read_plan
 from coach.review.order_table import (
     COMPARED_COLUMNS,
     balance_lines,
+    compared_line,
     compared_rows,
     plain_compared,
     plain_order,
     turn_rows,
+    waiting_line,
 )
 from coach.session.work import work_of
 from tests.sittings import TWO_CANVASES
@@ -116,3 +119,20 @@ def test_a_plan_in_batches_says_what_its_guarantee_counts_as_a_run() -> None:
     plan = read_plan(TWO_CANVASES, "plan.yaml")._replace(batch=3)
 
     assert str(plain_order(work_of(plan, {}))["guarantee"]).endswith("up to 3, count as one run here.")
+
+
+def test_the_comparison_ends_in_a_sentence_that_names_the_order_in_force_the_most_even_and_the_calmest() -> None:
+    plan = plan_named("orchard-keeper.yaml", "fixed")
+    works = [(strategy, work_of(plan._replace(order=strategy.value), {})) for strategy in Strategy]
+    told = compared_line(plan, works)
+
+    assert told.startswith("In force is fixed (100.0 % apart, 49 moves). Most even is balanced snake (0.8 % apart,")
+    assert "the fewest moves has" in told
+    assert "25 moves" in told
+
+
+def test_a_canvas_that_is_away_is_said_to_wait() -> None:
+    plan = plan_named("orchard-keeper.yaml", "snake")._replace(away=(("School", dt.date(2027, 2, 1)),))
+
+    assert waiting_line(plan, dt.date(2027, 1, 31)).startswith("School is away until 2027-02-01: its turns wait")
+    assert waiting_line(plan, dt.date(2027, 2, 1)) == ""

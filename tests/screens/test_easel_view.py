@@ -12,7 +12,10 @@ import pytest
 import yaml
 from rich.cells import cell_len
 
-from coach.limits.due import Limit, Reached
+from coach.limits.cautions import BODY
+from coach.limits.reached import Passed
+from coach.limits.rule_table import Grade, Key
+from coach.limits.spans import span
 from coach.plan.commission import Canvas
 from coach.screens.easel import wording
 from coach.screens.easel.view import Around, Line, Role, easel_view
@@ -170,7 +173,7 @@ def test_a_clock_shows_minutes_and_seconds_and_hours_from_an_hour_on(ms: int, te
     ],
 )
 def test_a_span_is_told_in_whole_units(ms: int, text: str) -> None:
-    assert wording.span(ms) == text
+    assert span(ms) == text
 
 
 @pytest.mark.parametrize(("place", "text"), [("left", "← Hall"), ("right", "Hall →"), ("3", "3: Hall"), (None, "Hall")])
@@ -179,18 +182,27 @@ def test_a_canvas_is_named_with_its_place(place: str | None, text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("limit", "text"),
+    ("key", "grade", "lines"),
     [
-        (Limit.BLOCK, "52 min of unbroken work: a rest is due (block 50 min)"),
-        (Limit.DAY, "52 min of work today, over the day's 50 min: information, not medical advice"),
         (
-            Limit.BETWEEN_DAYS,
-            "only 52 min off since the last day's work, 50 min is the yardstick: information, not medical advice",
+            Key.BLOCK,
+            Grade.NOTICE,
+            ["52 min of unbroken work, a rest is due (block 50 min) · r rest, t ten more minutes"],
+        ),
+        (Key.DAY, Grade.NOTICE, ["52 min of work today, the limit is 50 min · x not today", BODY]),
+        (Key.DAY, Grade.STRONG, ["strong caution: 52 min of work today, the limit is 50 min · x not today", BODY]),
+        (
+            Key.BETWEEN_DAYS,
+            Grade.CAUTION,
+            ["caution: only 52 min off since the last day's work, less than 50 min · x not today", BODY],
         ),
     ],
 )
-def test_a_limit_is_told_calmly_with_both_figures(limit: Limit, text: str) -> None:
-    assert wording.limit_line(Reached(limit=limit, so_far_ms=52 * 60_000, limit_ms=50 * 60_000)) == text
+def test_a_limit_is_told_calmly_with_both_figures_its_grade_and_its_answers(
+    key: Key, grade: Grade, lines: list[str]
+) -> None:
+    passed = Passed(key=key, grade=grade, so_far_ms=52 * 60_000, limit_ms=50 * 60_000)
+    assert wording.limit_lines([passed]) == lines
 
 
 @pytest.mark.parametrize(
@@ -219,7 +231,9 @@ def test_the_time_says_what_it_measures(phase: Phase, off_ms: int, words: str, l
     situation = Easel().sitting.situation()
     assert situation.turn is not None
     turn = situation.turn._replace(planned_s=14 * 60)
-    now = situation._replace(phase=phase, off_ms=off_ms, turn_ms=65_000, turn=turn)
+    now = situation._replace(
+        phase=phase, off_ms=off_ms, turn_ms=65_000, turn=turn, rest_left_ms=max(0, 600_000 - off_ms)
+    )
 
     assert wording.time_words(now) == words
     assert wording.time_line(now) == line

@@ -95,6 +95,16 @@ async def test_nothing_is_cut_off_at_the_right(size: tuple[int, int]) -> None:
         assert app.screen.query_one(VerticalScroll).max_scroll_x == 0
 
 
+async def test_where_a_table_has_no_room_its_rows_are_told_in_words() -> None:
+    app = app_on(painted())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("l", "h")
+        assert "day         begin    end" in await shown(pilot)
+        await pilot.resize_terminal(50, 40)
+
+        assert "2027-01-15: begin 09:00, end 11:22, work 1:58," in await shown(pilot, "2027-01-15: begin")
+
+
 async def test_an_empty_journal_is_told_in_a_sentence() -> None:
     app = app_on(Easel())
     async with app.run_test(size=(80, 24)) as pilot:

@@ -91,3 +91,13 @@ def test_a_memo_gives_the_same_situation_as_the_whole_journal() -> None:
         memo=memo_of(plain_memo(memo)),
     )
     assert again.situation() == easel.sitting.situation()
+
+
+def test_a_wish_that_cannot_be_kept_is_explained_at_every_opening() -> None:
+    text = TWO_CANVASES.replace("{name: iris, minutes: 10}", "{name: iris, minutes: 10, lead: School}")
+    easel = Easel(text + "away: School until 2027-01-20\n")
+    explained = "eyes run 2: School should lead but is away; another canvas leads."
+
+    assert any(explained in remark for remark in easel.sitting.remarks)
+    easel.reopen()
+    assert any(explained in remark for remark in easel.sitting.remarks)

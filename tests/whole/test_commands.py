@@ -16,7 +16,7 @@ import pytest
 from tests.whole.made_plans import plan_text
 from tests.whole.terminal import coach
 
-_COMMANDS: Final = ("check", "order", "log")
+_COMMANDS: Final = ("check", "order", "log", "forecast", "prepare")
 _STEERING = re.compile(r"[\x00-\x09\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
 """Control characters of ECMA-48 but the line feed, and the bidirectional ones of Unicode (UAX #9)."""
 _LIMIT_S: Final = 30

@@ -6,7 +6,7 @@ Source:
 """
 
 import heapq
-from collections.abc import Iterable, Sequence
+from collections.abc import Mapping, Sequence
 
 from coach.plan.commission import Pass, Passage, Plan, Run
 from coach.plan.editing.edited import Edited, EditError, pass_named
@@ -26,8 +26,8 @@ def sort_dark_to_light(plan: Plan, pass_name: str) -> Edited:
        and a large light behind half-tones.
     3. In a run the darkest passage comes first of those whose neighbour under `beside` stands already.
     4. Nothing comes before what it lies over or is painted into, however dark it is.
-    5. What is equal keeps its order. A passage without a value stays behind the passage it stood behind in its run,
-       and a run without any value behind the run it stood behind; with nothing before it, it stays first.
+    5. What is equal keeps its order. A passage without a value stays right behind the passage it stood behind in its
+       run, and a run without any value right behind the run it stood behind; with nothing before it, it stays first.
 
     Raises:
         EditError: There is no such pass, or runs of it lie over each other both ways.
@@ -46,56 +46,60 @@ def sort_dark_to_light(plan: Plan, pass_name: str) -> Edited:
 def _run_order(one_pass: Pass) -> list[int]:
     run_of = {name: number for number, run in enumerate(one_pass.runs) for name in run.passage_names}
     darkest = [min((p.value for p in run.passages if p.value is not None), default=None) for run in one_pass.runs]
-    below = [_runs_below(run, run_of) - {number} for number, run in enumerate(one_pass.runs)]
-    order = _ordered(_carried(darkest), below)
+    order = _ordered(darkest, [_runs_below(run, run_of) for run in one_pass.runs])
     if len(order) < len(one_pass.runs):
         raise EditError(f"runs of {quoted(one_pass.name)} lie over each other both ways: split one of them first")
     return order
 
 
-def _runs_below(run: Run, run_of: dict[str, int]) -> set[int]:
+def _runs_below(run: Run, run_of: Mapping[str, int]) -> set[int]:
     layers = (passage.over or passage.into for passage in run.passages)
     return {run_of[layer[1]] for layer in layers if layer and layer[0] == run.pass_name}
 
 
 def _sorted_run(run: Run) -> list[Passage]:
     number_of = {name: number for number, name in enumerate(run.passage_names)}
-    above = [
-        {
-            number_of[name]
-            for name in (passage.beside, passage.into[1] if passage.into and passage.into[0] == run.pass_name else None)
-            if name in number_of
-        }
-        for passage in run.passages
+    needs: list[set[int]] = []
+    for passage in run.passages:
+        wet = passage.into[1] if passage.into and passage.into[0] == run.pass_name else None
+        needs.append({number_of[name] for name in (passage.beside, wet) if name in number_of})
+    return [run.passages[number] for number in _ordered([passage.value for passage in run.passages], needs)]
+
+
+def _ordered(values: Sequence[float | None], needs: Sequence[set[int]]) -> list[int]:
+    """Return the numbers of entries from dark to light, each behind those it needs; circles are left out.
+
+    An entry without a value and those before it up to one with a value are one block, which stays whole.
+    """
+    blocks = _blocks(values)
+    block_of = {number: block_no for block_no, block in enumerate(blocks) for number in block}
+    before = [
+        {block_of[other] for number in block for other in needs[number]} - {no} for no, block in enumerate(blocks)
     ]
-    values = _carried([passage.value for passage in run.passages])
-    return [run.passages[number] for number in _ordered(values, above)]
-
-
-def _carried(values: Iterable[float | None]) -> list[float]:
-    """Return values in which a missing one is that of the entry before it."""
-    carried: list[float] = []
-    for value in values:
-        before = carried[-1] if carried else _FIRST
-        carried.append(before if value is None else value)
-    return carried
-
-
-def _ordered(values: Sequence[float], before: Sequence[set[int]]) -> list[int]:
-    """Return the numbers of entries from the least value up, each behind those it needs; circles are left out."""
-    behind: list[list[int]] = [[] for _ in values]
-    for number, needed in enumerate(before):
+    behind: list[list[int]] = [[] for _ in blocks]
+    for block_no, needed in enumerate(before):
         for other in needed:
-            behind[other].append(number)
+            behind[other].append(block_no)
+    darkness = [_FIRST if (value := values[block[0]]) is None else value for block in blocks]
     missing = [len(needed) for needed in before]
-    free = [(value, number) for number, value in enumerate(values) if not missing[number]]
+    free = [(darkness[no], no) for no in range(len(blocks)) if not missing[no]]
     heapq.heapify(free)
     order: list[int] = []
     while free:
-        _, number = heapq.heappop(free)
-        order.append(number)
-        for other in behind[number]:
+        _, block_no = heapq.heappop(free)
+        order += blocks[block_no]
+        for other in behind[block_no]:
             missing[other] -= 1
             if not missing[other]:
-                heapq.heappush(free, (values[other], other))
+                heapq.heappush(free, (darkness[other], other))
     return order
+
+
+def _blocks(values: Sequence[float | None]) -> list[list[int]]:
+    blocks: list[list[int]] = []
+    for number, value in enumerate(values):
+        if value is None and blocks:
+            blocks[-1].append(number)
+        else:
+            blocks.append([number])
+    return blocks

@@ -34,6 +34,17 @@ class Section:
     table: tuple[tuple[str, ...], ...] = ()
     figures_from: int = 1
 
+    @property
+    def rows_in_words(self) -> tuple[str, ...]:
+        """A sentence a row, for where there is no room for the table; cells without text are left out."""
+        if not self.table:
+            return ()
+        head, *rows = self.table
+        return tuple(
+            f"{row[0]}: {', '.join(f'{name} {cell}' for name, cell in zip(head[1:], row[1:], strict=True) if cell)}"
+            for row in rows
+        )
+
 
 def hours_sections(told: HoursTold) -> tuple[Section, ...]:
     """Return the page, in the order in which it is read."""

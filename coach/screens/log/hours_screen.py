@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, ClassVar, Final
 
 from rich import box
+from rich.cells import cell_len
 from rich.console import Group, RenderableType
 from rich.table import Table
 from rich.text import Text
@@ -22,6 +23,13 @@ from coach.screens.keys import key_labels
 
 if TYPE_CHECKING:
     from coach.review.hours.sections import Section
+
+
+_LEAST_TEXT: Final = 20
+"""Cells below which a column of text is not worth its place."""
+
+_GAP: Final = 2
+"""Cells between two columns of a table."""
 
 
 class HoursScreen(Screen[None]):
@@ -42,6 +50,7 @@ class HoursScreen(Screen[None]):
     def __init__(self, events: Sequence[Event]) -> None:
         super().__init__()
         self._events = events
+        self._told: HoursScreen.Told | None = None
 
     def compose(self) -> ComposeResult:
         yield Static("hours of the whole work", id="scope", markup=False)
@@ -66,16 +75,37 @@ class HoursScreen(Screen[None]):
         self.post_message(told)
 
     def on_hours_screen_told(self, message: Told) -> None:
-        parts = [part for section in message.sections for part in _drawn(section)]
-        self.query_one("#hours", Static).update(Group(*parts) if parts else Text(message.fault))
+        self._told = message
+        self._show(message)
+
+    def on_resize(self) -> None:
+        if self._told is not None:
+            self._show(self._told)
+
+    def _show(self, told: Told) -> None:
+        columns = self.size.width - 4  # the scroll bar, and a space on either side
+        parts = [part for section in told.sections for part in _drawn(section, columns)]
+        self.query_one("#hours", Static).update(Group(*parts) if parts else Text(told.fault))
 
 
-def _drawn(section: "Section") -> Iterator[RenderableType]:
+def _drawn(section: "Section", columns: int) -> Iterator[RenderableType]:
     yield Text(section.title, style="bold")
     yield from map(Text, section.sentences)
-    if section.table:
+    if _has_room(section, columns):
         yield _table(section)
+    else:
+        yield from map(Text, section.rows_in_words)
     yield Text()
+
+
+def _has_room(section: "Section", columns: int) -> bool:
+    """Return whether the columns of figures fit side by side; a last column of text may be folded."""
+    if not section.table:
+        return False
+    widths = [max(map(cell_len, column)) for column in zip(*section.table, strict=True)]
+    is_text_last = section.figures_from == len(widths)
+    needed = sum(widths[:-1]) + (_LEAST_TEXT if is_text_last else widths[-1])
+    return needed + _GAP * (len(widths) - 1) <= columns
 
 
 def _table(section: "Section") -> Table:

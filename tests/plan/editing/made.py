@@ -52,7 +52,9 @@ passes:
       - {name: edge, beside: tree, value: 5}
 """
 
-NAMES: Final = st.sampled_from(("iris", "Iris", "new shape", "a/b", "", "no", "- x: #", "🎨 é", "return to eyes", "1:30"))
+NAMES: Final = st.sampled_from(
+    ("iris", "Iris", "new shape", "a/b", "", "no", "- x: #", "🎨 é", "return to eyes", "1:30")
+)
 
 
 @cache

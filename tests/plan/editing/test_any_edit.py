@@ -14,8 +14,8 @@ from coach.plan.writing import edited_text, plan_text
 from tests.plan.editing.made import LAYERED, PLANS, an_edit, layered
 
 
-def _shapes(plan_text_or_path: str | Path) -> str:
-    return plan_text_or_path.read_text() if isinstance(plan_text_or_path, Path) else plan_text_or_path
+def _text_of(source: str | Path) -> str:
+    return source.read_text() if isinstance(source, Path) else source
 
 
 @pytest.mark.parametrize("source", [LAYERED, *PLANS], ids=["layered", *(path.stem for path in PLANS)])
@@ -24,7 +24,7 @@ def _shapes(plan_text_or_path: str | Path) -> str:
 def test_edits_in_a_row_leave_a_plan_that_is_written_and_read_as_the_same(
     source: str | Path, data: st.DataObject
 ) -> None:
-    text = _shapes(source)
+    text = _text_of(source)
     plan = read_plan(text, "plan.yaml")
     every = sorted((one.name, passage.name) for one in plan.passes for passage in one.passages)
     done = frozenset(data.draw(st.lists(st.sampled_from(every), max_size=3)))

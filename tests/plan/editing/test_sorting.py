@@ -1,0 +1,106 @@
+"""A pass goes from dark to light with its runs whole. Dark to light: common practice, no source."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from coach.plan.commission import Canvas, Passage, Plan
+from coach.plan.editing.edited import EditError
+from coach.plan.editing.sorting import sort_dark_to_light
+from coach.plan.editing.soundness import pass_of
+from coach.plan.reading import read_plan
+from tests.plan.editing.made import layered, names
+
+
+def _plan(*passages: Passage) -> Plan:
+    return Plan(canvases=(Canvas("Hall"),), passes=(pass_of("eyes", passages),))
+
+
+def _sorted(*passages: Passage) -> str:
+    return " ".join(names(sort_dark_to_light(_plan(*passages), "eyes").plan, "eyes"))
+
+
+def test_a_run_is_placed_by_its_darkest_passage_and_opens_with_it() -> None:
+    """The mean of a and b is 5: by its mean the run would come behind c."""
+    run = (Passage("a", value=9), Passage("b", value=1))
+    assert _sorted(run[0], run[1], Passage("c", value=4)) == "b c a"
+    assert _sorted(run[0], run[1]._replace(beside="a"), Passage("c", value=4)) == "a b c"
+
+
+def test_in_a_run_each_passage_waits_for_its_neighbour() -> None:
+    passages = (
+        Passage("a", value=5),
+        Passage("b", value=7, beside="a"),
+        Passage("c", value=1, beside="b"),
+        Passage("d", value=6, beside="a"),
+    )
+    assert _sorted(*passages) == "a d b c"
+
+
+def test_what_is_equal_keeps_its_order() -> None:
+    assert _sorted(Passage("a", value=3), Passage("b", value=3), Passage("c", value=3)) == "a b c"
+
+
+def test_a_passage_without_a_value_stays_behind_the_one_it_stood_behind() -> None:
+    a, b, c = Passage("a", value=5), Passage("b"), Passage("c", value=2)
+    assert _sorted(a, b, c) == "c a b"
+    assert _sorted(b, a, c) == "b c a"
+    in_a_run = (Passage("a", value=1), Passage("b", value=8, beside="a"), Passage("c", beside="a"))
+    assert _sorted(*in_a_run, Passage("d", value=4, beside="a")) == "a d b c"
+
+
+def test_nothing_comes_before_what_it_lies_over_however_dark_it_is() -> None:
+    passages = (Passage("sky", value=7), Passage("tree", value=1, over=("eyes", "sky")), Passage("sea", value=3))
+    assert _sorted(*passages) == "sea sky tree"
+    assert names(sort_dark_to_light(layered(), "ground").plan, "ground") == ["sky", "tree", "edge"]
+
+
+def test_runs_that_lie_over_each_other_both_ways_are_not_sorted() -> None:
+    plan = _plan(
+        Passage("a", value=3),
+        Passage("b", value=4),
+        Passage("c", beside="a", over=("eyes", "b")),
+        Passage("d", beside="b", over=("eyes", "a")),
+    )
+    with pytest.raises(EditError, match='runs of "eyes" lie over each other both ways: split one of them first'):
+        sort_dark_to_light(plan, "eyes")
+
+
+def test_a_pass_that_is_sorted_is_the_same_plan() -> None:
+    edited = sort_dark_to_light(layered(), "eyes")
+    assert edited.plan is layered()
+    assert edited.remark == '"eyes" goes from dark to light already.'
+
+
+def test_the_remark_counts_what_moved() -> None:
+    plan = read_plan(
+        "canvases: [Hall]\npasses: [{name: eyes, passages: [{name: a, value: 3}, {name: b, value: 1}]}]\n", "plan.yaml"
+    )
+    assert (
+        sort_dark_to_light(plan, "eyes").remark == '"eyes" goes from dark to light now; 2 passages have another place.'
+    )
+
+
+@st.composite
+def _passages(draw: st.DrawFn) -> tuple[Passage, ...]:
+    found: list[Passage] = []
+    for number in range(draw(st.integers(1, 12))):
+        beside = draw(st.none() | st.sampled_from(found)) if found else None
+        value = draw(st.none() | st.integers(0, 10).map(float))
+        found.append(Passage(f"p{number}", value=value, beside=beside.name if beside else None))
+    return tuple(found)
+
+
+@given(_passages())
+@settings(max_examples=150, deadline=None)
+def test_sorting_keeps_runs_and_passages_and_is_done_once(passages: tuple[Passage, ...]) -> None:
+    before = _plan(*passages)
+    after = sort_dark_to_light(before, "eyes").plan
+    (old,), (new,) = before.passes, after.passes
+    assert set(new.passages) == set(old.passages)
+    assert {frozenset(run.passage_names) for run in new.runs} == {frozenset(run.passage_names) for run in old.runs}
+    assert new.passages == tuple(passage for run in new.runs for passage in run.passages)
+    assert sort_dark_to_light(after, "eyes").plan is after
+    if all(passage.value is not None for passage in passages):
+        darkest = [min(passage.value or 0 for passage in run.passages) for run in new.runs]
+        assert darkest == sorted(darkest)
