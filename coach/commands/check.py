@@ -4,6 +4,7 @@ from pathlib import Path
 
 from coach.commands.named_plan import plan_in
 from coach.commands.parser import parser_of
+from coach.forecast.layers import layer_warnings
 from coach.plan.problems import PlanError
 from coach.plan.reading import problems_on
 from coach.review.check_table import plain_problems, summary_line
@@ -32,5 +33,5 @@ def run(words: list[str]) -> int:
     elif problems:
         raise PlanError(problems, where=name)
     else:
-        print_lines([summary_line(plan, name)])
+        print_lines([summary_line(plan, name), *layer_warnings(plan)])
     return 1 if problems else 0

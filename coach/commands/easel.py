@@ -5,7 +5,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from coach.commands.names import COMMANDS
+from coach.commands.names import COMMANDS, PRINTING
 from coach.commands.parser import parser_of
 from coach.errors import UsageError
 from coach.plan.cleaning import harmless
@@ -30,20 +30,22 @@ def run(words: list[str]) -> int:
     parser.add_argument("--bell", action="store_true", help="ring the terminal's bell when a limit is passed")
     asked = parser.parse_args(words)
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
-        raise UsageError(f"the easel needs a terminal; {', '.join(COMMANDS)} do not")
-    plan_path = asked.plan or _chosen_plan()
-    return _paint(plan_path, light=asked.light, rings=asked.bell) if plan_path else 0
+        raise UsageError(f"the easel needs a terminal; {', '.join(PRINTING)} do not")
+    plan_path = asked.plan or _chosen_plan(light=asked.light)
+    return paint(plan_path, light=asked.light, rings=asked.bell) if plan_path else 0
 
 
-def _chosen_plan() -> Path | None:
-    from coach.screens.chooser import ChooserApp  # noqa: PLC0415  only where no plan is named
+def _chosen_plan(*, light: bool) -> Path | None:
+    from coach.screens.chooser import NEW, ChooserApp  # noqa: PLC0415  only where no plan is named
 
     plans = sorted(found for pattern in ("*.yaml", "*.yml", "plans/*.yaml") for found in Path().glob(pattern))
-    if not plans:
-        raise UsageError("there is no plan in this folder; name one: coach PLAN")
     if len(plans) == 1:
         return plans[0]
-    chosen = ChooserApp([harmless(str(path)) for path in plans]).run()
+    chosen = ChooserApp([harmless(str(path)) for path in plans], light=light).run()
+    if chosen == NEW:
+        from coach.commands.new import new_plan  # noqa: PLC0415  the questions are loaded when they are asked
+
+        return new_plan(None, light=light)
     return None if chosen is None else plans[chosen]
 
 
@@ -53,7 +55,8 @@ def _read(text: str, file: PlanFile) -> "Plan":
     return read_plan(text, file.name)
 
 
-def _paint(plan_path: Path, *, light: bool, rings: bool) -> int:
+def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
+    """Open the easel with a plan and return the exit status once the painter has left."""
     file = PlanFile(plan_path)
     text = file.read()
     access, clock = open_to_work(plan_path), SystemClock()

@@ -9,7 +9,6 @@ from coach.commands.parser import parser_of
 from coach.errors import UsageError
 from coach.forecast.answer import ForecastAnswer, forecast_of
 from coach.forecast.forecast_plain import forecast_plain
-from coach.forecast.layers import layer_warnings
 from coach.journal.reading import local_time
 from coach.plan.commission import Plan
 from coach.review import forecast_table
@@ -38,7 +37,7 @@ def run(words: list[str]) -> int:
         return 0
     print_lines([answer.headline])
     print_table(forecast_table.DAY_COLUMNS, forecast_table.day_rows(answer))
-    print_lines([*forecast_table.why_lines(answer), *forecast_table.latest_lines(latest), *layer_warnings(plan)])
+    print_lines([*forecast_table.why_lines(answer), *forecast_table.latest_lines(latest)])
     helps = forecast_table.help_lines(answer)
     print_lines(["What would help most:", *(f"- {line}" for line in helps)] if helps else [])
     return 0

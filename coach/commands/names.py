@@ -1,6 +1,9 @@
-"""The names of the commands that print and exit."""
+"""The names of the commands."""
 
 from typing import Final
 
-COMMANDS: Final = ("check", "order", "log", "forecast", "compose", "prepare")
+PRINTING: Final = ("check", "order", "log", "forecast", "compose", "prepare")
+"""Those that print and exit."""
+
+COMMANDS: Final = (*PRINTING, "new")
 """Each is a module of `coach.commands`; anything else opens the easel."""

@@ -68,7 +68,7 @@ def batches_to_order(request: OrderRequest) -> tuple[Batch, ...]:
         if room > 0 and _join(batches[-1], one):
             batches[-1] = _joined(batches[-1], one)
         else:
-            room = request.batch if batches else request.batch - _open_batch_len(request)
+            room = request.batch if batches else request.batch - request.batch_done_count
             batches.append(one)
         room -= 1
     return tuple(batches)
@@ -123,16 +123,3 @@ def _joined(batch: Batch, one: Batch) -> Batch:
 def _agree(a: Order, b: Order) -> bool:
     shorter = min(len(a), len(b))
     return a[:shorter] == b[:shorter]
-
-
-def _open_batch_len(request: OrderRequest) -> int:
-    """Return how many painted runs belong to the batch in hand; 0 unless its first run to come has begun."""
-    first = request.runs[0]
-    if not first.begun:
-        return 0
-    count = 0
-    for run in reversed(request.history):
-        if run.pass_no != first.pass_no or not _agree(run.order, first.begun):
-            break
-        count += 1
-    return count % request.batch

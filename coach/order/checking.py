@@ -10,7 +10,8 @@ def check_request(request: OrderRequest) -> None:
 
     Raises:
         OrderError: A figure is no whole number or too small; a canvas does not exist, is named twice, or is
-            away from a run it took; there are more than 12 canvases; names or announced orders do not fit.
+            away from a run it took; there are more than 12 canvases; names, announced orders or the batch in
+            hand do not fit.
     """
     count = request.canvas_count
     _check_whole(count, "canvas_count", least=1)
@@ -26,8 +27,17 @@ def check_request(request: OrderRequest) -> None:
     for i, run in enumerate(request.runs):
         _check_run(run, count, f"runs[{i}]")
     check_painted(request.history, count, "history")
+    _check_batch_in_hand(request)
     for i, order in enumerate(request.earlier):
         _check_canvases(order, count, f"earlier[{i}]")
+
+
+def _check_batch_in_hand(request: OrderRequest) -> None:
+    _check_whole(request.batch_done_count, "batch_done_count")
+    if request.batch_done_count >= request.batch:
+        raise OrderError("of a batch in hand, fewer runs are over than it has", where="batch_done_count")
+    if request.batch_done_count > len(request.history):
+        raise OrderError("of a batch in hand, no more runs are over than were painted", where="batch_done_count")
 
 
 def check_painted(runs: Sequence[PaintedRun], canvas_count: int, where: str) -> None:

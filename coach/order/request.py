@@ -79,11 +79,13 @@ class OrderRequest(NamedTuple):
     Attributes:
         canvas_count: Number of canvases, 1 to 12.
         runs: The runs still to come, in the order in which they will be painted.
-        history: The runs painted, in the order in which they were painted.
+        history: The runs painted, in the order in which they came to their end.
         strategy: How the lead is shared; None for the default of this number of canvases.
         seed: Decides which canvas opens, and the shuffles of shuffled blocks.
         earlier: Orders announced before for the first runs; () if none.
         batch: Up to so many neighbouring runs of a pass are painted on a canvas before changing over.
+        batch_done_count: How many of the last runs painted belong to the batch in hand, which the first run to come
+            goes on with; fewer than `batch`; 0 where that run begins a batch.
         names: Names of the canvases for the remarks; () for "canvas 1", "canvas 2" and so on.
     """
 
@@ -94,4 +96,5 @@ class OrderRequest(NamedTuple):
     seed: int = 0
     earlier: tuple[Order, ...] = ()
     batch: int = 1
+    batch_done_count: int = 0
     names: tuple[str, ...] = ()

@@ -59,8 +59,9 @@ def edited_text(text: str, before: Plan, after: Plan) -> str:
         return text
     bare = text.removeprefix(_BYTE_ORDER_MARK)
     mark = text[: len(text) - len(bare)]
+    root = tree_of(bare, "")
     try:
-        edited = spliced(bare, edit_splices(bare, tree_of(bare, ""), before, after))
+        edited = spliced(bare, edit_splices(bare, root, before, after))
         if read_plan(edited, "") == after:
             return mark + edited
     except (CannotSpliceError, PlanError):

@@ -41,9 +41,10 @@ def edit_splices(text: str, root: Node, before: Plan, after: Plan) -> list[Splic
         CannotSpliceError: The layout does not allow it.
         WritingError: A passage of `after` cannot name what it lies over.
     """
-    if not isinstance(root, MappingNode):
+    values = values_of(root) if isinstance(root, MappingNode) else {}
+    passes = values.get("passes")
+    if not isinstance(root, MappingNode) or not isinstance(passes, SequenceNode):
         raise CannotSpliceError
-    values = values_of(root)
     old, new = sections(before), sections(after)
     splices: list[Splice] = []
     changes: dict[str, str | None] = {}
@@ -54,11 +55,8 @@ def edit_splices(text: str, root: Node, before: Plan, after: Plan) -> list[Splic
         inner = _inner_splices(text, key, node, (before, after), (was, shall))
         if inner is not None:
             splices += inner
-        elif shall is not None or node is not None:
+        else:
             changes[key] = None if shall is None else _on_one_line(shall)
-    passes = values["passes"]
-    if not isinstance(passes, SequenceNode):
-        raise CannotSpliceError
     splices += mapping_splices(text, root, changes, _KEYS) if changes else []
     return splices + work_splices(text, passes, before.passes, after.passes)
 

@@ -8,6 +8,7 @@ from typing import Final, NamedTuple
 
 from yaml.nodes import MappingNode, Node, SequenceNode
 
+from coach.plan.writing_flow_lists import flow_splice
 from coach.plan.writing_parts import entry_text
 from coach.plan.writing_splices import (
     CannotSpliceError,
@@ -125,15 +126,14 @@ def entry_splices(
 
 
 def _flow_splice(text: str, node: SequenceNode, entries: Entries) -> Splice:
-    spans = [(start_of(item), end_of(text, item)) for item in node.value]
-    gaps = [text[left[1] : right[0]] for left, right in pairwise(spans)]
-    texts = [
-        entry.on_one_line if isinstance(entry, New) else spliced(text, entry.splices, *spans[entry.number])
-        for entry in entries
-    ]
-    gaps += [", "] * (len(texts) - 1 - len(gaps))
-    written = "".join(part for pair in zip(["", *gaps], texts, strict=False) for part in pair)
-    return Splice(spans[0][0], spans[-1][1], written)
+    written: list[tuple[int | None, str]] = []
+    for entry in entries:
+        if isinstance(entry, New):
+            written.append((None, entry.on_one_line))
+        else:
+            item = node.value[entry.number]
+            written.append((entry.number, spliced(text, entry.splices, start_of(item), end_of(text, item))))
+    return flow_splice(text, node, written)
 
 
 def _block_splice(text: str, node: SequenceNode, entries: Entries, gap: str) -> Splice:
@@ -173,10 +173,7 @@ def _body(text: str, item: Node) -> _Body:
     before = text[start : start_of(item)]
     if not _DASH.fullmatch(before):
         raise CannotSpliceError
-    while start > 0:
-        previous = line_start(text, start - 1)
-        if not text[previous:start].lstrip().startswith("#"):
-            break
-        start = previous
+    while text[line_start(text, start - 1) : start].lstrip().startswith("#"):
+        start = line_start(text, start - 1)
     end = min(line_end(text, end_of(text, item)) + 1, len(text))
     return _Body(start, end, before[: before.index("-")])

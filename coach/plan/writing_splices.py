@@ -80,7 +80,7 @@ def mapping_splices(
     Args:
         text: The text it stands in.
         node: The mapping, in braces or in a block.
-        changes: Keys with their new values, each on one line; None removes a key.
+        changes: Keys with their new values, each on one line; None removes a key. At least one key stays.
         order: Keys in their usual order, which says where a new one goes.
 
     Raises:
@@ -88,8 +88,6 @@ def mapping_splices(
     """
     pairs = {text_of(key): (number, key, value) for number, (key, value) in enumerate(node.value)}
     gone = {key for key, value in changes.items() if value is None and key in pairs}
-    if len(gone) == len(pairs):
-        raise CannotSpliceError
     leading = next(number for number, key in enumerate(pairs) if key not in gone) if node.flow_style else 0
     splices = [Splice(start_of(node.value[0][0]), start_of(node.value[leading][0]), "")] if leading else []
     for key, written in changes.items():

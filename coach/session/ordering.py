@@ -6,7 +6,7 @@ from coach.order.planning import OrderPlan, plan_orders
 from coach.order.request import Order, OrderRequest, PaintedRun, RunToOrder, Strategy
 from coach.plan.commission import Plan, Run
 from coach.session.progress import TurnRecord
-from coach.session.work import Done, Orders, Work
+from coach.session.work import Done, Orders, Work, batch_done_count
 
 _S_PER_MIN = 60
 
@@ -54,11 +54,11 @@ def request_of(
     canvas_numbers = {canvas.name: no for no, canvas in enumerate(plan.canvases)}
     ahead, to_order = [], []
     for no, run in enumerate(runs):
-        left = [c for c in numbers if not done.is_closed(run, no, c)]
-        if not set(left) - absent:
+        left = done.left(plan, run, no, absent)
+        if not left:
             continue
         begun = tuple(done.painted.get(no, ()))
-        away = frozenset(c for c in numbers if c not in begun and (c in absent or c not in left))
+        away = frozenset(c for c in numbers if c not in begun and c not in left)
         lead = canvas_numbers.get(run.lead) if run.lead else None
         ahead.append(no)
         to_order.append(
@@ -88,6 +88,7 @@ def request_of(
         seed=plan.seed,
         earlier=announced,
         batch=plan.batch,
+        batch_done_count=batch_done_count(plan, runs, done, absent, ahead[0]) if ahead else 0,
         names=tuple(canvas.name for canvas in plan.canvases),
     )
     return request, ahead

@@ -1,6 +1,6 @@
 """The plan against what is done: the order of every run, and the turns still to come."""
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from itertools import islice
 from typing import NamedTuple
 
@@ -49,16 +49,23 @@ class Done(NamedTuple):
     """What is done, run by run.
 
     Attributes:
-        painted: For every run that was painted its canvases by first touch; the runs in the order painted.
+        painted: For every run that was painted its canvases by first touch; the runs in the order of their last one.
         closed: For every run and canvas how many of its passages are done or skipped.
+        spans: For every run that was painted when it was touched first and last, counted in touches of passages.
     """
 
     painted: dict[int, list[int]]
     closed: dict[tuple[int, int], int]
+    spans: dict[int, tuple[int, int]]
 
     def is_closed(self, run: Run, run_no: int, canvas: int) -> bool:
         """Return whether nothing of a run is left to do on a canvas."""
         return self.closed.get((run_no, canvas), 0) == len(run.passages)
+
+    def left(self, plan: Plan, run: Run, run_no: int, absent: frozenset[int]) -> tuple[int, ...]:
+        """Return the canvases that are there and on which something of a run is left to do."""
+        numbers = range(len(plan.canvases))
+        return tuple(c for c in numbers if c not in absent and not self.is_closed(run, run_no, c))
 
 
 def done_of(plan: Plan, runs: tuple[Run, ...], places: Places) -> Done:
@@ -69,6 +76,7 @@ def done_of(plan: Plan, runs: tuple[Run, ...], places: Places) -> Done:
     canvas_numbers = {canvas.name: number for number, canvas in enumerate(plan.canvases)}
     run_numbers = {(run.pass_name, p.name): no for no, run in enumerate(runs) for p in run.passages}
     painted: dict[int, list[int]] = {}
+    spans: dict[int, tuple[int, int]] = {}
     closed = {
         (no, number): len(run.passages)
         for no, run in enumerate(runs)
@@ -76,16 +84,40 @@ def done_of(plan: Plan, runs: tuple[Run, ...], places: Places) -> Done:
         for name, number in canvas_numbers.items()
         if not run.is_for(name)
     }
-    for (pass_name, passage, name), place in places.items():
+    for when, ((pass_name, passage, name), place) in enumerate(places.items()):
         run_no, canvas = run_numbers.get((pass_name, passage)), canvas_numbers.get(name)
         if run_no is None or canvas is None:
             continue
         closed[run_no, canvas] = closed.get((run_no, canvas), 0) + 1
-        if place != SKIPPED:
-            touched = painted.setdefault(run_no, [])
-            if canvas not in touched:
-                touched.append(canvas)
-    return Done(painted, closed)
+        touched = painted.pop(run_no, [])
+        if place != SKIPPED and canvas not in touched:
+            touched.append(canvas)
+        if touched:
+            painted[run_no] = touched
+            spans[run_no] = spans.get(run_no, (when, when))[0], when
+    return Done(painted, closed, spans)
+
+
+def batch_done_count(plan: Plan, runs: Sequence[Run], done: Done, absent: frozenset[int], no: int) -> int:
+    """Return how many runs of the batch in hand are over, where `no` is the first run to come.
+
+    They are the runs that ended last, each after the one that follows it was begun and in the same order: only in a
+    batch is a run begun before the one in front of it is over.
+    """
+    if plan.batch == 1 or no not in done.painted:
+        return 0
+    begun, count = done.painted[no], 0
+    canvases = {*begun, *done.left(plan, runs[no], no, absent)}
+    since = done.spans[no][0]
+    for over, order in reversed(done.painted.items()):
+        if done.left(plan, runs[over], over, absent):
+            continue
+        first, last = done.spans[over]
+        is_alike = order[: len(begun)] == begun and set(order) == canvases
+        if last < since or not is_alike or _engine_pass(runs[over]) != _engine_pass(runs[no]):
+            break
+        count, since = count + 1, min(since, first)
+    return count % plan.batch
 
 
 def work_of(
@@ -223,8 +255,9 @@ def groups_ahead(work: Work, places: Places) -> Iterator[list[int]]:
             room = work.plan.batch
             if group:
                 yield group
-            else:
-                room -= _done_of_batch(work, no, places)
+            elif room > 1:
+                done = done_of(work.plan, work.runs, places)
+                room -= batch_done_count(work.plan, work.runs, done, work.absent, no)
             group = [no]
         room -= 1
     if group:
@@ -232,53 +265,17 @@ def groups_ahead(work: Work, places: Places) -> Iterator[list[int]]:
 
 
 def _share_batch(work: Work, before: int, after: int) -> bool:
-    return work.orders[before] == work.orders[after] and _engine_pass(work, before) == _engine_pass(work, after)
+    is_one_pass = _engine_pass(work.runs[before]) == _engine_pass(work.runs[after])
+    return is_one_pass and work.orders[before] == work.orders[after]
 
 
-def _engine_pass(work: Work, no: int) -> str:
+def _engine_pass(run: Run) -> str:
     """Return the pass of a run as the engine has it: all corrections are one."""
-    name = work.runs[no].pass_name
-    return RETURN_TO if name.startswith(RETURN_TO) else name
-
-
-def _done_of_batch(work: Work, no: int, places: Places) -> int:
-    """Return how many runs of the batch in hand are over: those that came to their end after run `no` was begun."""
-    if work.plan.batch == 1:
-        return 0
-    late = _touched_since(work, work.runs[no], places)
-    count = 0
-    for earlier in range(no - 1, -1, -1):
-        if not late:
-            break
-        run = work.runs[earlier]
-        touched = {shape for shape in _shapes(work, run) if shape in late}
-        late -= touched
-        if touched and not _begins_alike(work, earlier, no):
-            break
-        count += bool(touched)
-    return count % work.plan.batch
-
-
-def _touched_since(work: Work, run: Run, places: Places) -> set[Shape]:
-    """Return what was done on other runs after a run was begun; nothing where it is not begun."""
-    own = {shape for shape in _shapes(work, run) if places.get(shape, SKIPPED) != SKIPPED}
-    late: set[Shape] = set()
-    if own:
-        for shape in reversed(places):
-            own.discard(shape)
-            if not own:
-                break
-            late.add(shape)
-    return late
+    return RETURN_TO if run.pass_name.startswith(RETURN_TO) else run.pass_name
 
 
 def _shapes(work: Work, run: Run) -> Iterator[Shape]:
     return ((run.pass_name, passage.name, canvas.name) for passage in run.passages for canvas in work.plan.canvases)
-
-
-def _begins_alike(work: Work, one: int, other: int) -> bool:
-    alike = all(a == b for a, b in zip(work.orders[one], work.orders[other], strict=False))
-    return alike and _engine_pass(work, one) == _engine_pass(work, other)
 
 
 def is_done(run: Run, canvas: str, places: Places) -> bool:

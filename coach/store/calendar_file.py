@@ -3,13 +3,13 @@
 import datetime as dt
 import uuid
 from collections.abc import Sequence
-from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from coach.errors import CoachError
 from coach.forecast.calendar_entries import CalendarEntry
 from coach.plan.cleaning import harmless
+from coach.store.new_file import write_new
 
 if TYPE_CHECKING:
     from icalendar import Event
@@ -25,38 +25,25 @@ class CalendarFileError(CoachError):
     """The calendar cannot be written."""
 
 
-def write_calendar(
-    target: Path, entries: Sequence[CalendarEntry], *, name: str, stamp: dt.datetime, replace: bool = False
-) -> None:
+def write_calendar(target: Path, entries: Sequence[CalendarEntry], *, name: str, stamp: dt.datetime) -> None:
     """Write entries as an iCalendar file, whole or not at all.
 
     An entry of the same commission, kind and day has the same identifier in every file, so that a calendar that
     reads a later file does not show it twice.
 
     Args:
-        target: File to write.
+        target: File to write; there is none of that name yet.
         entries: The entries, one or more.
         name: Name of the commission, which becomes the name of the calendar; may be empty.
         stamp: When it is written; aware.
-        replace: Whether a file of that name is replaced.
 
     Raises:
         CalendarFileError: There is nothing to write, there is such a file already, or it cannot be written.
     """
-    where = harmless(str(target))
     if not entries:
-        raise CalendarFileError("there is nothing to write: no day of painting and no due day", where=where)
-    content = calendar_bytes(entries, name=name, stamp=stamp)
-    try:
-        if target.is_dir():
-            raise CalendarFileError("this is a folder; name a file to write", where=where)
-        if not replace and (target.is_symlink() or target.exists()):
-            raise CalendarFileError("there is such a file already; name another", where=where)
-        _write(target, content)
-    except OSError as error:
-        raise CalendarFileError(f"the file cannot be written: {error.strerror}", where=where) from error
-    except ValueError as error:  # a name with a character that no file's name can hold
-        raise CalendarFileError("no file can have this name", where=where) from error
+        what = "there is nothing to write: no day of painting and no due day"
+        raise CalendarFileError(what, where=harmless(str(target)))
+    write_new(target, calendar_bytes(entries, name=name, stamp=stamp), error=CalendarFileError)
 
 
 def calendar_bytes(entries: Sequence[CalendarEntry], *, name: str, stamp: dt.datetime) -> bytes:
@@ -94,16 +81,3 @@ def _event(entry: CalendarEntry, name: str, stamp_utc: dt.datetime) -> "Event":
     event.add("categories", [entry.kind.value])
     event.add("transp", "TRANSPARENT")  # hours on some part of the day do not fill it
     return event
-
-
-def _write(target: Path, content: bytes) -> None:
-    draft = target.with_name(f".{target.name}-new")
-    try:
-        draft.unlink(missing_ok=True)
-        with draft.open("xb") as file:  # a link left there is never written through
-            file.write(content)
-        draft.replace(target)
-    except OSError:
-        with suppress(OSError):
-            draft.unlink()
-        raise

@@ -2,7 +2,6 @@
 
 import io
 from collections.abc import Sequence
-from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
@@ -10,7 +9,7 @@ from PIL import Image, ImageDraw, ImageFont
 
 from coach.composition.faults import CompositionError
 from coach.composition.transfer_grid import TransferGrid, canvas_svg, label
-from coach.plan.cleaning import harmless
+from coach.store.new_file import write_new
 from coach.store.photo import PhotoFileError, read_photo
 
 _LINE_DIVISOR: Final = 1500
@@ -20,20 +19,18 @@ _DARK: Final = (0, 0, 0)
 _LIGHT: Final = (255, 255, 255)
 
 
-def write_photo_grid(grid: TransferGrid, photo: Path, target: Path, *, replace: bool = False) -> None:
+def write_photo_grid(grid: TransferGrid, photo: Path, target: Path) -> None:
     """Write the part of the photo that the canvas shows, with the grid drawn over it, as PNG.
 
     Args:
         grid: The grid; its crop lies within the photo.
         photo: The photo's file, which is only read.
-        target: File to write.
-        replace: Whether a file of that name is replaced; the photo itself never is.
+        target: File to write; there is none of that name yet.
 
     Raises:
         PhotoFileError: The photo cannot be read, or the target cannot be written.
         CompositionError: The crop does not lie within the photo.
     """
-    _check_target(target, photo, replace=replace)
     picture = read_photo(photo)
     crop = grid.crop
     if crop.right_px > picture.width or crop.bottom_px > picture.height:
@@ -42,41 +39,12 @@ def write_photo_grid(grid: TransferGrid, photo: Path, target: Path, *, replace: 
     _draw(copy, grid)
     content = io.BytesIO()
     copy.save(content, "PNG")
-    _write(target, content.getvalue())
+    write_new(target, content.getvalue(), error=PhotoFileError)
 
 
-def write_canvas_grid(grid: TransferGrid, title: str, target: Path, *, replace: bool = False) -> None:
+def write_canvas_grid(grid: TransferGrid, title: str, target: Path) -> None:
     """Write the grid for the canvas as SVG at true size; arguments and errors as for `write_photo_grid`."""
-    _check_target(target, None, replace=replace)
-    _write(target, canvas_svg(grid, title).encode())
-
-
-def _check_target(target: Path, photo: Path | None, *, replace: bool) -> None:
-    where = harmless(str(target))
-    try:
-        if target.is_dir():
-            raise PhotoFileError("this is a folder; name a file to write", where=where)
-        if photo is not None and target.exists() and photo.exists() and target.samefile(photo):
-            raise PhotoFileError("this is the photo itself, which is never written to; name another file", where=where)
-        if not replace and target.exists():
-            raise PhotoFileError("there is such a file already; name another", where=where)
-    except OSError as error:
-        raise PhotoFileError(f"the file cannot be written: {error.strerror}", where=where) from error
-
-
-def _write(target: Path, content: bytes) -> None:
-    """Write a file, whole or not at all."""
-    draft = target.with_name(f".{target.name}-new")
-    try:
-        draft.unlink(missing_ok=True)
-        with draft.open("xb") as file:  # a link left there is never written through
-            file.write(content)
-        draft.replace(target)
-    except OSError as error:
-        with suppress(OSError):
-            draft.unlink()
-        what = f"the file cannot be written: {error.strerror}"
-        raise PhotoFileError(what, where=harmless(str(target))) from error
+    write_new(target, canvas_svg(grid, title).encode(), error=PhotoFileError)
 
 
 def _draw(picture: Image.Image, grid: TransferGrid) -> None:

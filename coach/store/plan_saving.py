@@ -3,9 +3,7 @@
 import codecs
 import difflib
 import os
-import stat
 import sys
-import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
@@ -14,6 +12,7 @@ from typing import Final
 
 from coach.errors import CoachError
 from coach.plan.cleaning import harmless
+from coach.store.new_file import create, replace
 from coach.store.plan_file import MOST_BYTES, PlanFile, PlanFileError
 
 if sys.platform == "win32":  # pragma: no cover  the tests run where flock is
@@ -93,14 +92,14 @@ def _save(path: Path, target: Path, text: str, read_text: str | None) -> Saved:
     if target.exists() and not target.is_file():
         raise PlanSavingError("this is not a file; name the plan's YAML file", where=harmless(str(path)))
     if not target.exists():
-        _write_new(target, text.encode())
+        create(target, text.encode())
         return Saved(path=path)
     difference = _difference(path, target, text, read_text)
     if difference is not None:
         return Saved(path=path, kept_beside=_keep_beside(path, text), difference=difference)
     if not os.access(target, os.W_OK):
         raise PlanSavingError("the plan cannot be saved: the file is write-protected", where=harmless(str(path)))
-    _replace(target, _as_before(target.read_bytes(), text))
+    replace(target, _as_before(target.read_bytes(), text))
     return Saved(path=path)
 
 
@@ -133,49 +132,10 @@ def _keep_beside(path: Path, text: str) -> Path:
         ending = _EDITED if number == 1 else f"{_EDITED}-{number}"
         beside = path.with_name(f"{path.stem}{ending}{path.suffix}")
         with suppress(FileExistsError):
-            _write_new(beside, text.encode())
+            create(beside, text.encode())
             return beside
     what = f"there are {_MOST_VERSIONS - 1} edited versions beside the plan already; clear them away"
     raise PlanSavingError(what, where=harmless(str(path)))
-
-
-def _write_new(path: Path, content: bytes) -> None:
-    """Write a file that is not there yet; its name is taken first, so that nobody's file is overwritten."""
-    path.open("xb").close()
-    try:
-        _replace(path, content)
-    except BaseException:
-        with suppress(OSError):
-            path.unlink()
-        raise
-
-
-def _replace(path: Path, content: bytes) -> None:
-    """Write a draft beside the file, sync it, and let it take the file's name and mode."""
-    descriptor, name = tempfile.mkstemp(prefix=".coach-", suffix="-new", dir=path.parent)
-    draft = Path(name)
-    try:
-        with os.fdopen(descriptor, "wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        draft.chmod(stat.S_IMODE(path.stat().st_mode))
-        draft.replace(path)
-    except BaseException:
-        with suppress(OSError):
-            draft.unlink()
-        raise
-    _sync_folder(path.parent)
-
-
-def _sync_folder(folder: Path) -> None:
-    """Sync the new name too; where folders cannot be opened, the system does it in its own time."""
-    with suppress(OSError):
-        descriptor = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(descriptor)
-        finally:
-            os.close(descriptor)
 
 
 @contextmanager

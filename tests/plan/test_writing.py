@@ -135,6 +135,22 @@ def test_a_name_is_in_quotes_only_where_yaml_needs_them() -> None:
         assert scalar_text(quoted) == f"'{quoted}'"
 
 
+@pytest.mark.parametrize(
+    ("week_s", "written"),
+    [
+        ((0,) * 7, "{mon-sun: 0 h}"),
+        ((18000,) * 7, "{mon-sun: 5 h}"),
+        ((0, 18000, 0, 5400, 5400, 0, 60), "{tue: 5 h, thu-fri: 1 h 30 min, sun: 1 min}"),
+    ],
+)
+def test_days_of_the_week_with_the_same_hours_stand_together(week_s: tuple[int, ...], written: str) -> None:
+    passages = (Passage("iris"),)
+    passes = (Pass("eyes", passages, runs_of("eyes", passages)),)
+    plan = Plan(canvases=(Canvas("Hall"),), passes=passes, week_s=week_s)
+    assert f"\nweek: {written}\n" in plan_text(plan)
+    assert read_plan(plan_text(plan), "plan.yaml") == plan
+
+
 def test_namesakes_that_read_alike_are_told_and_not_written() -> None:
     one, other = Passage("a/b"), Passage("glaze", over=("eyes", "a/b"))
     passes = tuple(

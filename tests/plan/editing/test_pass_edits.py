@@ -41,6 +41,7 @@ def test_layers_follow_the_new_name_of_a_pass() -> None:
     assert passage(plan, "nose", "glaze").over == ("both eyes", "socket")
     assert passage(plan, "both eyes", "light").into == ("both eyes", "iris")
     assert {run.pass_name for run in plan.passes[0].runs} == {"both eyes"}
+    assert rename_pass(layered(), "eyes", "eyes", done={("eyes", "iris")}).plan is layered()
 
 
 @pytest.mark.parametrize(
@@ -56,6 +57,21 @@ def test_a_pass_never_comes_before_what_it_lies_over() -> None:
         move_pass(layered(), "nose", -1)
     assert str(caught.value) == '"glaze" lies over "eyes / socket" and must come after it'
     assert move_pass(layered(), "eyes", -1).plan is layered()
+
+
+def test_a_pass_is_not_moved_where_a_layer_could_not_be_named_any_more() -> None:
+    """The name `a/b` can only stand alone, and then it is not to be told from its namesake above."""
+    text = "canvases: [Hall]\npasses:\n"
+    for one in (
+        "{name: eyes, passages: [a/b]}",
+        "{name: x, passages: [{name: y, over: a/b}]}",
+        "{name: z, passages: [a/b]}",
+    ):
+        text += f"  - {one}\n"
+    with pytest.raises(EditError) as caught:
+        move_pass(read_plan(text, "plan.yaml"), "z", -1)
+    what = '"y" could no longer tell "eyes / a/b" from its namesakes'
+    assert str(caught.value) == f"{what}: choose names that differ and have no /"
 
 
 def test_a_deleted_pass_takes_its_passages_along_and_cuts_layers_over_them() -> None:

@@ -1,0 +1,111 @@
+"""`coach new [FILE]`: a new commission, from the first question to the easel."""
+
+import os
+import sys
+from collections.abc import Mapping
+from itertools import chain, count
+from pathlib import Path
+from typing import Final
+
+from coach.commands.parser import parser_of
+from coach.composition.proposal.kept_answers import answers_of
+from coach.composition.proposal.new_file_text import file_stem
+from coach.errors import UsageError
+from coach.plan.cleaning import harmless
+from coach.plan.problems import PlanError
+from coach.plan.reading import problems_on, read_plan
+from coach.screens.commission.app import NewCommissionApp
+from coach.store.kept_answers_file import KeptAnswersFile
+from coach.store.plan_saving import save_plan
+from coach.store.system_clock import SystemClock
+
+_ENDINGS: Final = (".yaml", ".yml")
+_TAKEN_BY: Final = (*_ENDINGS, ".journal")
+"""A plan must not come upon the journal of another."""
+
+
+def run(words: list[str]) -> int:
+    """Ask about a new commission, write its plan and open the easel with it."""
+    parser = parser_of("new", "Begin a new commission: answer some questions, and paint from the plan they make.")
+    parser.add_argument("file", type=Path, nargs="?", help="the plan's file to be; else named after the commission")
+    parser.add_argument("--light", action="store_true", help="dark ink on a light ground")
+    parser.add_argument("--bell", action="store_true", help="ring the terminal's bell when a limit is passed")
+    asked = parser.parse_args(words)
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise UsageError("a new commission needs a terminal, for it asks questions")
+    path = new_plan(None if asked.file is None else _named(asked.file), light=asked.light)
+    if path is None:
+        return 0
+    from coach.commands.easel import paint  # noqa: PLC0415  the easel is loaded when there is something to paint
+
+    return paint(path, light=asked.light, rings=asked.bell)
+
+
+def new_plan(named: Path | None, *, light: bool) -> Path | None:
+    """Ask about a new commission and return where its plan was written; None where the painter has left.
+
+    Args:
+        named: File for the plan, which is not there yet; None for one in this folder, named after the commission.
+        light: Whether the ground is light.
+    """
+    desk = PlanDesk(Path() if named is None else named.parent, None if named is None else named.name)
+    return NewCommissionApp(desk, answers_of(desk.kept.load(), SystemClock().today()), light=light).run()
+
+
+class PlanDesk:
+    """A folder for a new plan and for what was said about it.
+
+    Attributes:
+        kept: The answers kept in this folder.
+    """
+
+    def __init__(self, folder: Path, named: str | None = None) -> None:
+        """Work in a folder; `named` is the name of the plan's file where the painter has given one."""
+        self.kept = KeptAnswersFile(folder)
+        self._folder = folder
+        self._named = named
+
+    def keep(self, plain: Mapping[str, str]) -> None:
+        """Keep what was said."""
+        self.kept.save(plain)
+
+    def proposed_name(self, commission: str) -> str:
+        """Return a free name after the commission, or the one that was given while it is free."""
+        return self.free_name(self._named or commission.lower())
+
+    def free_name(self, typed: str) -> str:
+        """Return the typed name if it is safe and free, else the next that is; it is never a path."""
+        if typed == self._named and self._is_free(typed):
+            return typed
+        stem = file_stem(typed.strip().removesuffix(_ENDINGS[0]))
+        names = chain([stem], (f"{stem}-{number}" for number in count(2)))
+        return next(name for stem in names if self._is_free(name := f"{stem}{_ENDINGS[0]}"))
+
+    def write(self, name: str, text: str) -> Path:
+        """Write a plan that `coach check` finds sound; what was kept about it is deleted then."""
+        path = self._folder / name
+        problems = problems_on(read_plan(text, harmless(name)), SystemClock().today())
+        if problems:
+            raise PlanError(problems, where=harmless(name))
+        saved = save_plan(path, text, read_text=None)
+        self.kept.delete()
+        return saved.kept_beside or saved.path
+
+    def _is_free(self, name: str) -> bool:
+        return not _is_taken(self._folder / name)
+
+
+def _named(path: Path) -> Path:
+    named = path if path.suffix else path.with_suffix(_ENDINGS[0])
+    where = harmless(str(named))
+    if named.suffix not in _ENDINGS:
+        raise UsageError("a plan is a YAML file; name one that ends in .yaml", where=where)
+    if not named.parent.is_dir():
+        raise UsageError("there is no such folder to write it in", where=where)
+    if _is_taken(named):
+        raise UsageError("there is a plan or a journal of that name already; name another", where=where)
+    return named
+
+
+def _is_taken(path: Path) -> bool:
+    return any(os.path.lexists(path.with_suffix(ending)) for ending in _TAKEN_BY)

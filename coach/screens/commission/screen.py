@@ -1,0 +1,191 @@
+"""Asks about a new commission, one question at a time, and writes its plan."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import ClassVar, Protocol
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container, Vertical, VerticalScroll
+from textual.message import Message
+from textual.screen import Screen
+from textual.widgets import Input, Static
+
+from coach.composition.proposal.answers import Answers, default_answers
+from coach.composition.proposal.kept_answers import answers_plain
+from coach.composition.proposal.new_file_text import new_file_text
+from coach.composition.proposal.questions import QUESTIONS, check_answer
+from coach.composition.proposal.typed_text import AnswerFault
+from coach.errors import CoachError
+from coach.screens.commission.view import LAST, commission_view, first_unsaid
+from coach.screens.keys import key_labels
+
+
+class Desk(Protocol):
+    """Where answers are kept and plans are written."""
+
+    def keep(self, plain: Mapping[str, str]) -> None:
+        """Keep what was said; it is on the disk when this returns.
+
+        Raises:
+            CoachError: It cannot be kept.
+        """
+
+    def proposed_name(self, commission: str) -> str:
+        """Return a name for the file of a commission."""
+
+    def free_name(self, typed: str) -> str:
+        """Return the typed name if a new file can have it, else the next that one can have."""
+
+    def write(self, name: str, text: str) -> Path:
+        """Write a plan in a new file and return where; called from a thread.
+
+        Raises:
+            CoachError: It cannot be written, or is no sound plan today.
+        """
+
+
+class CommissionScreen(Screen[None]):
+    """Shows one question at a time beside the plan as it grows, then the file."""
+
+    AUTO_FOCUS = "Input"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("down", "onward", "next", tooltip="Take the answer and go on", id="commission.onward"),
+        Binding("up,escape", "back", "back", tooltip="Go back one question", id="commission.back"),
+        Binding("pagedown", "page(1)", "more", tooltip="Show what is below", id="commission.down"),
+        Binding("pageup", "page(-1)", "up", tooltip="Show what is above", show=False, id="commission.up"),
+        Binding("ctrl+n", "anew", "anew", tooltip="Begin anew, or take that back", id="commission.anew"),
+    ]
+
+    @dataclass
+    class Written(Message):
+        """The plan lies in this file."""
+
+        path: Path
+
+    @dataclass
+    class Failed(Message):
+        """The plan is not written; the sentence says why."""
+
+        why: str
+
+    def __init__(self, desk: Desk, answers: Answers) -> None:
+        super().__init__()
+        self._desk = desk
+        self._answers = answers
+        self._laid_aside = default_answers(answers.asked_on)
+        self._step = first_unsaid(answers)
+        self._shown = ""
+        self._remark = "what was said before is here still; ctrl+n begins anew" if answers.said else ""
+
+    def compose(self) -> ComposeResult:
+        yield Static(id="step", markup=False)
+        with Container(id="page"):
+            with Vertical(id="question"):
+                yield Static(id="asks", markup=False)
+                yield Static(id="hint", markup=False)
+                yield Input(select_on_focus=False)
+                yield Static(id="remark", markup=False)
+                yield Static(id="said", markup=False)
+            with VerticalScroll(id="below", can_focus=False):
+                yield Static(id="growing", markup=False)
+        keys = (("Enter", "next"), *key_labels(self, self.app))
+        yield Static("  ".join(f"{key} {label}" for key, label in keys), id="keys", markup=False)
+
+    def on_mount(self) -> None:
+        self._show()
+
+    def on_input_submitted(self) -> None:
+        self.action_onward()
+
+    def action_onward(self) -> None:
+        typed = self.query_one(Input).value
+        if self._step == LAST:
+            self._write_as(typed)
+            return
+        taken = check_answer(QUESTIONS[self._step], typed, self._answers)
+        if isinstance(taken, AnswerFault):
+            self._say(taken.sentence)
+        else:
+            self._go(self._step + 1, self._taken(taken))
+
+    def action_back(self) -> None:
+        if self._step == 0:
+            self._say("this is the first question; ctrl+q leaves, and what was said is kept")
+            return
+        typed, remark = self.query_one(Input).value, ""
+        if self._step < LAST and typed != self._shown:
+            taken = check_answer(QUESTIONS[self._step], typed, self._answers)
+            remark = "" if isinstance(taken, AnswerFault) else self._taken(taken)
+        self._go(self._step - 1, remark)
+
+    def action_anew(self) -> None:
+        self._answers, self._laid_aside = self._laid_aside, self._answers
+        said = (
+            "what was said is taken up again" if self._answers.said else "begun anew; ctrl+n brings back what was said"
+        )
+        self._go(first_unsaid(self._answers), said)
+
+    def action_page(self, step: int) -> None:
+        scroll = self.query_one("#below", VerticalScroll)
+        scroll.scroll_relative(y=step * max(1, scroll.size.height - 1), animate=False)
+
+    def on_commission_screen_failed(self, message: Failed) -> None:
+        self._say(message.why)
+
+    def _taken(self, answers: Answers) -> str:
+        """Take answers in and return why they cannot be kept; empty where they are."""
+        self._answers = answers
+        try:
+            self._desk.keep(answers_plain(answers))
+        except CoachError as error:
+            return str(error)
+        return ""
+
+    def _write_as(self, typed: str) -> None:
+        name = self._desk.free_name(typed.strip() or self._shown)
+        if name.removesuffix(".yaml") == (typed.strip() or self._shown).removesuffix(".yaml"):
+            self._say("the plan is being written")
+            self._write(name, self._answers)
+        else:
+            self._fill(name)
+            self._say(f"{name} can be written: letters, digits and hyphens, and no file of that name; Enter writes it")
+
+    @work(thread=True, exclusive=True, group="write")
+    def _write(self, name: str, answers: Answers) -> None:
+        try:
+            path = self._desk.write(name, new_file_text(answers))
+        except CoachError as error:
+            self.post_message(self.Failed(str(error)))
+        else:
+            self.post_message(self.Written(path))
+
+    def _go(self, step: int, remark: str) -> None:
+        self._step, self._remark = step, remark
+        self._show()
+
+    def _show(self) -> None:
+        view = commission_view(self._answers, self._step)
+        self.set_class(self._step == LAST, "-last")
+        for name, text in zip(("step", "asks", "hint", "said"), view, strict=False):
+            self.query_one(f"#{name}", Static).update(text)
+        self.query_one("#growing", Static).update(view.below)
+        self.query_one("#below", VerticalScroll).scroll_home(animate=False)
+        is_last = self._step == LAST
+        commission = self._answers.commission
+        self._fill(self._desk.proposed_name(commission) if is_last else QUESTIONS[self._step].shown(self._answers))
+        self._say(self._remark)
+
+    def _fill(self, text: str) -> None:
+        """Fill the field with a text that the next letter replaces."""
+        self._shown = text
+        field = self.query_one(Input)
+        field.value = text
+        field.select_all()
+
+    def _say(self, remark: str) -> None:
+        self._remark = remark
+        self.set_class(bool(remark), "-remark")
+        self.query_one("#remark", Static).update(remark)
