@@ -74,6 +74,7 @@ def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
             read_only=access.read_only,
         )
         sitting.read_only = sitting.read_only or access.journal.damage
+        sitting.stands_still = bool(access.journal.damage)
         sitting.open(text)
         due = sitting.plan.due
         if due is not None and due < clock.today():

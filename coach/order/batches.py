@@ -12,11 +12,12 @@ class Batch(NamedTuple):
 
     Attributes:
         pass_no: 0-based number of the pass.
-        weight: Sum of the weights of its runs.
+        weight: Sum of the weights of its runs, those that are over included.
         present: Canvases to be painted, ascending.
-        prefix: Canvases with which the order must begin: those that have begun, or the one wished to lead.
+        prefix: Canvases with which the order must begin: those that have begun, or the one wished to lead; all of them
+            where runs of the batch are over.
         begun_count: How many of the prefix have begun.
-        run_count: Number of runs.
+        run_count: Number of its runs to come.
         announced: Orders announced for its runs, () for a run without one.
     """
 
@@ -30,7 +31,7 @@ class Batch(NamedTuple):
 
 
 class Batches(NamedTuple):
-    """The whole work in batches: what is to come, and what was painted."""
+    """The whole work in batches: what is to come, the batch in hand included, and what was painted before."""
 
     ahead: tuple[Batch, ...]
     painted: tuple[PaintedRun, ...]
@@ -38,7 +39,8 @@ class Batches(NamedTuple):
 
 def in_batches(request: OrderRequest) -> Batches:
     """Return the runs to come and the history in batches."""
-    return Batches(batches_to_order(request), tuple(painted_batches(request.history, request.batch)))
+    before = request.history[: len(request.history) - request.batch_done_count]
+    return Batches(batches_to_order(request), tuple(painted_batches(before, request.batch)))
 
 
 def heaviest_of(batches: Batches) -> int:
@@ -60,16 +62,22 @@ def prefix_of(run: RunToOrder) -> Order:
 
 
 def batches_to_order(request: OrderRequest) -> tuple[Batch, ...]:
-    """Return the runs to come in batches: one pass, the same canvases, no contradicting wishes."""
+    """Return the runs to come in batches: one pass, the same canvases, no contradicting wishes.
+
+    The batch in hand weighs what all its runs weigh, and keeps the order in which the first of them were painted.
+    """
     batches: list[Batch] = []
     room = 0
     for run, announced in zip(request.runs, chain(request.earlier, repeat(())), strict=False):
         one = _batch_of_one(run, announced, request.canvas_count)
         if room > 0 and _join(batches[-1], one):
             batches[-1] = _joined(batches[-1], one)
-        else:
-            room = request.batch if batches else request.batch - request.batch_done_count
+        elif batches:
+            room = request.batch
             batches.append(one)
+        else:
+            room = request.batch - request.batch_done_count
+            batches.append(_gone_on_with(one, request))
         room -= 1
     return tuple(batches)
 
@@ -104,6 +112,14 @@ def _batch_of_one(run: RunToOrder, announced: Order, canvas_count: int) -> Batch
         run_count=1,
         announced=(announced,),
     )
+
+
+def _gone_on_with(one: Batch, request: OrderRequest) -> Batch:
+    """Return the first batch with the runs of it that are over."""
+    over = request.history[len(request.history) - request.batch_done_count :]
+    if not over:
+        return one
+    return one._replace(weight=one.weight + sum(counted(run.weight) for run in over), prefix=over[-1].order)
 
 
 def _join(batch: Batch, one: Batch) -> bool:

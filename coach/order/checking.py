@@ -33,11 +33,20 @@ def check_request(request: OrderRequest) -> None:
 
 
 def _check_batch_in_hand(request: OrderRequest) -> None:
-    _check_whole(request.batch_done_count, "batch_done_count")
-    if request.batch_done_count >= request.batch:
-        raise OrderError("of a batch in hand, fewer runs are over than it has", where="batch_done_count")
-    if request.batch_done_count > len(request.history):
-        raise OrderError("of a batch in hand, no more runs are over than were painted", where="batch_done_count")
+    count, where = request.batch_done_count, "batch_done_count"
+    _check_whole(count, where)
+    if count == 0:
+        return
+    if count >= request.batch or count > len(request.history) or not request.runs:
+        raise OrderError(
+            "a batch in hand has fewer runs that are over than were painted or than it may have", where=where
+        )
+    first = request.runs[0]
+    present = tuple(c for c in range(request.canvas_count) if c not in first.away)
+    for run in request.history[-count:]:
+        fits = sorted(run.order) == list(present) and run.order[: len(first.begun)] == first.begun
+        if not fits or (run.pass_no, run.order) != (first.pass_no, request.history[-1].order):
+            raise OrderError("the runs of a batch in hand are of one pass and one order", where=where)
 
 
 def check_painted(runs: Sequence[PaintedRun], canvas_count: int, where: str) -> None:

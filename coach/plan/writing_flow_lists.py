@@ -42,9 +42,9 @@ def _with_comments(tails: list[str], entries: Sequence[tuple[int | None, str]]) 
     """
     indent = next((tail.rpartition("\n")[2] for tail in tails[:-1] if "\n" in tail), " ")
     written = ""
-    for number, entry in entries:
+    for place, (number, entry) in enumerate(entries, start=1):
         tail = ",\n" if number is None else tails[number]
-        tail = tail if _COMMA.match(tail) else f",{tail}"
+        tail = tail if place == len(entries) or _COMMA.match(tail) else f",{tail}"
         line, line_break, _ = tail.rpartition("\n")
         begun = indent if written.endswith("\n") else ""
         written += f"{begun}{entry}{line}{line_break}" if line_break else f"{begun}{entry}{tail.rstrip()} "

@@ -35,6 +35,7 @@ class Sitting:
         remark: What to tell the painter about the last move; empty where there is nothing.
         plan_fault: Why the edited plan is not taken up; empty where the plan in force is the one in the file.
         read_only: Why nothing can be recorded; empty where it can.
+        stands_still: Whether no time passes, because nobody paints: the journal is damaged and only shown.
     """
 
     def __init__(
@@ -51,6 +52,7 @@ class Sitting:
         """Read the journal, from where `memo` ends if it is given; nothing is recorded before `open`."""
         self._journal, self._clock, self._source, self._last_seen = journal, clock, source, last_seen
         self.read_only = read_only
+        self.stands_still = False
         self.remark = self.plan_fault = ""
         self._stamp = source.stamp()
         self._plan = plan
@@ -145,8 +147,9 @@ class Sitting:
         return tuple(text for text in said if text)
 
     def situation(self) -> Situation:
-        """Return the situation now."""
-        return situation_of(self._work, self._progress, self._clock.read())
+        """Return the situation now, or at the last event where the sitting stands still."""
+        at = self._progress.at if self.stands_still else None
+        return situation_of(self._work, self._progress, at or self._clock.read())
 
     def tick(self) -> None:
         """Leave word that the coach is running; to be called once a second."""

@@ -106,17 +106,18 @@ def batch_done_count(plan: Plan, runs: Sequence[Run], done: Done, absent: frozen
     """
     if plan.batch == 1 or no not in done.painted:
         return 0
-    begun, count = done.painted[no], 0
+    begun, since = done.painted[no], done.spans[no][0]
     canvases = {*begun, *done.left(plan, runs[no], no, absent)}
-    since = done.spans[no][0]
+    batch_order: list[int] | None = None
+    count = 0
     for over, order in reversed(done.painted.items()):
         if done.left(plan, runs[over], over, absent):
             continue
         first, last = done.spans[over]
-        is_alike = order[: len(begun)] == begun and set(order) == canvases
-        if last < since or not is_alike or _engine_pass(runs[over]) != _engine_pass(runs[no]):
+        is_of_batch = order[: len(begun)] == begun and set(order) == canvases and batch_order in (None, order)
+        if last < since or not is_of_batch or _engine_pass(runs[over]) != _engine_pass(runs[no]):
             break
-        count, since = count + 1, min(since, first)
+        count, since, batch_order = count + 1, min(since, first), order
     return count % plan.batch
 
 

@@ -107,6 +107,19 @@ def test_a_deleted_passage_takes_only_its_own_lines() -> None:
     ]
 
 
+def test_a_comment_that_stands_apart_outlives_what_it_stood_above() -> None:
+    apart, nose = "\n  # ---- the rest ----\n\n", "  # the nose\n  - name: nose\n"
+    plan = delete_pass(layered(), "nose").plan
+    edited = edited_text(LAYERED, layered(), plan)
+    assert f"{apart}\n  - name: ground\n" in edited
+    assert "# the nose" not in edited
+    last = delete_pass(plan, "ground").plan
+    alone = edited_text(edited, plan, last)
+    assert alone.endswith(f"into: iris}}\n{apart}\n")
+    assert _plan(alone) == last
+    assert LAYERED.count(apart + nose) == 1
+
+
 @pytest.mark.parametrize(
     ("plan", "old", "new"),
     [
@@ -200,7 +213,7 @@ def test_a_key_goes_and_the_comment_before_it_stays() -> None:
         (lambda plan: delete_passage(plan, "eyes", "end").plan, "\n  iris,   # a\n  lid, tip,  # b\n  # c\n"),
         (
             lambda plan: move_passage(plan, "eyes", "end", -2).plan,
-            "\n  iris,   # a\n  lid, end,   # d\n  tip,  # b\n  # c\n",
+            "\n  iris,   # a\n  end,   # d\n  lid, tip,  # b\n  # c\n",
         ),
         (
             lambda plan: add_passage(plan, "eyes", Passage("new"), after="iris").plan,
@@ -209,12 +222,11 @@ def test_a_key_goes_and_the_comment_before_it_stays() -> None:
     ],
 )
 def test_comments_in_a_list_in_brackets_stay_with_their_entries(plan_of: Callable[[Plan], Plan], passages: str) -> None:
-    text = "canvases: [Hall]\npasses: [{name: eyes, passages: [\n  iris,   # a\n  lid, tip,  # b\n  # c\n  end   # d\n]}]\n"
+    head = "canvases: [Hall]\npasses: [{name: eyes, passages: ["
+    text = head + "\n  iris,   # a\n  lid, tip,  # b\n  # c\n  end   # d\n]}]\n"
     plan = plan_of(_plan(text))
     edited = edited_text(text, _plan(text), plan)
-    assert edited.replace(
-        ",   # d", "   # d"
-    ) == f"canvases: [Hall]\npasses: [{{name: eyes, passages: [{passages}]}}]\n".replace(",   # d", "   # d")
+    assert edited == f"{head}{passages}]}}]\n"
     assert _plan(edited) == plan
 
 
@@ -227,7 +239,8 @@ def test_comments_in_a_list_that_closes_on_its_last_line_stay() -> None:
 
 
 def test_an_entry_whose_dash_stands_alone_is_written_anew_when_it_moves() -> None:
-    text = "canvases: [Hall]\npasses:\n  -\n    name: eyes\n    passages: [iris]   # one\n  # two\n  - {name: nose, passages: [tip]}\n"
+    alone = "  -\n    name: eyes\n    passages: [iris]\n"
+    text = f"canvases: [Hall]\npasses:\n{alone}  # two\n  - {{name: nose, passages: [tip]}}\n"
     plan = move_pass(_plan(text), "nose", -1).plan
     assert edited_text(text, _plan(text), plan) == "# two\n" + plan_text(plan)
 

@@ -101,3 +101,14 @@ def test_a_wish_that_cannot_be_kept_is_explained_at_every_opening() -> None:
     assert any(explained in remark for remark in easel.sitting.remarks)
     easel.reopen()
     assert any(explained in remark for remark in easel.sitting.remarks)
+
+
+def test_in_a_damaged_journal_that_is_only_shown_no_time_passes() -> None:
+    easel = begun()
+    easel.pass_time(3)
+    easel.sitting.make(moves.mark)
+    shown = easel.opened(read_only="the journal is damaged")
+    shown.stands_still = True
+    easel.clock.go(minutes=300)
+
+    assert shown.situation().turn_ms == 3 * 60_000

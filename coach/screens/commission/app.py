@@ -17,8 +17,8 @@ class NewCommissionApp(App[Path]):
 
     TITLE = "coach"
     CSS_PATH = "screen.tcss"
-    HORIZONTAL_BREAKPOINTS: ClassVar[list[tuple[int, str]] | None] = [(0, "-narrow"), (100, "-wide")]
-    VERTICAL_BREAKPOINTS: ClassVar[list[tuple[int, str]] | None] = [(0, "-short"), (20, "-tall")]
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide")]  # noqa: RUF012  declared by the framework as it is
+    VERTICAL_BREAKPOINTS = [(0, "-short"), (20, "-tall")]  # noqa: RUF012  declared by the framework as it is
     ENABLE_COMMAND_PALETTE = False
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("ctrl+q", "quit", "leave", tooltip="Leave; what was said is kept", id="new.leave", priority=True),

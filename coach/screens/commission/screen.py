@@ -12,6 +12,7 @@ from textual.containers import Container, Vertical, VerticalScroll
 from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Input, Static
+from textual.widgets.input import Selection
 
 from coach.composition.proposal.answers import Answers, default_answers
 from coach.composition.proposal.kept_answers import answers_plain
@@ -52,7 +53,7 @@ class CommissionScreen(Screen[None]):
 
     AUTO_FOCUS = "Input"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("down", "onward", "next", tooltip="Take the answer and go on", id="commission.onward"),
+        Binding("down", "onward", "next", tooltip="Take the answer and go on", show=False, id="commission.onward"),
         Binding("up,escape", "back", "back", tooltip="Go back one question", id="commission.back"),
         Binding("pagedown", "page(1)", "more", tooltip="Show what is below", id="commission.down"),
         Binding("pageup", "page(-1)", "up", tooltip="Show what is above", show=False, id="commission.up"),
@@ -183,7 +184,7 @@ class CommissionScreen(Screen[None]):
         self._shown = text
         field = self.query_one(Input)
         field.value = text
-        field.select_all()
+        field.selection = Selection(len(text), 0)  # the cursor stands at the start, so that a long text begins there
 
     def _say(self, remark: str) -> None:
         self._remark = remark

@@ -27,7 +27,7 @@ class CommissionView(NamedTuple):
         step: How far one is.
         asks: The question.
         hint: How it may be answered.
-        said: Every answer as it stands, a line each; a mark stands before the one that is asked for.
+        said: Every answer, said or proposed, a line each; a mark stands before the one that is asked for.
         below: The plan as it grows, or the cautions and the whole text of the file.
     """
 
@@ -72,10 +72,14 @@ def first_unsaid(answers: Answers) -> int:
 
 def _said_lines(answers: Answers, step: int) -> Iterator[str]:
     width = max(cell_len(question.key) for question in QUESTIONS)
-    for number, question in enumerate(QUESTIONS):
-        mark = ">" if number == step else " "
-        end = "" if question.key in answers.said else " (proposed)"
-        yield f"{mark} {set_cell_size(question.key, width)}  {question.shown(answers)}{end}"
+    for heading, is_said in (("said", True), ("proposed, until you answer", False)):
+        rows = [
+            f"{'>' if number == step else ' '} {set_cell_size(question.key, width)}  {question.shown(answers)}"
+            for number, question in enumerate(QUESTIONS)
+            if (question.key in answers.said) is is_said
+        ]
+        if rows:
+            yield from (heading, *rows)
 
 
 def _plan_lines(answers: Answers, plan: Plan) -> Iterator[str]:

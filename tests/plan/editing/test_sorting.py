@@ -55,6 +55,14 @@ def test_nothing_comes_before_what_it_lies_over_however_dark_it_is() -> None:
     assert names(sort_dark_to_light(layered(), "ground").plan, "ground") == ["sky", "tree", "edge"]
 
 
+def test_a_passage_waits_for_all_that_it_needs() -> None:
+    a, b = Passage("a", value=4), Passage("b", value=8, beside="a")
+    assert _sorted(a, b, Passage("c", value=1, beside="a", into=("eyes", "b")), Passage("d", value=2)) == "a b c d"
+    under = (Passage("sky", value=7), Passage("sea", value=5))
+    both = (Passage("x", value=1, over=("eyes", "sky")), Passage("y", value=3, beside="x", over=("eyes", "sea")))
+    assert _sorted(*under, *both, Passage("z", value=6)) == "sea z sky x y"
+
+
 def test_runs_that_lie_over_each_other_both_ways_are_not_sorted() -> None:
     plan = _plan(
         Passage("a", value=3),
