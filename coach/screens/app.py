@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     from coach.review.painted import Painted
     from coach.screens.deadline.screen import DeadlineScreen, Foresight
 
+_WARM_AFTER_S = 2.0
+
 _MOVES: dict[str, Move] = {
     "go_on": moves.go_on,
     "go_other_way": moves.go_other_way,
@@ -105,6 +107,11 @@ class CoachApp(App[None]):
     def on_ready(self) -> None:
         gc.freeze()
         gc.enable()
+        self.set_timer(_WARM_AFTER_S, self._warm)
+
+    def _warm(self) -> None:
+        """Load the ordering engine behind the first screen, so that the first deviation need not wait for it."""
+        import coach.session.ordering  # noqa: F401, PLC0415
 
     def _tick(self) -> None:
         self._sitting.tick()
