@@ -3,7 +3,7 @@
 import argparse
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Final
+from typing import Final, NamedTuple
 
 from coach.commands.named_plan import plan_in
 from coach.commands.parser import parser_of
@@ -11,10 +11,12 @@ from coach.composition.arguments import read_box, read_head, read_photo_spec, re
 from coach.composition.choices import Choice, choices_of
 from coach.composition.choices_plain import choices_plain
 from coach.composition.crop_warnings import remarks_on
+from coach.composition.photo_boxes import Box, Head, PhotoSize, boxes_of, heads_of
 from coach.composition.sizes import CanvasFormat, canvas_named, canvas_of, stock_canvases
 from coach.composition.transfer_grid import MOST_SQUARES, TransferGrid, grid_of
 from coach.errors import CoachError, UsageError
 from coach.plan.cleaning import harmless
+from coach.plan.commission import Plan
 from coach.review import compose_table
 from coach.store.grid_file import write_canvas_grid, write_photo_grid
 from coach.store.photo import photo_size
@@ -24,6 +26,15 @@ _ROWS_SHOWN: Final = 15
 _BOX: Final = "left,top,right,bottom"
 
 
+class _Picture(NamedTuple):
+    """The photo with what is marked in it; `file` is None where only its size is typed."""
+
+    file: Path | None
+    size: PhotoSize
+    heads: list[Head]
+    keeps: list[Box]
+
+
 def run(words: list[str]) -> int:
     """Print the canvases that the words name, or all stock canvases, best first; write the grid where it is asked for.
 
@@ -31,12 +42,12 @@ def run(words: list[str]) -> int:
     """
     asked = _parser().parse_args(words)
     _check_grid(asked)
-    heads, keeps = [*map(read_head, asked.head)], [*map(read_box, asked.keep)]
-    canvases = _canvases(asked)
-    photo = read_photo_spec(asked.photo) or photo_size(Path(asked.photo))
+    plan = None if asked.plan is None else plan_in(asked.plan)
+    picture = _picture(asked, plan)
+    canvases = _canvases(asked, plan)
     life_frac = None if asked.life is None else asked.life / 100
-    choices = choices_of(photo, heads, keeps, canvases, life_frac=life_frac)
-    remarks = [*remarks_on(photo, heads), *_write_grid(asked, choices[0])]
+    choices = choices_of(picture.size, picture.heads, picture.keeps, canvases, life_frac=life_frac)
+    remarks = [*remarks_on(picture.size, picture.heads), *_write_grid(asked, picture.file, choices[0])]
     if asked.json:
         print_json(choices_plain(choices, life_frac=life_frac, remarks=remarks))
         return 0
@@ -51,7 +62,7 @@ def run(words: list[str]) -> int:
 def _parser() -> argparse.ArgumentParser:
     parser = parser_of("compose", "Rank canvases for a photo by its best crop and the size of the heads.")
     parser.add_argument("plan", type=Path, nargs="?", help="rank the canvases of this plan, not the stock sizes")
-    parser.add_argument("--photo", required=True, help="the photo's file, or its size in pixels: 4000x6000")
+    parser.add_argument("--photo", help="the photo's file, or its size in pixels: 4000x6000; the plan's without it")
     for name, written, what in (
         ("--head", f"NAME:{_BOX}", "a head, crown to chin and side to side, in pixels of the photo; may be repeated"),
         ("--keep", _BOX, "a part that must stay in the picture; may be repeated"),
@@ -71,31 +82,58 @@ def _parser() -> argparse.ArgumentParser:
 def _check_grid(asked: argparse.Namespace) -> None:
     if asked.rows is not None and not 1 <= asked.rows <= MOST_SQUARES:
         raise UsageError(f"a grid has 1 to {MOST_SQUARES} rows")
-    if asked.grid_photo and read_photo_spec(asked.photo) is not None:
+    if asked.grid_photo and asked.photo and read_photo_spec(asked.photo) is not None:
         raise UsageError("the grid is drawn into a copy of the photo: name its file with --photo, not its size")
     is_grid = asked.grid_photo or asked.grid_canvas
     if (asked.square or asked.rows) and not is_grid:
         raise UsageError("say where the grid goes: --grid-photo PNG, --grid-canvas SVG or both")
 
 
-def _canvases(asked: argparse.Namespace) -> Sequence[CanvasFormat]:
+def _picture(asked: argparse.Namespace, plan: Plan | None) -> _Picture:
+    """Return the photo and what is marked in it: by the words, and by the plan where they leave it open."""
+    typed = [*map(read_head, asked.head)]
+    keeps = [*map(read_box, asked.keep)]
+    marked = [] if plan is None else heads_of(plan.heads)
+    size = read_photo_spec(asked.photo) if asked.photo else None
+    file = None if size else _photo_file(asked, plan)
+    return _Picture(
+        file=file,
+        size=size or photo_size(file or Path(asked.photo)),
+        heads=[*(head for head in marked if head.name not in {other.name for other in typed}), *typed],
+        keeps=[*([] if plan is None else boxes_of(plan.keeps)), *keeps],
+    )
+
+
+def _photo_file(asked: argparse.Namespace, plan: Plan | None) -> Path:
+    if asked.photo:
+        return Path(asked.photo)
+    if plan is None:
+        raise UsageError("name the photo with --photo, its file or its size, or a plan that names it")
+    if plan.photo is None:
+        what = "the plan names no photo; write photo: sitter.jpg into it, or name one with --photo"
+        raise CoachError(what, where=harmless(str(asked.plan)))
+    folder: Path = asked.plan.parent
+    return folder / plan.photo
+
+
+def _canvases(asked: argparse.Namespace, plan: Plan | None) -> Sequence[CanvasFormat]:
     named = [canvas_named(text) for text in asked.canvas]
-    if asked.plan is None:
+    if plan is None:
         return named or stock_canvases()
-    sizes = dict.fromkeys(canvas.size for canvas in plan_in(asked.plan).canvases if canvas.size is not None)
+    sizes = dict.fromkeys(canvas.size for canvas in plan.canvases if canvas.size is not None)
     if not sizes and not named:
         raise CoachError("no canvas states its size; name sizes with --canvas", where=harmless(str(asked.plan)))
     return [*map(canvas_of, sizes), *named]
 
 
-def _write_grid(asked: argparse.Namespace, best: Choice) -> list[str]:
+def _write_grid(asked: argparse.Namespace, photo: Path | None, best: Choice) -> list[str]:
     """Write the grid files that are asked for and return what to say of them."""
     if not (asked.grid_photo or asked.grid_canvas):
         return []
     square_mm = read_side_mm(asked.square) if asked.square else None
     grid = grid_of(best.size, best.crop, best.size.height_mm / asked.rows if asked.rows else square_mm)
-    if asked.grid_photo:
-        write_photo_grid(grid, Path(asked.photo), asked.grid_photo)
+    if asked.grid_photo and photo:
+        write_photo_grid(grid, photo, asked.grid_photo)
     if asked.grid_canvas:
         write_canvas_grid(grid, f"{best.canvas.name}, {best.direction}", asked.grid_canvas)
     return [_told(grid, best)]

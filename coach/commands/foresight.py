@@ -7,6 +7,7 @@ from coach.commands.log_of_plan import earlier_events, events_of
 from coach.errors import CoachError
 from coach.plan.cleaning import harmless
 from coach.plan.commission import Plan
+from coach.plan.problems import PlanError
 from coach.plan.reading import read_plan
 from coach.plan.writing import edited_text
 from coach.review.outlook_from_log import Asked, asked_of
@@ -23,8 +24,12 @@ class Foresight:
         self._path, self._plan, self._clock = plan_path, plan, clock
 
     def asked(self) -> Asked:
-        """Return what a forecast is to be asked about now."""
-        plan = self._plan()
+        """Return what to ask a forecast now: the plan in its file, or the one in force where that has faults."""
+        file = PlanFile(self._path)
+        try:
+            plan = read_plan(file.read(), file.name)
+        except PlanError:
+            plan = self._plan()
         return asked_of(plan, events_of(self._path), self._clock.today(), earlier_events(self._path, plan))
 
     def now_ms(self) -> int:

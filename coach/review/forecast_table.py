@@ -67,7 +67,9 @@ def why_lines(answer: ForecastAnswer) -> tuple[str, ...]:
             f"Pace from {answer.pace.turns} turns: leading {lead:+.0f} %, following {follow:+.0f} % against the plan."
         )
     if answer.kept.days:
-        lines.append(f"Of the promised hours {answer.kept.mean_frac:.0%} were painted ({answer.kept.days} days).")
+        lines.append(
+            f"Of the promised hours {100 * answer.kept.mean_frac:.0f} % were painted ({answer.kept.days} days)."
+        )
     return (*lines, *_hours_lines(answer), *answer.remarks)
 
 

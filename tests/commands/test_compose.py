@@ -85,6 +85,67 @@ def test_a_plan_without_any_size_asks_for_canvases(tmp_path: Path, capsys: Said)
     assert names(capsys, str(plan), *PHOTO, "--canvas", "A3") == {"A3"}
 
 
+MARKED = """
+canvases: [{name: Hall, size: 16 x 20 in}]
+passes: [{name: eyes, passages: [lid]}]
+photo: sitter.png
+heads: [{name: Anna, box: [1500, 1200, 2200, 2100]}]
+keep: [[0, 5950, 100, 6000]]
+"""
+
+
+def marked_plan(folder: Path) -> str:
+    Image.new("1", (4000, 6000)).save(folder / "sitter.png")
+    (folder / "plan.yaml").write_text(MARKED)
+    return str(folder / "plan.yaml")
+
+
+def test_a_plan_gives_its_photo_heads_and_what_must_stay(tmp_path: Path, capsys: Said) -> None:
+    """trade-checks.md 54, 57 and 59 again, and the crop moved down by the part to keep."""
+    best = answer(capsys, marked_plan(tmp_path))["choices"][0]
+
+    assert best["crop"] == [0, 1000, 4000, 5000]
+    assert best["heads"] == [{"name": "Anna", "cm": 9.1, "life_percent": {"man": 38.7, "woman": 41.2}}]
+
+
+def test_what_is_typed_adds_to_what_the_plan_marks_or_replaces_it_by_name(tmp_path: Path, capsys: Said) -> None:
+    plan = marked_plan(tmp_path)
+    heads = answer(capsys, plan, "--head", "Berta:100,1200,800,1700", "--head", "Anna:1500,1600,2200,2100")
+    assert [(head["name"], head["cm"]) for head in heads["choices"][0]["heads"]] == [("Berta", 5.1), ("Anna", 5.1)]
+
+    assert answer(capsys, plan, "--keep", "3900,0,4000,100")["choices"][0]["warnings"][0] == (
+        "the part to keep 0,5950,100,6000 is cut by the edge"
+    )
+    assert main(["compose", plan, "--photo", "400x600"]) == 1
+    assert 'the head "Anna" lies outside the photo of 400 x 600 px' in capsys.readouterr().err
+
+
+def test_the_grid_is_drawn_into_a_copy_of_the_plans_photo(tmp_path: Path, capsys: Said) -> None:
+    png = tmp_path / "grid.png"
+    answer(capsys, marked_plan(tmp_path), "--grid-photo", str(png))
+
+    with Image.open(png) as drawn:
+        assert drawn.size == (4000, 5000)
+
+
+def test_without_any_photo_the_way_to_name_one_is_told(tmp_path: Path, capsys: Said) -> None:
+    plan = tmp_path / "plan.yaml"
+    plan.write_text("canvases: [{name: Hall, size: 16 x 20 in}]\npasses: [{name: eyes, passages: [lid]}]\n")
+
+    assert main(["compose", str(plan)]) == 1
+    assert "the plan names no photo; write photo: sitter.jpg into it" in capsys.readouterr().err
+    assert main(["compose"]) == 2
+    assert "name the photo with --photo" in capsys.readouterr().err
+
+
+def test_a_plan_whose_photo_is_gone_says_so(tmp_path: Path, capsys: Said) -> None:
+    plan = marked_plan(tmp_path)
+    (tmp_path / "sitter.png").unlink()
+
+    assert main(["compose", plan]) == 1
+    assert capsys.readouterr().err.endswith("sitter.png: there is no such file\n")
+
+
 def test_what_the_boxes_show_whatever_the_canvas_is_said_once(capsys: Said) -> None:
     heads = ("--head", "A:0,0,700,900", "--head", "B:600,100,1300,1000")
 

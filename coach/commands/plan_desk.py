@@ -1,0 +1,50 @@
+"""What the Plan screen asks of the disk: the plan and its text, what is done of it, and a place for the edited plan."""
+
+from pathlib import Path
+
+from coach.journal.events import Journal, in_force
+from coach.plan.cleaning import harmless
+from coach.plan.commission import Plan
+from coach.plan.reading import read_plan
+from coach.plan.writing import edited_text
+from coach.screens.plan.desk import Kept, Opened, Standing
+from coach.session.progress import Progress
+from coach.session.sitting import Sitting
+from coach.store.plan_file import PlanFile
+from coach.store.plan_saving import save_plan
+from coach.store.system_clock import SystemClock
+
+
+class PlanDesk:
+    """Serves one sitting; only `save` may be called from a thread."""
+
+    def __init__(self, plan_path: Path, sitting: Sitting, journal: Journal, clock: SystemClock) -> None:
+        """Serve the plan of a sitting, and its journal."""
+        self._file, self._sitting, self._journal, self._clock = PlanFile(plan_path), sitting, journal, clock
+
+    def opened(self) -> Opened:
+        """Return the plan as it is written now; a text that the sitting has read already is not read again."""
+        text, memo = self._file.read(), self._sitting.memo
+        if memo is not None and memo.base.plan_text == text:
+            return Opened(text, memo.plan)
+        return Opened(text, read_plan(text, self._file.name))
+
+    def standing(self) -> Standing:
+        """Return what the journal holds of the work now."""
+        memo = self._sitting.memo
+        progress = memo.base.copied() if memo is not None else Progress()
+        for event in in_force(self._journal.after(progress.seq)):
+            progress.add(event)
+        now = self._sitting.situation()
+        begun = now.turn_ms > 0 or now.notes or now.is_marked or now.went_other_way
+        return Standing(self._clock.today(), progress.places, progress.marks, now.turn, bool(begun))
+
+    def save(self, opened: Opened, plan: Plan) -> Kept:
+        """Save a plan that was made of `opened`, in the painter's own text."""
+        text = edited_text(opened.text, opened.plan, plan)
+        saved = save_plan(self._file.path, text, read_text=opened.text)
+        if saved.kept_beside is None:
+            return Kept(text, f"Saved in {self._file.name}; the easel takes it up at the next key.")
+        beside = harmless(saved.kept_beside.name)
+        said = f"{self._file.name} was changed by another hand and stays so; your plan lies in {beside}."
+        return Kept(text, said, saved.difference or ("Both say the same.",))

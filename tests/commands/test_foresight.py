@@ -1,0 +1,72 @@
+"""What the Deadline asks of the disk: the plan in its file, its journal, and a changed plan written back."""
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+
+from coach.commands.foresight import Foresight
+from coach.errors import CoachError
+from coach.forecast.what_if import Change, changed_plan
+from coach.plan.reading import read_plan
+from coach.store.system_clock import SystemClock
+from tests.painter import Habits, paint_journal
+
+TEXT = """\
+# for the spring
+canvases: [Hall, School]
+due: 2027-05-01   # promised by word of mouth
+week: {mon-fri: 5 h, sat: 3 h}
+passes:
+  - name: eyes
+    passages: [{name: socket, minutes: 20}, {name: iris, minutes: 10}]
+"""
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    (tmp_path / "plan.yaml").write_text(TEXT, encoding="utf-8")
+    return tmp_path / "plan.yaml"
+
+
+def foresight_on(path: Path) -> Foresight:
+    plan = read_plan(TEXT, "plan.yaml")
+    return Foresight(path, lambda: plan, SystemClock())
+
+
+def test_it_asks_about_what_the_file_states_and_the_journal_holds(path: Path) -> None:
+    paint_journal(path, Habits(), 2)
+    path.write_text(TEXT.replace("2027-05-01", "2027-06-01"), encoding="utf-8")
+    asked = foresight_on(path).asked()
+
+    assert asked.stated.due == dt.date(2027, 6, 1)
+    assert len(asked.outlook.turns) == 2
+
+
+def test_a_faulty_file_leaves_the_plan_in_force(path: Path) -> None:
+    path.write_text("canvases: [", encoding="utf-8")
+    assert foresight_on(path).asked().stated.due == dt.date(2027, 5, 1)
+
+
+def test_a_choice_is_written_and_every_other_character_stays(path: Path) -> None:
+    foresight = foresight_on(path)
+    plan = foresight.asked().stated
+    said = foresight.write(plan, changed_plan(plan, Change(week_s=(6 * 3600,) * 5 + (3 * 3600, 0))))
+
+    assert "written into" in said
+    assert path.read_text(encoding="utf-8") == TEXT.replace("mon-fri: 5 h", "mon-fri: 6 h")
+
+
+def test_a_plan_that_was_changed_meanwhile_is_not_written_over(path: Path) -> None:
+    foresight = foresight_on(path)
+    plan = foresight.asked().stated
+    path.write_text(TEXT.replace("minutes: 20", "minutes: 25"), encoding="utf-8")
+
+    with pytest.raises(CoachError, match="changed meanwhile"):
+        foresight.write(plan, changed_plan(plan, Change(room_c=21)))
+    assert "minutes: 25" in path.read_text(encoding="utf-8")
+
+
+def test_the_elapsed_clock_does_not_run_back(path: Path) -> None:
+    foresight = foresight_on(path)
+    assert foresight.now_ms() <= foresight.now_ms()
