@@ -1,0 +1,103 @@
+"""`coach check`, `order` and `log` through their front door: answers, forms, exit statuses."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from coach.cli import main
+from tests.painter import Habits, paint_journal
+from tests.sittings import TWO_CANVASES
+
+Out = pytest.CaptureFixture[str]
+LAYERS = """
+canvases: [Hall, School]
+palette: [{name: lamp black, pigment: PBk6}, {name: burnt umber, pigment: PBr7}]
+mixtures: [{name: slow, parts: {lamp black: 1}}, {name: fast, parts: {burnt umber: 1}}]
+passes:
+  - {name: ground, passages: [{name: wash, mixture: slow}]}
+  - {name: eyes, passages: [{name: glaze, mixture: fast, over: ground / wash}]}
+"""
+
+
+def plan_at(folder: Path, text: str = TWO_CANVASES) -> str:
+    (folder / "plan.yaml").write_text(text, encoding="utf-8")
+    return str(folder / "plan.yaml")
+
+
+def test_a_sound_plan_is_said_to_be_sound_with_what_speaks_against_its_layers(tmp_path: Path, capsys: Out) -> None:
+    assert main(["check", plan_at(tmp_path, LAYERS)]) == 0
+    said = capsys.readouterr().out.splitlines()
+
+    assert "sound: 2 canvases" in said[0]
+    assert said[1].startswith("Fast over slow: glaze (eyes)")
+
+
+@pytest.mark.parametrize("as_json", [False, True])
+def test_a_faulty_plan_ends_with_status_1_and_every_fault(tmp_path: Path, capsys: Out, *, as_json: bool) -> None:
+    plan = plan_at(tmp_path, "canvases: [Hall, Hall]\npasses: [{name: eyes, passages: [{name: iris, value: 20}]}]\n")
+    assert main(["check", plan, *(["--json"] if as_json else [])]) == 1
+    printed = capsys.readouterr()
+
+    if as_json:
+        assert len(json.loads(printed.out)["problems"]) == 2
+    else:
+        assert "line 1" in printed.err or ":1:" in printed.err
+        assert len(printed.err.splitlines()) >= 2
+
+
+def test_a_due_day_that_is_past_is_a_problem(tmp_path: Path, capsys: Out) -> None:
+    plan = plan_at(tmp_path, TWO_CANVASES + "due: 2020-01-01\n")
+    assert main(["check", plan]) == 1
+    assert "2020-01-01" in capsys.readouterr().err
+    assert main(["check", plan, "--json"]) == 1
+
+
+def test_the_order_is_a_table_or_json_and_other_orders_can_be_tried(tmp_path: Path, capsys: Out) -> None:
+    plan = plan_at(tmp_path)
+    assert main(["order", plan]) == 0
+    assert "snake: " in capsys.readouterr().out
+    assert main(["order", plan, "--json", "--strategy", "fixed", "--seed", "4"]) == 0
+    answer = json.loads(capsys.readouterr().out)
+    assert (answer["order"], answer["seed"]) == ("fixed", 4)
+    assert main(["order", plan, "--compare"]) == 0
+    assert "In force is snake" in capsys.readouterr().out
+    assert main(["order", plan, "--compare", "--json"]) == 0
+    assert len(json.loads(capsys.readouterr().out)) == 11
+
+
+@pytest.mark.parametrize(
+    ("words", "sentence"),
+    [
+        (("--strategy", "zigzag"), "there is no order zigzag; one of: fixed, snake"),
+        (("--seed", "-1"), "a seed is a whole number of 0 or more"),
+        (("--seed", "many"), "invalid int value"),
+    ],
+)
+def test_wrong_words_end_with_status_2(tmp_path: Path, capsys: Out, words: tuple[str, ...], sentence: str) -> None:
+    assert main(["order", plan_at(tmp_path), *words]) == 2
+    assert sentence in capsys.readouterr().err
+
+
+def test_the_order_says_that_a_canvas_is_away(tmp_path: Path, capsys: Out) -> None:
+    assert main(["order", plan_at(tmp_path, TWO_CANVASES + "away: School until 9999-01-01\n")]) == 0
+    assert "School is away until 9999-01-01: its turns wait" in capsys.readouterr().out
+
+
+def test_the_log_in_every_form(tmp_path: Path, capsys: Out) -> None:
+    plan = plan_at(tmp_path)
+    assert main(["log", plan]) == 1
+    assert "nothing is painted yet" in capsys.readouterr().err
+    paint_journal(Path(plan), Habits())
+
+    assert main(["log", plan]) == 0
+    assert "by canvas: " in capsys.readouterr().out
+    assert main(["log", plan, "--csv", "--canvas", "Hall", "--pass", "nose"]) == 0
+    rows = capsys.readouterr().out.splitlines()
+    assert len(rows) == 3
+    assert main(["log", plan, "--json"]) == 0
+    assert len(json.loads(capsys.readouterr().out)["turns"]) == 10
+    assert main(["log", plan, "--fairness"]) == 0
+    assert capsys.readouterr().out.startswith("The lead was")
+    assert main(["log", plan, "--fairness", "--csv"]) == 2
+    assert "not as --csv" in capsys.readouterr().err
