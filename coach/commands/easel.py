@@ -17,6 +17,7 @@ from coach.store.system_clock import SystemClock
 
 if TYPE_CHECKING:
     from coach.commands.foresight import Foresight
+    from coach.commands.plan_desk import PlanDesk
     from coach.plan.commission import Plan
     from coach.review.painted import Painted
 
@@ -97,7 +98,12 @@ def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
 
             return Foresight(plan_path, lambda: sitting.plan, clock)
 
-        CoachApp(sitting, painted, light=light, rings=rings, foresight=foresight).run()
+        def plan_desk() -> "PlanDesk":
+            from coach.commands.plan_desk import PlanDesk  # noqa: PLC0415  editing is loaded when asked for
+
+            return PlanDesk(plan_path, sitting, access.journal, clock)
+
+        CoachApp(sitting, painted, light=light, rings=rings, foresight=foresight, plan_desk=plan_desk).run()
         keep()
     finally:
         access.close()

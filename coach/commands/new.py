@@ -96,6 +96,9 @@ class PlanDesk:
 
 
 def _named(path: Path) -> Path:
+    """Return the file for the plan, with its ending, or refuse one that cannot be a new plan."""
+    if path.is_dir():
+        raise UsageError("this is a folder; name a file to write", where=harmless(str(path)))
     named = path if path.suffix else path.with_suffix(_ENDINGS[0])
     where = harmless(str(named))
     if named.suffix not in _ENDINGS:

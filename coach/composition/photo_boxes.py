@@ -6,6 +6,7 @@ from itertools import combinations
 from typing import Final
 
 from coach.composition.faults import CompositionError
+from coach.plan.commission import MarkedBox, MarkedHead
 from coach.plan.problems import quoted
 
 MOST_BOXES: Final = 40
@@ -18,6 +19,15 @@ class PhotoSize:
 
     width_px: int
     height_px: int
+
+
+def fitted(photo: PhotoSize, most_across: int, most_down: int) -> tuple[int, int]:
+    """Return how many points a photo takes across and down where it is drawn as large as fits in so many.
+
+    It keeps its shape, and no side is without a point.
+    """
+    scale = min(most_across / photo.width_px, most_down / photo.height_px)
+    return max(1, round(photo.width_px * scale)), max(1, round(photo.height_px * scale))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,6 +56,16 @@ class Head:
 
     name: str
     box: Box
+
+
+def boxes_of(marked: Sequence[MarkedBox]) -> list[Box]:
+    """Return boxes that a plan marks in its photo."""
+    return [Box(**box._asdict()) for box in marked]
+
+
+def heads_of(marked: Sequence[MarkedHead]) -> list[Head]:
+    """Return heads that a plan marks in its photo."""
+    return [Head(name=name, box=Box(**box._asdict())) for name, box in marked]
 
 
 def around(boxes: Sequence[Box]) -> Box | None:

@@ -98,18 +98,9 @@ def after_last_stroke(plan: Plan, last_stroke: dt.date, *, drying_days: int) -> 
 
 def varnish_day(last_stroke: dt.date) -> dt.date:
     """Return the day so many calendar months after the last stroke, the month's last where it has no such day."""
-    return _months_later(last_stroke, VARNISH_MONTHS)
-
-
-def last_stroke_to_varnish(varnish: dt.date) -> dt.date:
-    """Return the last day of a last stroke that can be varnished on `varnish`, months counted back and clipped."""
-    return _months_later(varnish, -VARNISH_MONTHS)
-
-
-def _months_later(day: dt.date, months: int) -> dt.date:
     from dateutil.relativedelta import relativedelta  # noqa: PLC0415  needed for the varnish only
 
-    return day + relativedelta(months=months)
+    return last_stroke + relativedelta(months=VARNISH_MONTHS)
 
 
 def _first_reaching(days_s: tuple[int, ...], enough_s: int) -> int | None:

@@ -15,11 +15,6 @@ _NO_WEEK: Final = (0,) * 7
 _SATURDAY: Final = 5
 
 
-def has_week(plan: Plan) -> bool:
-    """Return whether the plan says what hours a week has; where it does not, nothing can be foretold from it."""
-    return plan.week_s is not None
-
-
 def hours_promised_s(plan: Plan, day: dt.date) -> int:
     """Return the seconds of work promised on one day, as `promised_days` counts them."""
     return promised_days(plan, day, day)[0]

@@ -36,9 +36,3 @@ def open_time(since_s: float, medium: str = "oil") -> Openness:
     if since_s < soon_s:
         return Openness.WET
     return Openness.SETS_SOON if since_s < set_s else Openness.SET
-
-
-def left_open_s(since_s: float, medium: str = "oil") -> float:
-    """Return the seconds until a neighbour must be counted as set; 0 where it is set."""
-    set_s = ALKYD_SET_S if medium == "alkyd" else SET_S
-    return max(0.0, set_s - max(0.0, since_s))

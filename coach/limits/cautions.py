@@ -3,7 +3,7 @@
 from typing import Final, NamedTuple
 
 from coach.limits.reached import Passed
-from coach.limits.rule_table import Key, rule_of
+from coach.limits.rule_table import Key
 from coach.limits.spans import span
 
 DEFER: Final = "follow the label, local rules and qualified advice"
@@ -29,19 +29,6 @@ END_OF_SESSION: Final = (
 )
 """Said when a session ends."""
 
-SET_UP: Final = (
-    Caution(
-        text=f"solvent: the smallest open jar, a lid on the rest, away from flames and food; {DEFER}",
-        source="two art-school safety pages (read); flash points 35 to 43 °C, OSHA 1989 and a university page (read)",
-    ),
-    Caution(
-        text=f"fresh air through the room, drawn away from the face; {DEFER}",
-        source="two art-school safety pages (read); NIOSH limit for white spirit 350 mg/m³ (read)",
-    ),
-)
-"""Said when the work is set up."""
-
-
 _FACTS: Final = {
     Key.DAY: "{so_far} of work today, the limit is {limit}",
     Key.BLOCK: "{so_far} of unbroken work, a rest is due (block {limit})",
@@ -53,11 +40,6 @@ _FACTS: Final = {
     Key.STANDING: "{so_far} on one spot, the limit is {limit}: move, or sit for a while",
     Key.STANDING_DAY: "{so_far} of standing today, the limit is {limit}",
 }
-
-
-def caution_for(passed: Passed) -> Caution:
-    """Return the caution for a limit that is passed, with the source of its yardstick."""
-    return Caution(text=f"{fact_of(passed)}; {BODY}", source=rule_of(passed.key, passed.grade).source)
 
 
 def fact_of(passed: Passed) -> str:

@@ -83,14 +83,14 @@ def batches_to_order(request: OrderRequest) -> tuple[Batch, ...]:
 
 
 def painted_batches(history: Iterable[PaintedRun], most: int) -> Iterator[PaintedRun]:
-    """Yield what was painted, neighbours of one pass and one order joined; empty runs are dropped."""
+    """Yield what was painted, neighbours of one batch joined; empty runs are dropped."""
     held: PaintedRun | None = None
     held_count = 0
     for run in history:
         if not run.order:
             continue
         weight = counted(run.weight)
-        same = held is not None and (held.pass_no, held.order) == (run.pass_no, run.order)
+        same = held is not None and (held.pass_no, held.order) == (run.pass_no, run.order) and not run.begins_batch
         if held is not None and same and held_count < most:
             held = PaintedRun(pass_no=run.pass_no, weight=held.weight + weight, order=run.order)
             held_count += 1

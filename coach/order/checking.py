@@ -38,15 +38,14 @@ def _check_batch_in_hand(request: OrderRequest) -> None:
     if count == 0:
         return
     if count >= request.batch or count > len(request.history) or not request.runs:
-        raise OrderError(
-            "a batch in hand has fewer runs that are over than were painted or than it may have", where=where
-        )
+        what = "of the batch in hand no more runs are over than were painted, and at least one is to come"
+        raise OrderError(what, where=where)
     first = request.runs[0]
     present = tuple(c for c in range(request.canvas_count) if c not in first.away)
     for run in request.history[-count:]:
         fits = sorted(run.order) == list(present) and run.order[: len(first.begun)] == first.begun
         if not fits or (run.pass_no, run.order) != (first.pass_no, request.history[-1].order):
-            raise OrderError("the runs of a batch in hand are of one pass and one order", where=where)
+            raise OrderError("the runs of the batch in hand are of one pass and one order", where=where)
 
 
 def check_painted(runs: Sequence[PaintedRun], canvas_count: int, where: str) -> None:

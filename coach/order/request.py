@@ -66,11 +66,14 @@ class PaintedRun(NamedTuple):
         weight: Whole weighted minutes for one canvas (the mean over the canvases), 0 or more; counted as at
             least 1.
         order: Canvases painted, by first touch; may lack canvases that were skipped or away.
+        begins_batch: Whether it is known to share no batch with the run before it; else the two share one where they
+            are of one pass and one order and the batch has room.
     """
 
     pass_no: int
     weight: int
     order: Order
+    begins_batch: bool = False
 
 
 class OrderRequest(NamedTuple):

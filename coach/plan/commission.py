@@ -9,6 +9,9 @@ DEFAULT_PLANNED_S: Final = 15 * 60
 MOST_CANVASES: Final = 12
 """How many canvases one commission may have."""
 
+MOST_MARKED: Final = 12
+"""How many heads, and how many parts to keep, a plan may mark in its photo."""
+
 RETURN_TO: Final = "return to "
 """The name of a pass of corrections begins with these words; no pass of a plan does."""
 
@@ -226,6 +229,25 @@ class Mixture(NamedTuple):
     dries_days: float | None = None
 
 
+class MarkedBox(NamedTuple):
+    """An upright box in the photo as it is looked at, in pixels from its top left corner.
+
+    Right and bottom lie just outside it; they are greater than left and top.
+    """
+
+    left_px: int
+    top_px: int
+    right_px: int
+    bottom_px: int
+
+
+class MarkedHead(NamedTuple):
+    """A head in the photo: its name, and its box from crown to chin and side to side."""
+
+    name: str
+    box: MarkedBox
+
+
 class Plan(NamedTuple):
     """A whole commission.
 
@@ -247,6 +269,9 @@ class Plan(NamedTuple):
         also: Days with hours of their own, in seconds of work; they go before `off` and the week.
         forecast: How the day of delivery is foretold.
         learn_from: Names of journals of earlier commissions, beside the plan, from which the pace is learned.
+        photo: Name of the photo's file, beside the plan, or None.
+        heads: The heads in the photo, at most `MOST_MARKED`.
+        keeps: Boxes in the photo that must stay in the picture, at most `MOST_MARKED`.
     """
 
     canvases: tuple[Canvas, ...]
@@ -266,6 +291,9 @@ class Plan(NamedTuple):
     also: tuple[tuple[Days, int], ...] = ()
     forecast: Forecast = Forecast()
     learn_from: tuple[str, ...] = ()
+    photo: str | None = None
+    heads: tuple[MarkedHead, ...] = ()
+    keeps: tuple[MarkedBox, ...] = ()
 
     @property
     def runs(self) -> tuple[Run, ...]:

@@ -11,6 +11,8 @@ from coach.plan.commission import (
     Days,
     Forecast,
     Limits,
+    MarkedBox,
+    MarkedHead,
     Mixture,
     Paint,
     Pass,
@@ -47,6 +49,7 @@ def plain_plan(plan: Plan) -> list[Any]:
             list(plan.forecast),
             list(plan.learn_from),
         ],
+        [plan.photo, [[name, list(box)] for name, box in plan.heads], [list(box) for box in plan.keeps]],
     ]
 
 
@@ -56,8 +59,9 @@ def plan_of(plain: list[Any]) -> Plan:
     Raises:
         ValueError, TypeError, KeyError: The lists are not what `plain_plan` makes.
     """
-    commission, due, order, week_s, limits, after, canvases, palette, mixtures, passes, calendar = plain
+    commission, due, order, week_s, limits, after, canvases, palette, mixtures, passes, calendar, marked = plain
     off, also, forecast, learn_from = calendar
+    photo, heads, keeps = marked
     return Plan(
         commission=commission,
         due=dt.date.fromisoformat(due) if due else None,
@@ -78,6 +82,9 @@ def plan_of(plain: list[Any]) -> Plan:
         also=tuple((_days(*days), seconds) for days, seconds in also),
         forecast=Forecast._make(forecast),
         learn_from=tuple(learn_from),
+        photo=photo,
+        heads=tuple(MarkedHead(name, MarkedBox._make(box)) for name, box in heads),
+        keeps=tuple(map(MarkedBox._make, keeps)),
     )
 
 

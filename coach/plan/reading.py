@@ -5,7 +5,19 @@ from typing import Final
 
 from yaml.nodes import Node, SequenceNode
 
-from coach.plan.commission import MOST_CANVASES, After, Canvas, Days, Forecast, Limits, Mixture, Paint, Plan
+from coach.plan.commission import (
+    MOST_CANVASES,
+    After,
+    Canvas,
+    Days,
+    Forecast,
+    Limits,
+    MarkedBox,
+    MarkedHead,
+    Mixture,
+    Paint,
+    Plan,
+)
 from coach.plan.node_reading import Asker, Faults
 from coach.plan.part_reading import (
     optional,
@@ -42,6 +54,9 @@ OPTIONAL: Final = (
     "also",
     "forecast",
     "learn-from",
+    "photo",
+    "heads",
+    "keep",
 )
 """Keys that a plan may have."""
 
@@ -109,6 +124,9 @@ def _read(ask: Asker, root: Node) -> Plan:
         also=optional(ask, found, "", "also", _read_also) or (),
         forecast=optional(ask, found, "", "forecast", _read_forecast) or Forecast(),
         learn_from=optional(ask, found, "", "learn-from", _read_learn_from) or (),
+        photo=optional(ask, found, "", "photo", _read_photo),
+        heads=optional(ask, found, "", "heads", _read_heads) or (),
+        keeps=optional(ask, found, "", "keep", _read_keeps) or (),
     )
 
 
@@ -171,6 +189,24 @@ def _read_learn_from(ask: Asker, node: Node, where: str) -> tuple[str, ...]:
     from coach.plan.forecast_reading import read_learn_from  # noqa: PLC0415  many plans state none
 
     return read_learn_from(ask, node, where)
+
+
+def _read_photo(ask: Asker, node: Node, where: str) -> str | None:
+    from coach.plan.photo_reading import read_photo  # noqa: PLC0415  many plans name none
+
+    return read_photo(ask, node, where)
+
+
+def _read_heads(ask: Asker, node: Node, where: str) -> tuple[MarkedHead, ...]:
+    from coach.plan.photo_reading import read_heads  # noqa: PLC0415  many plans mark none
+
+    return read_heads(ask, node, where)
+
+
+def _read_keeps(ask: Asker, node: Node, where: str) -> tuple[MarkedBox, ...]:
+    from coach.plan.photo_reading import read_keeps  # noqa: PLC0415  many plans mark none
+
+    return read_keeps(ask, node, where)
 
 
 def problems_on(plan: Plan, today: dt.date) -> tuple[Problem, ...]:

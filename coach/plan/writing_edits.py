@@ -9,7 +9,7 @@ from coach.plan.commission import Plan
 from coach.plan.limit_reading import LIMIT_KEYS
 from coach.plan.node_reading import text_of
 from coach.plan.writing_lists import list_splices, named_entries
-from coach.plan.writing_parts import canvas_fields, mixture_fields, paint_fields
+from coach.plan.writing_parts import canvas_fields, head_fields, mixture_fields, paint_fields
 from coach.plan.writing_sections import GROUPS, Section, sections
 from coach.plan.writing_splices import CannotSpliceError, Splice, mapping_splices, values_of
 from coach.plan.writing_values import list_text, mapping_text
@@ -23,6 +23,7 @@ _KEYS_INSIDE: Final = {
 }
 _KEYS_OF_ENTRIES: Final = {
     "canvases": ("name", "place", "size"),
+    "heads": ("name", "box"),
     "palette": ("name", "pigment", "dries"),
     "mixtures": ("name", "parts", "oil"),
 }
@@ -95,6 +96,8 @@ def _figure_splices(
 def _fields_of(key: str, plan: Plan) -> list[dict[str, str]]:
     if key == "canvases":
         return [canvas_fields(canvas) for canvas in plan.canvases]
+    if key == "heads":
+        return [head_fields(head) for head in plan.heads]
     if key == "palette":
         return [paint_fields(paint) for paint in plan.palette]
     return [mixture_fields(mixture) for mixture in plan.mixtures]

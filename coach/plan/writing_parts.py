@@ -3,11 +3,12 @@
 from collections.abc import Mapping
 from typing import Final
 
-from coach.plan.commission import Canvas, Mixture, Paint, Passage
+from coach.plan.commission import Canvas, MarkedBox, MarkedHead, Mixture, Paint, Passage
 from coach.plan.writing_values import (
     area_text,
     days_text,
     key_text,
+    list_text,
     mapping_text,
     minutes_text,
     number_text,
@@ -57,6 +58,16 @@ def mixture_fields(mixture: Mixture) -> dict[str, str]:
     """Return what is written of a mixture."""
     parts = mapping_text({key_text(paint): str(count) for paint, count in mixture.parts})
     return _written(name=scalar_text(mixture.name), parts=parts, oil=mixture.oil)
+
+
+def head_fields(head: MarkedHead) -> dict[str, str]:
+    """Return what is written of a head in the photo."""
+    return _written(name=scalar_text(head.name), box=box_text(head.box))
+
+
+def box_text(box: MarkedBox) -> str:
+    """Return a box in the photo as its left, top, right and bottom in pixels."""
+    return list_text(str(side_px) for side_px in box)
 
 
 def passage_fields(passage: Passage, layer: str | None) -> dict[str, str]:

@@ -5,7 +5,7 @@ from typing import Final
 
 from coach.plan.commission import After, DayRange, Days, Forecast, Limits, Plan
 from coach.plan.limit_reading import LIMIT_KEYS
-from coach.plan.writing_parts import canvas_fields, entry_text, mixture_fields, paint_fields
+from coach.plan.writing_parts import box_text, canvas_fields, entry_text, head_fields, mixture_fields, paint_fields
 from coach.plan.writing_values import days_text, duration_text, mapping_text, number_text, range_text, scalar_text
 
 Section = str | tuple[str, ...] | dict[str, str]
@@ -14,6 +14,7 @@ Section = str | tuple[str, ...] | dict[str, str]
 GROUPS: Final = (
     ("commission", "due"),
     ("canvases",),
+    ("photo", "heads", "keep"),
     ("order", "seed", "batch", "away"),
     ("week", "off", "also", "limits", "after", "forecast", "learn-from"),
     ("palette",),
@@ -30,6 +31,9 @@ def sections(plan: Plan) -> dict[str, Section]:
         "commission": scalar_text(plan.commission) if plan.commission else "",
         "due": plan.due.isoformat() if plan.due else "",
         "canvases": tuple(entry_text(canvas_fields(canvas)) for canvas in plan.canvases),
+        "photo": scalar_text(plan.photo) if plan.photo else "",
+        "heads": tuple(entry_text(head_fields(head)) for head in plan.heads),
+        "keep": tuple(box_text(box) for box in plan.keeps),
         "order": plan.order or "",
         "seed": str(plan.seed) if plan.seed else "",
         "batch": str(plan.batch) if plan.batch != 1 else "",

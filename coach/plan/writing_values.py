@@ -14,7 +14,7 @@ _DECIMALS: Final = 6
 _LONGEST_KEY: Final = 1000
 """YAML takes a longer key only after a question mark. Source: YAML 1.1 section 7.2.2 allows 1024 (from memory)."""
 
-_PLAIN: Final = re.compile(r"[^\W\d_](?:[\w-]| (?! ))*(?<! )")
+_PLAIN: Final = re.compile(r"[^\W\d_](?:[\w/-]| (?! ))*(?<! )")
 _WORDS_OF_YAML: Final = frozenset(("y", "n", "yes", "no", "on", "off", "true", "false", "null"))
 _HALF_MIN_S: Final = 30
 _UNITS: Final = ("cm", "in", "mm")

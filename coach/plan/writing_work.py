@@ -82,16 +82,14 @@ class _Work:
         layer = passage.over or passage.into
         if layer is None:
             return None
-        node = None if origin is None else self._node(origin)
-        key = "over" if passage.over else "into"
-        written = text_of(values[key]) if isinstance(node, MappingNode) and key in (values := values_of(node)) else ""
+        written = None if origin is None else self._stated_layer(origin)
         if written and self._above.meant(written, pass_name) == layer:
             return written
         return layer_text(self._above, layer, (pass_name, passage.name))
 
     def _passage_splices(self, origin: _Origin, passage: Passage, layer: str | None) -> tuple[Splice, ...]:
         old = self._before[origin.pass_no].passages[origin.passage_no]
-        if old == passage and layer is None:
+        if old == passage and layer in (None, self._stated_layer(origin)):
             return ()
         node = self._node(origin)
         was, shall = passage_fields(old, None), passage_fields(passage, layer)
@@ -99,6 +97,12 @@ class _Work:
         was |= {key: scalar_text(text_of(stated[key])) for key in ("over", "into") if key in stated}
         changes = {key: shall.get(key) for key in PASSAGE_KEYS if was.get(key) != shall.get(key)}
         return tuple(entry_splices(self._text, node, changes, shall, PASSAGE_KEYS))
+
+    def _stated_layer(self, origin: _Origin) -> str | None:
+        node = self._node(origin)
+        values = values_of(node) if isinstance(node, MappingNode) else {}
+        stated = values.get("over") or values.get("into")
+        return None if stated is None else text_of(stated)
 
     def _node(self, origin: _Origin) -> Node:
         node: Node = self._lists[origin.pass_no].value[origin.passage_no]

@@ -4,7 +4,7 @@ import datetime as dt
 from typing import Final
 
 from coach.forecast.answer import ForecastAnswer
-from coach.forecast.back_plan import BackPlan, back_plan
+from coach.forecast.back_plan import VARNISH_MONTHS, BackPlan, back_plan, varnish_day
 from coach.forecast.sentences import chance_percent, range_words
 from coach.plan.commission import Plan
 
@@ -70,7 +70,14 @@ def why_lines(answer: ForecastAnswer) -> tuple[str, ...]:
         lines.append(
             f"Of the promised hours {100 * answer.kept.mean_frac:.0f} % were painted ({answer.kept.days} days)."
         )
-    return (*lines, *_hours_lines(answer), *answer.remarks)
+    return (*lines, *_hours_lines(answer), *_varnish_lines(answer), *answer.remarks)
+
+
+def _varnish_lines(answer: ForecastAnswer) -> tuple[str, ...]:
+    if answer.last_stroke.p80 is None:
+        return ()
+    day = day_words(varnish_day(answer.last_stroke.p80))
+    return (f"Varnish from {day}, {VARNISH_MONTHS} months after the last stroke (3 to 12 are quoted); test first.",)
 
 
 def help_lines(answer: ForecastAnswer) -> tuple[str, ...]:

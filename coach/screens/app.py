@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from coach.limits.rule_table import Grade, Key
     from coach.review.painted import Painted
     from coach.screens.deadline.screen import DeadlineScreen, Foresight
+    from coach.screens.plan.desk import PlanDesk
+    from coach.screens.plan.screen import PlanScreen
 
 _WARM_AFTER_S = 2.0
 
@@ -67,6 +69,7 @@ class CoachApp(App[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("l", "toggle_log", "log", tooltip="Open or close the log", id="coach.log"),
         Binding("g", "toggle_deadline", "deadline", tooltip="Open or close the deadline", id="coach.deadline"),
+        Binding("v", "toggle_plan", "plan", tooltip="Open or close the plan", id="coach.plan"),
         Binding("d", "toggle_light", "light", tooltip="Change between dark and light", id="coach.light"),
         Binding("q", "quit", "quit", tooltip="Leave the coach; the session stays open", id="coach.quit"),
     ]
@@ -79,13 +82,16 @@ class CoachApp(App[None]):
         light: bool,
         rings: bool = False,
         foresight: "Callable[[], Foresight] | None" = None,
+        plan_desk: "Callable[[], PlanDesk] | None" = None,
     ) -> None:
         """Serve one sitting; `painted` reads the journal when the Log is asked for.
 
         With `rings` the terminal's bell rings when a limit is passed. `foresight` is called when the Deadline is first
-        asked for; without it there is none.
+        asked for; without it there is none. `plan_desk` is called whenever the Plan is asked for.
         """
         super().__init__()
+        self._plan_desk = plan_desk
+        self._plan: PlanScreen | None = None
         self._foresight = foresight
         self._deadline: DeadlineScreen | None = None
         self._rings = rings
@@ -150,6 +156,15 @@ class CoachApp(App[None]):
             return
         self._back_to_easel()
 
+    def action_toggle_plan(self) -> None:
+        if self.screen is self._easel and self._plan_desk is not None:
+            from coach.screens.plan.screen import PlanScreen  # noqa: PLC0415  loaded when it is asked for
+
+            self._plan = PlanScreen(self._plan_desk())
+            self.push_screen(self._plan)
+            return
+        self._back_to_easel()
+
     def action_toggle_log(self) -> None:
         if self.screen is self._easel:
             from coach.screens.log.screen import LogScreen  # noqa: PLC0415  the table is loaded when it is asked for
@@ -158,7 +173,17 @@ class CoachApp(App[None]):
             return
         self._back_to_easel()
 
+    def _may_leave_plan(self) -> bool:
+        return self._plan is None or self._plan.may_leave()
+
+    async def action_quit(self) -> None:
+        if self._may_leave_plan():
+            await super().action_quit()
+
     def _back_to_easel(self) -> None:
+        if not self._may_leave_plan():
+            return
+        self._plan = None
         while self.screen is not self._easel:
             self.pop_screen()
         self._show_easel()

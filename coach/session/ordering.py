@@ -72,12 +72,15 @@ def request_of(
             )
         )
     coming = set(ahead)
+    over = [no for no in done.painted if no not in coming]
     history = tuple(
         PaintedRun(
-            pass_no=pass_numbers.get(runs[no].pass_name, of_returns), weight=weight(runs[no]), order=tuple(order)
+            pass_no=pass_numbers.get(runs[no].pass_name, of_returns),
+            weight=weight(runs[no]),
+            order=tuple(done.painted[no]),
+            begins_batch=before is not None and _is_apart(plan, runs[no], done, before, no),
         )
-        for no, order in done.painted.items()
-        if no not in coming
+        for before, no in zip([None, *over], over, strict=False)
     )
     announced = tuple(earlier[no] for no in ahead if no < len(earlier))
     request = OrderRequest(
@@ -92,6 +95,19 @@ def request_of(
         names=tuple(canvas.name for canvas in plan.canvases),
     )
     return request, ahead
+
+
+def _is_apart(plan: Plan, run: Run, done: Done, before: int, no: int) -> bool:
+    """Return whether a run that is over shared no batch with the one that ended before it.
+
+    In a batch it was begun before that one ended; of runs on one canvas this says nothing, unless that is the only one
+    left because the others were passed over, which ends a batch.
+    """
+    if done.spans[no][0] < done.spans[before][1]:
+        return False
+    order = done.painted[no]
+    others = (c for c, canvas in enumerate(plan.canvases) if c not in order and run.is_for(canvas.name))
+    return len(order) > 1 or any(done.is_closed(run, no, c) for c in others)
 
 
 def _ask(

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from coach.journal.events import Turn
 from coach.journal.reading import Reading
 from coach.limits.reached import Passed, reached
-from coach.limits.resting import NextRest, next_rest, rest_left_ms
+from coach.limits.resting import NextRest, next_rest, night_left_ms, rest_left_ms
 from coach.plan.commission import Canvas, Passage, Plan, Run
 from coach.session.dryness import asked_dry
 from coach.session.forgotten import forgotten_turn
@@ -42,6 +42,7 @@ class Situation(NamedTuple):
         reached: Limits that are passed, the gravest first.
         next_rest: The rest that comes next.
         rest_left_ms: What is left of the rest; 0 where it is over.
+        night_left_ms: How much longer to stay off between two days; 0 where it is long enough.
         is_awake_known: Whether the painter has said when the day began.
         absence: The last time away, while it can still be counted as work.
         leads: Runs led so far, a figure for each canvas of the plan.
@@ -71,6 +72,7 @@ class Situation(NamedTuple):
     reached: tuple[Passed, ...]
     next_rest: NextRest
     rest_left_ms: int
+    night_left_ms: int
     is_awake_known: bool
     absence: Absence | None
     leads: tuple[int, ...]
@@ -113,6 +115,7 @@ def situation_of(work: Work, progress: Progress, now: Reading) -> Situation:
         reached=() if seen.phase is Phase.NOT_BEGUN else reached(limits, hours, seen.answers),
         next_rest=next_rest(limits, hours, seen.answers),
         rest_left_ms=rest_left_ms(limits, hours),
+        night_left_ms=night_left_ms(limits, hours) if hours.day_ms or hours.night_ms else 0,
         is_awake_known=hours.awake_ms is not None,
         absence=seen.absence,
         leads=work.leads,

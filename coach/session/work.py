@@ -256,9 +256,8 @@ def groups_ahead(work: Work, places: Places) -> Iterator[list[int]]:
             room = work.plan.batch
             if group:
                 yield group
-            elif room > 1:
-                done = done_of(work.plan, work.runs, places)
-                room -= batch_done_count(work.plan, work.runs, done, work.absent, no)
+            else:
+                room -= _done_of_batch(work, no, places)
             group = [no]
         room -= 1
     if group:
@@ -273,6 +272,13 @@ def _share_batch(work: Work, before: int, after: int) -> bool:
 def _engine_pass(run: Run) -> str:
     """Return the pass of a run as the engine has it: all corrections are one."""
     return RETURN_TO if run.pass_name.startswith(RETURN_TO) else run.pass_name
+
+
+def _done_of_batch(work: Work, no: int, places: Places) -> int:
+    is_begun = any(places.get(shape, SKIPPED) != SKIPPED for shape in _shapes(work, work.runs[no]))
+    if work.plan.batch == 1 or not is_begun:
+        return 0
+    return batch_done_count(work.plan, work.runs, done_of(work.plan, work.runs, places), work.absent, no)
 
 
 def _shapes(work: Work, run: Run) -> Iterator[Shape]:

@@ -11,7 +11,7 @@ from typing import Final
 
 from PIL import ExifTags, Image, UnidentifiedImageError
 
-from coach.composition.photo_boxes import PhotoSize
+from coach.composition.photo_boxes import PhotoSize, fitted
 from coach.errors import CoachError
 from coach.plan.cleaning import harmless
 
@@ -103,8 +103,7 @@ def half_blocks(path: Path, width_cells: int, height_cells: int) -> HalfBlockRow
         PhotoFileError: It cannot be read as a photo; the sentence says why.
     """
     image, size, turn = _loaded(path, (width_cells, 2 * height_cells))
-    scale = min(width_cells / size.width_px, 2 * height_cells / size.height_px)
-    width, height = max(1, round(size.width_px * scale)), max(1, round(size.height_px * scale))
+    width, height = fitted(size, width_cells, 2 * height_cells)
     if image.mode not in _SCALED_AS_THEY_ARE:
         image = _in_rgb(image)
     sides = (height, width) if turn in _ON_ITS_SIDE else (width, height)

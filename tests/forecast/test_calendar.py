@@ -7,7 +7,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coach.forecast.calendar import (
-    has_week,
     hours_promised_s,
     promised_days,
     working_days_after,
@@ -145,9 +144,7 @@ def test_a_date_goes_before_a_rule_and_the_first_of_two_rules_before_the_second(
 
 def test_a_plan_without_a_week_promises_only_its_days_with_hours() -> None:
     plan = _plan("also: {2027-01-04: 5 h}")
-    assert not has_week(plan)
     assert promised_days(plan, dt.date(2027, 1, 4), dt.date(2027, 1, 5)) == (5 * _HOUR_S, 0)
-    assert has_week(_plan("week: {mon: 0 h}"))
     assert promised_days(plan, dt.date(2027, 1, 5), dt.date(2027, 1, 4)) == ()
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from coach.forecast.open_time import Openness, left_open_s, open_time
+from coach.forecast.open_time import Openness, open_time
 
 HOUR_S = 3600
 
@@ -23,9 +23,3 @@ HOUR_S = 3600
 )
 def test_oil_stays_open_for_the_day_and_alkyd_for_half_of_it(hours: float, medium: str, expected: Openness) -> None:
     assert open_time(hours * HOUR_S, medium) is expected
-
-
-def test_what_is_left_of_the_open_time_ends_where_the_neighbour_is_set() -> None:
-    assert left_open_s(20 * HOUR_S) == 4 * HOUR_S
-    assert left_open_s(-HOUR_S, "alkyd") == 8 * HOUR_S
-    assert left_open_s(30 * HOUR_S) == 0

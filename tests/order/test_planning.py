@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from coach.order.batches import batches_to_order, in_batches
 from coach.order.planning import plan_orders
 from coach.order.request import Order, OrderError, OrderRequest, PaintedRun, RunToOrder, Strategy
 
@@ -28,15 +29,25 @@ def requests(draw: st.DrawFn) -> OrderRequest:
     some = st.permutations(range(count)).flatmap(
         lambda order: st.integers(0, count).map(lambda length: tuple(order[:length]))
     )
-    history = draw(st.lists(st.tuples(st.integers(0, 40), some), max_size=6))
+    history = [
+        PaintedRun(pass_no=0, weight=weight, order=order, begins_batch=apart)
+        for weight, order, apart in draw(st.lists(st.tuples(st.integers(0, 40), some, st.booleans()), max_size=6))
+    ]
+    batch = draw(st.integers(1, 4))
+    done_count = draw(st.integers(0, batch - 1)) if runs else 0
+    if done_count:
+        first = runs[0]
+        order = first.begun + tuple(c for c in range(count) if c not in first.away and c not in first.begun)
+        history += [PaintedRun(pass_no=first.pass_no, weight=3, order=order)] * done_count
     return OrderRequest(
         canvas_count=count,
         runs=tuple(runs),
-        history=tuple(PaintedRun(pass_no=0, weight=weight, order=order) for weight, order in history),
+        history=tuple(history),
         strategy=draw(st.one_of(st.none(), st.sampled_from(Strategy))),
         seed=draw(st.integers(-3, 3)),
         earlier=tuple(draw(st.lists(some, max_size=len(runs)))),
-        batch=draw(st.integers(1, 4)),
+        batch=batch,
+        batch_done_count=done_count,
     )
 
 
@@ -49,8 +60,10 @@ def test_any_request_gives_complete_orders_that_keep_what_can_be_kept(request: O
     for run, order in zip(request.runs, plan.orders, strict=True):
         assert sorted(order) == [c for c in range(request.canvas_count) if c not in run.away]
         assert order[: len(run.begun)] == run.begun
-        if run.lead is not None and run.lead not in run.away and not run.begun:
+        if run.lead is not None and run.lead not in run.away and not run.begun and not request.batch_done_count:
             assert order[0] == run.lead
+    if request.batch_done_count:
+        assert plan.orders[0] == request.history[-1].order
     assert plan == plan_orders(request)
 
 
@@ -139,6 +152,43 @@ def test_a_batch_in_hand_keeps_its_order_to_its_end() -> None:
     assert plan_orders(two(*runs, batch=3)).orders == ((1, 0), (1, 0), (1, 0), (0, 1))
 
 
+def test_only_the_runs_that_are_said_to_be_of_the_batch_in_hand_fill_it() -> None:
+    """Run 1 was painted in the same order as run 2 was begun; it takes room in the batch only if it was of it."""
+    runs = (RunToOrder(pass_no=0, weight=9, begun=(0,)), *[RunToOrder(pass_no=0, weight=9)] * 4)
+    request = two(*runs, history=(PaintedRun(pass_no=0, weight=9, order=(0, 1)),), batch=3)
+    apart = batches_to_order(request)
+    of_one = batches_to_order(request._replace(batch_done_count=1))
+
+    assert [(batch.run_count, batch.weight) for batch in apart] == [(3, 27), (2, 18)]
+    assert [(batch.run_count, batch.weight) for batch in of_one] == [(2, 27), (3, 27)]
+
+
+def test_a_batch_in_hand_keeps_the_order_in_which_its_first_runs_were_painted() -> None:
+    runs = (RunToOrder(pass_no=0, weight=9, begun=(2,)), *[RunToOrder(pass_no=0, weight=9)] * 2)
+    request = OrderRequest(
+        canvas_count=3,
+        runs=runs,
+        history=(PaintedRun(pass_no=0, weight=9, order=(2, 0, 1)),),
+        strategy=Strategy.SNAKE,
+        batch=2,
+        batch_done_count=1,
+    )
+
+    assert plan_orders(request).orders == ((2, 0, 1), (1, 0, 2), (1, 0, 2))
+
+
+def test_painted_neighbours_are_one_batch_unless_one_is_known_to_begin_its_own() -> None:
+    """The mirror turns back after one batch, and goes on the way it came after two."""
+    run = PaintedRun(pass_no=0, weight=9, order=(0, 1))
+    request = two(RunToOrder(pass_no=0, weight=9), batch=2)._replace(strategy=Strategy.MIRROR)
+    together = request._replace(history=(run, run, run))
+    apart = request._replace(history=(run, run._replace(begins_batch=True), run._replace(begins_batch=True)))
+
+    assert [run.weight for run in in_batches(together).painted] == [18, 9]
+    assert [run.weight for run in in_batches(apart).painted] == [9, 9, 9]
+    assert plan_orders(together).orders[0] != plan_orders(apart).orders[0]
+
+
 def test_a_canvas_that_never_returns_leaves_the_exact_planner_to_the_other_two() -> None:
     weights = [14, 9, 31, 22, 8, 45, 17, 12]
     pair = tuple(RunToOrder(pass_no=0, weight=weight) for weight in weights)
@@ -201,6 +251,9 @@ def test_weights_that_are_no_whole_numbers_are_refused(value: object) -> None:
 
 
 RUN = RunToOrder(pass_no=0, weight=5)
+HALL = PaintedRun(pass_no=0, weight=5, order=(0, 1))
+SCHOOL = PaintedRun(pass_no=0, weight=5, order=(1, 0))
+APART = "batch_done_count: the runs of the batch in hand are of one pass and one order"
 
 
 @pytest.mark.parametrize(
@@ -219,6 +272,14 @@ RUN = RunToOrder(pass_no=0, weight=5)
         (two()._replace(names=("Hall",)), "names: there must be one name for each canvas"),
         (two()._replace(seed=True), "seed: the seed must be a whole number"),
         (two(batch=0), "batch: 0 is not a whole number of at least 1"),
+        (two(RUN)._replace(batch_done_count=-1), "batch_done_count: -1 is not a whole number of at least 0"),
+        (two(RUN, history=(HALL,))._replace(batch_done_count=1), "batch_done_count: of the batch in hand no more"),
+        (two(RUN, batch=2)._replace(batch_done_count=1), "batch_done_count: of the batch in hand no more"),
+        (two(history=(HALL,), batch=2)._replace(batch_done_count=1), "batch_done_count: of the batch in hand no more"),
+        (two(RUN._replace(begun=(1,)), history=(HALL,), batch=2)._replace(batch_done_count=1), APART),
+        (two(RUN._replace(away=frozenset({1})), history=(HALL,), batch=2)._replace(batch_done_count=1), APART),
+        (two(RUN._replace(pass_no=1), history=(HALL,), batch=2)._replace(batch_done_count=1), APART),
+        (two(RUN, history=(SCHOOL, HALL), batch=3)._replace(batch_done_count=2), APART),
     ],
 )
 def test_what_cannot_be_is_refused_with_its_place(request_: OrderRequest, said: str) -> None:

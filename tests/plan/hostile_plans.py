@@ -14,6 +14,8 @@ from coach.plan.commission import (
     DayRange,
     Days,
     Forecast,
+    MarkedBox,
+    MarkedHead,
     Mixture,
     Paint,
     Pass,
@@ -53,6 +55,13 @@ _SIZE = st.builds(
     st.integers(10, 150),
     st.integers(10, 150),
     st.sampled_from([10.0, 25.4]),
+)
+
+
+_BOX = st.builds(
+    lambda left, top, width, height: MarkedBox(left, top, left + width, top + height),
+    *[st.integers(0, 4000)] * 2,
+    *[st.integers(1, 4000)] * 2,
 )
 
 
@@ -106,6 +115,9 @@ def plans(draw: st.DrawFn) -> Plan:
             Canvas(name, draw(st.sampled_from([None, "left", "1"])), draw(st.none() | _SIZE)) for name in canvases
         ),
         passes=draw(_passes(canvases, [mixture.name for mixture in mixtures])),
+        photo=draw(st.sampled_from([None, "sitter #1.jpg"])),
+        heads=tuple(MarkedHead(name, draw(_BOX)) for name in draw(_names(0, 2))),
+        keeps=tuple(draw(st.lists(_BOX, max_size=2))),
         order=draw(st.none() | st.sampled_from(ORDERS)),
         seed=draw(st.integers(0, 2**31 - 1)),
         batch=draw(st.integers(1, 100)),

@@ -57,6 +57,9 @@ def _plan_texts(draw: st.DrawFn) -> str:
         "also": st.just([{"day": "2027-04-24", "time": "8 h"}, {**_FRIDAYS, "time": "0 h"}]),
         "forecast": st.just({"spread": "none", "seed": 7, "room": "18 C", "medium": "alkyd", "film": "60 um"}),
         "learn-from": st.just(["evening-study.journal"]),
+        "photo": st.just("sitter.jpg"),
+        "heads": st.just([{"name": "keeper", "box": [1, 2, 30, 40]}, {"name": "boy", "box": [0, 0, 9, 9]}]),
+        "keep": st.just([[0, 50, 10, 60]]),
     }
     fields = draw(st.fixed_dictionaries({}, optional=optional))
     if "palette" in fields:

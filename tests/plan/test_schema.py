@@ -69,6 +69,10 @@ VALID = (
     _C + _P + _PALETTE + "mixtures: [{name: dark, parts: {umber: 3}, oil: Fat}, {name: mid, parts: {umber: 1}}]\n",
     _passage("over: socket"),
     _passage("into: eyes / socket"),
+    _C
+    + _P
+    + "photo: the sitter.jpg\nheads: [{name: keeper, box: [0, 1, '2', 1000000]}, {name: boy, box: [1, 1, 2, 2]}]\n",
+    _C + _P + "keep: [[0, 0, 1, 1], [5, 6, 7, 8]]\n",
 )
 
 INVALID = (
@@ -155,6 +159,20 @@ INVALID = (
     _C + _P + "palette: [{name: white, dries: 3}]\n",
     _C + _P + "palette: [{name: white, dries: 0.0 days}]\n",
     _C + _P + _PALETTE + "mixtures: [{name: dark, parts: {umber: 3}, oil: thin}]\n",
+    _C + _P + "photo: photos/sitter.jpg\n",
+    _C + _P + "photo: ../sitter.jpg\n",
+    _C + _P + "photo: C:sitter.jpg\n",
+    _C + _P + "photo:\n",
+    _C + _P + "heads: []\n",
+    _C + _P + "heads: [keeper]\n",
+    _C + _P + "heads: [{name: keeper, box: [1, 2, 3]}]\n",
+    _C + _P + "heads: [{name: keeper, box: '1, 2, 3, 4'}]\n",
+    _C + _P + "heads: [{name: keeper, box: [-1, 2, 3, 4]}]\n",
+    _C + _P + "heads: [{box: [1, 2, 3, 4]}]\n",
+    _C + _P + "keep: [1, 2, 3, 4]\n",
+    _C + _P + "keep: [[1, 2, 3, 4.5]]\n",
+    _C + _P + "keep: [[1, 2, 3, 1000001]]\n",
+    _C + _P + f"keep: [{', '.join(['[1, 2, 3, 4]'] * 13)}]\n",
 )
 
 ONLY_THE_READER_SEES = (
@@ -183,6 +201,12 @@ ONLY_THE_READER_SEES = (
     (_C + _P + "forecast: {film: 4 um}\n", "a pattern knows no bounds"),
     (_C + _P + "learn-from: [a.journal, A.journal]\n", "the schema compares whole entries only"),
     (_C + _P + "palette: [{name: white, dries: 366 days}]\n", "a pattern knows no bounds"),
+    (_C + _P + "keep: [[3, 1, 3, 2]]\n", "figures cannot be compared"),
+    (_C + _P + "heads: [{name: a, box: [1, 3, 2, 2]}]\n", "figures cannot be compared"),
+    (
+        _C + _P + "heads: [{name: a, box: [1, 2, 3, 4]}, {name: A, box: [1, 2, 3, 4]}]\n",
+        "the schema compares whole entries only",
+    ),
     (_C + _C + _P, "the loader drops the first of two keys"),
 )
 

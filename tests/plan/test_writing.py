@@ -13,6 +13,8 @@ from coach.plan.commission import (
     Canvas,
     CanvasSize,
     DayRange,
+    MarkedBox,
+    MarkedHead,
     Mixture,
     Paint,
     Pass,
@@ -66,6 +68,9 @@ def test_a_new_text_has_a_settled_form() -> None:
         due=dt.date(2027, 5, 1),
         canvases=(Canvas("Hall", "left", CanvasSize(400.0, 500.0)), Canvas("School")),
         passes=(Pass("eyes", passages, runs_of("eyes", passages)),),
+        photo="sitter.jpg",
+        heads=(MarkedHead("left", MarkedBox(10, 20, 300, 400)),),
+        keeps=(MarkedBox(0, 0, 50, 60),),
         away=(("School", dt.date(2027, 3, 4)),),
         week_s=(18000,) * 5 + (10800, 0),
         after=After(9, 1, None),
@@ -82,6 +87,12 @@ due: 2027-05-01
 canvases:
   - {name: Hall, place: left, size: 40 x 50 cm}
   - School
+
+photo: sitter.jpg
+heads:
+  - {name: left, box: [10, 20, 300, 400]}
+keep:
+  - [0, 0, 50, 60]
 
 away:
   - School until 2027-03-04

@@ -14,7 +14,7 @@ from textual.widgets import DataTable, Input, OptionList, Static
 from coach.journal.events import Kind
 from coach.review.painted import painted_of
 from coach.screens.app import CoachApp
-from coach.screens.chooser import ChooserApp
+from coach.screens.chooser import NEW, ChooserApp
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.log.screen import LogScreen
 from coach.session import moves
@@ -285,13 +285,29 @@ def test_no_key_of_a_screen_has_two_meanings_and_every_binding_has_an_id(screen:
 
 
 @pytest.mark.parametrize(
-    ("keys", "chosen"), [(("enter",), 0), (("down", "enter"), 1), (("q",), None), (("escape",), None)]
+    ("keys", "chosen"),
+    [(("enter",), 0), (("down", "enter"), 1), (("down", "n"), NEW), (("q",), None), (("escape",), None)],
 )
-async def test_the_chooser_returns_the_chosen_number_or_none(keys: tuple[str, ...], chosen: int | None) -> None:
+async def test_the_chooser_returns_the_chosen_number_a_new_commission_or_none(
+    keys: tuple[str, ...], chosen: int | None
+) -> None:
     app = ChooserApp(["[@click=app.quit]orchard[/]", "ferry"])
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
         assert isinstance(app.focused, OptionList)
         assert "[@click=app.quit]orchard[/]" in shown(app)
+        assert "n begins a new commission" in shown(app)
         await pilot.press(*keys)
+    assert app.return_value == chosen
+
+
+@pytest.mark.parametrize(("key", "chosen"), [("enter", NEW), ("n", NEW), ("q", None)])
+async def test_without_a_plan_the_chooser_offers_a_new_commission_only(key: str, chosen: int | None) -> None:
+    app = ChooserApp([], light=True)
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        assert app.theme == "studio-light"
+        assert "There is no plan in this folder yet" in shown(app)
+        assert [str(one.prompt) for one in app.screen.query_one(OptionList).options] == ["new commission"]
+        await pilot.press(key)
     assert app.return_value == chosen

@@ -263,3 +263,17 @@ def test_where_only_an_absent_canvas_is_left_the_easel_waits_and_says_until_when
     assert "Waiting" in said
     assert "away: School until 2027-01-20" in said
     assert "every turn is painted" not in said
+
+
+def test_between_two_days_the_easel_says_how_long_to_stay_off() -> None:
+    easel = Easel()
+    assert "more off" not in "\n".join(line.text for line in easel_view(easel.sitting.situation(), Around(), 120, 30))
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(60)
+    easel.sitting.make(moves.end_session)
+    easel.clock.go(minutes=150)
+    said = [line.text for line in easel_view(easel.sitting.situation(), Around(), 120, 30)]
+    assert "• 8 h 30 min more off would keep 11 h between two days" in said
+
+    easel.clock.go(minutes=8 * 60 + 30)
+    assert "more off" not in "\n".join(line.text for line in easel_view(easel.sitting.situation(), Around(), 120, 30))

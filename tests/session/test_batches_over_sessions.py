@@ -1,11 +1,13 @@
 """Whatever was done in the sessions before, the rest is planned as it was shown when the last one ended."""
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from coach.order.batches import batches_to_order
 from coach.session import moves
-from coach.session.work import groups_ahead
+from coach.session.ordering import request_of
+from coach.session.work import done_of, groups_ahead
 from tests.sittings import Easel
 
 PLAN = """
@@ -42,14 +44,45 @@ def check_reopened(easel: Easel) -> None:
     assert groups[0] == groups[1]
 
 
+def test_a_run_painted_before_the_batch_in_hand_takes_no_room_in_it() -> None:
+    """Run 1 is closed out of turn, so that a batch of three begins at run 2, which is begun by the same canvas."""
+    easel = easel_with("fixed", 3)
+    for name in ("go on", "go on", "other way", "go on", "go on", "end", "go on"):
+        easel.sitting.make(MOVES[name])
+    work, places = easel.sitting._work, easel.sitting._progress.places
+    done = done_of(easel.plan, easel.plan.runs, places)
+    request, ahead = request_of(easel.plan, easel.plan.runs, done, frozenset())
+
+    assert (request.history[-1].order, request.runs[0].begun, ahead[0]) == ((0, 1), (0,), 1)
+    assert request.batch_done_count == 0
+    assert [batch.run_count for batch in batches_to_order(request)] == [3, 2, 3]
+    assert list(groups_ahead(work, places)) == [[1, 2, 3], [4, 5], [6, 7, 8]]
+
+
+def test_the_runs_of_the_batch_in_hand_that_are_over_are_told_to_the_engine() -> None:
+    easel = easel_with("fixed", 3)
+    counts = []
+    for _ in range(8):
+        easel.sitting.make(moves.go_on)
+        done = done_of(easel.plan, easel.plan.runs, easel.sitting._progress.places)
+        counts.append(request_of(easel.plan, easel.plan.runs, done, frozenset())[0].batch_done_count)
+
+    assert counts == [0, 0, 0, 0, 1, 2, 0, 0]
+
+
 @pytest.mark.parametrize("canvases", ["Hall, School", "Hall, School, Mill"])
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=150, deadline=None)
 @given(
-    st.sampled_from(["fixed", "snake", "mirror", "rotation"]),
+    st.sampled_from(["fixed", "snake", "mirror", "rotation", "lighter first"]),
     st.integers(1, 3),
     st.lists(st.sampled_from([*MOVES, "go on", "go on", "go on", "reopen"]), max_size=40),
 )
+@example("snake", 2, ["go on", "skip", "go on", "go on"])
+@example("mirror", 2, ["go on", "go on", "go on", "go on"])
+@example("mirror", 2, ["go on", "go on", "other way", "skip", "skip", "go on"])
+@example("fixed", 3, ["go on", "go on", "go on", "other way", "go on", "go on", "go on"])
 def test_over_sessions_live_and_replay_plan_the_same(canvases: str, order: str, batch: int, done: list[str]) -> None:
+    """The guarded, Williams and balanced snakes are left out: they plan a deviation near what was announced."""
     easel = easel_with(order, batch, canvases)
     for name in done:
         easel.clock.go(seconds=20)

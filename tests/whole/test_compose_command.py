@@ -178,7 +178,7 @@ def test_the_photo_is_not_written_to_even_where_it_is_named_as_the_grid(photo: P
 @pytest.mark.parametrize(
     ("words", "status", "sentence"),
     [
-        ((), 2, "arguments are required: --photo"),
+        ((), 2, "name the photo with --photo"),
         (("--photo", "0x6000"), 2, "each side is 1 to 1000000 px"),
         (("--photo", "-4000x6000"), 2, "expected one argument"),
         (("--photo", "4000x6000", "--head", "Anna"), 2, "names no head"),

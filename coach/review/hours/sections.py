@@ -1,5 +1,6 @@
 """The hours as the sections of a page: sentences and tables, the same for the screen and for the command line."""
 
+import datetime as dt
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -12,6 +13,7 @@ from coach.limits.reached import limit_ms
 from coach.limits.rule_table import RULES
 from coach.limits.spans import span
 from coach.limits.tired_hours_in_words import tired_sentences, tired_table
+from coach.limits.week_average import AVERAGED_WEEKS, week_average_ms
 from coach.plan.commission import Limits
 from coach.review.hours.day_pace import DayPace
 from coach.review.hours.days_kept import GRADE_WORDS, DayHours, passed_words
@@ -68,8 +70,24 @@ def _kept(days: tuple[DayHours, ...], limits: Limits) -> Section:
         f"Hours and minutes, as elapsed time. A rest is {span(limits.rest_s * 1000)} off or more; block is the longest "
         "work without one. Night is the time off before the day; awake is the time since waking at its end, where told."
     )
+    said += _week_words(days, limits)
     head = ("day", "begin", "end", "work", "block", "rests", "night", "awake")
     return Section(title=title, sentences=(said,), table=(head, *map(_day_row, days)))
+
+
+def _week_words(days: tuple[DayHours, ...], limits: Limits) -> str:
+    """Return the work of an average week; empty while there is no more than one."""
+    weeks: dict[dt.date, int] = {}
+    for day in days:
+        date = local_time(day.begun).date()
+        monday = date - dt.timedelta(days=date.weekday())
+        weeks[monday] = weeks.get(monday, 0) + day.work_ms
+    if len(weeks) < 2:  # noqa: PLR2004  one week is no average
+        return ""
+    count = (max(weeks) - min(weeks)).days // 7 + 1
+    every = [weeks.get(min(weeks) + dt.timedelta(days=7 * number), 0) for number in range(count)]
+    average = _h_min(week_average_ms(every))
+    return f" Over {min(count, AVERAGED_WEEKS)} weeks {average} a week on average, of {span(limits.week_s * 1000)}."
 
 
 def _day_row(day: DayHours) -> tuple[str, ...]:

@@ -50,8 +50,8 @@ def commission_view(answers: Answers, step: int) -> CommissionView:
     if step == LAST:
         return CommissionView(
             step="new commission: the file",
-            asks="Shall the plan be written in a file of this name?",
-            hint="Enter writes it and opens the easel; below stand the cautions, then the whole text",
+            asks="Write the plan under this name?",
+            hint="Enter writes it and opens the easel; below: the cautions, then the whole text",
             said=said,
             below="\n".join(_file_lines(answers, plan)),
         )

@@ -139,6 +139,8 @@ def _calm(situation: Situation, around: Around, columns: int) -> list[Line]:
         said.append(wording.asked_line(situation.asked_dry))
     if situation.phase is Phase.NOT_BEGUN and situation.day_ms:
         said.append(wording.RAGS)
+    if situation.phase is Phase.NOT_BEGUN and situation.night_left_ms:
+        said.append(wording.night_line(situation))
     return [Line(row, Role.CALM) for text in said for row in _wrapped(f"• {text}", columns, _MOST_CALM_LINES)]
 
 

@@ -166,6 +166,12 @@ def forgotten_line(record: TurnRecord) -> str:
     )
 
 
+def night_line(situation: Situation) -> str:
+    """Return how long to stay off before the next day's work."""
+    between = span(situation.plan.limits.between_days_s * 1000)
+    return f"{span(situation.night_left_ms)} more off would keep {between} between two days"
+
+
 WAKING = "k says when you woke, if the hours awake are to count"
 """Said at the beginning of a day."""
 

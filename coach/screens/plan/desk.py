@@ -1,0 +1,90 @@
+"""What the Plan screen asks of the disk, and what it is told."""
+
+import datetime as dt
+from collections.abc import Collection, Mapping
+from typing import NamedTuple, Protocol
+
+from coach.journal.events import Turn
+from coach.plan.commission import RETURN_TO, Plan
+from coach.plan.layer_reading import Address
+from coach.session.progress import Shape
+
+
+def corrected_pass(name: str) -> str:
+    """Return the name of the pass that a pass of corrections returns to; any other pass's own name."""
+    while name.startswith(RETURN_TO):
+        name = name.removeprefix(RETURN_TO)
+    return name
+
+
+class Opened(NamedTuple):
+    """A plan and the text of the file that reads as it."""
+
+    text: str
+    plan: Plan
+
+
+class Standing(NamedTuple):
+    """What the journal holds of the work.
+
+    Attributes:
+        today: The day.
+        places: For every passage done on a canvas its place in the run, 0 where it was skipped.
+        marks: The passages marked for return.
+        in_hand: The turn in hand; None where nothing is left to do.
+        is_begun: Whether something of the turn in hand is on record, such as time or a note.
+    """
+
+    today: dt.date
+    places: Mapping[Shape, int] = {}
+    marks: Collection[Shape] = ()
+    in_hand: Turn | None = None
+    is_begun: bool = False
+
+    @property
+    def done(self) -> frozenset[Address]:
+        """The passages that are painted, begun or skipped on any canvas."""
+        found = {(corrected_pass(pass_name), name) for pass_name, name, _ in self.places}
+        if self.in_hand is not None and self.is_begun:
+            found |= {(corrected_pass(self.in_hand.pass_name), name) for name in self.in_hand.passages}
+        return frozenset(found)
+
+
+class Kept(NamedTuple):
+    """What became of a plan that was to be saved.
+
+    Attributes:
+        text: The text that was written.
+        said: What was done, in a sentence.
+        difference: What the text would change in the file, where another hand has changed that meanwhile, a line each;
+            empty where the plan was saved.
+    """
+
+    text: str
+    said: str
+    difference: tuple[str, ...] = ()
+
+
+class PlanDesk(Protocol):
+    """Where the screen finds the plan, and where it leaves it."""
+
+    def opened(self) -> Opened:
+        """Return the plan as it is written now.
+
+        Raises:
+            CoachError: It cannot be read.
+        """
+
+    def standing(self) -> Standing:
+        """Return what the journal holds of the work now.
+
+        Raises:
+            CoachError: The journal cannot be read.
+        """
+
+    def save(self, opened: Opened, plan: Plan) -> Kept:
+        """Save a plan that was made of `opened`; called from a thread.
+
+        Raises:
+            CoachError: It cannot be saved.
+        """

@@ -1,0 +1,150 @@
+"""The plan in the painter's hands: its drafts, the row in hand, what was said of the last edit."""
+
+from typing import NamedTuple
+
+from coach.plan.commission import Plan
+from coach.plan.editing.drafts import Drafts
+from coach.plan.editing.edited import Done, EditError
+from coach.plan.problems import quoted
+from coach.screens.plan.edits_at import EDITS, FIELDS, Spot, Target
+from coach.screens.plan.tree import Row, Tree, first_difference, number_of, pass_no_at, row_at, tree_of
+
+
+class Draft(NamedTuple):
+    """A plan that is being edited.
+
+    Attributes:
+        drafts: Every plan since editing began.
+        tree: The rows of the one that is meant.
+        done: What is done, and stays done.
+        saved: The plan as it lies in the file.
+        row_no: The row in hand, from 0.
+        said: What was done, or why it was not; may be empty.
+    """
+
+    drafts: Drafts
+    tree: Tree
+    done: Done
+    saved: Plan
+    row_no: int = 0
+    said: str = ""
+
+    @property
+    def plan(self) -> Plan:
+        """The plan that is meant."""
+        return self.tree.plan
+
+    @property
+    def row(self) -> Row:
+        """The row in hand."""
+        return row_at(self.tree, self.row_no)
+
+    @property
+    def is_saved(self) -> bool:
+        """Whether the plan that is meant lies in the file."""
+        return self.plan is self.saved
+
+
+def draft_of(plan: Plan, done: Done) -> Draft:
+    """Return the draft of a plan as it was read."""
+    return Draft(Drafts(plans=(plan,)), tree_of(plan), done, plan)
+
+
+def moved(draft: Draft, by: int) -> Draft:
+    """Return the draft with the row in hand so many rows further down; it stops at the ends."""
+    return draft._replace(row_no=min(max(draft.row_no + by, 0), draft.tree.row_count - 1), said="")
+
+
+def moved_by_pass(draft: Draft, by: int) -> Draft:
+    """Return the draft with the next pass in hand (`by` is 1), or the beginning of this pass or the one before (-1)."""
+    starts = draft.tree.starts
+    pass_no = pass_no_at(draft.tree, draft.row_no)
+    if by < 0 and draft.row_no > starts[pass_no]:
+        by = 0
+    return draft._replace(row_no=starts[min(max(pass_no + by, 0), len(starts) - 1)], said="")
+
+
+def edited(draft: Draft, name: str) -> Draft:
+    """Return the draft after one of `EDITS`; where it is refused the draft says why and is as it was."""
+    try:
+        done = EDITS[name](_spot(draft))
+    except EditError as error:
+        return draft._replace(said=_sentence(error))
+    return _after(draft, done.plan, done.remark, None)
+
+
+def written(draft: Draft, name: str, text: str) -> Draft:
+    """Return the draft after one of `FIELDS` was filled in; where it is refused the draft says why and is as it was."""
+    field, spot, text = FIELDS[name], _spot(draft), text.strip()
+    try:
+        done = field.edit(spot, text)
+        target = field.target(spot, text) if field.target else None
+    except EditError as error:
+        return draft._replace(said=_sentence(error))
+    return _after(draft, done.plan, done.remark, target)
+
+
+def text_before(draft: Draft, name: str) -> str:
+    """Return what stands already where a field is to be filled in.
+
+    Raises:
+        EditError: The field is not for this row.
+    """
+    return FIELDS[name].before(_spot(draft))
+
+
+def undone(draft: Draft) -> Draft:
+    """Return the draft one edit back, with what it changes in hand."""
+    if not draft.drafts.can_undo:
+        return draft._replace(said="Nothing is left to undo.")
+    return _turned(draft, draft.drafts.undone(), "The last edit is undone.")
+
+
+def redone(draft: Draft) -> Draft:
+    """Return the draft one edit on, with what it changes in hand."""
+    if not draft.drafts.can_redo:
+        return draft._replace(said="Nothing is left to redo.")
+    return _turned(draft, draft.drafts.redone(), "The edit is done again.")
+
+
+def lost_place(draft: Draft, done: Done) -> str:
+    """Return in a sentence what is done and would be known to the plan no more; empty where nothing is.
+
+    Args:
+        draft: The draft.
+        done: What is done by now; another coach may have painted since editing began.
+    """
+    known = {(one.name, passage.name) for one in draft.saved.passes for passage in one.passages}
+    kept = {(one.name, passage.name) for one in draft.plan.passes for passage in one.passages}
+    lost = sorted(address for address in done if address in known and address not in kept)
+    if not lost:
+        return ""
+    return f"{quoted(' / '.join(lost[0]))} was painted meanwhile and must keep its name and pass: undo that edit first"
+
+
+def _spot(draft: Draft) -> Spot:
+    return Spot(draft.plan, draft.row, draft.done)
+
+
+def _sentence(error: EditError) -> str:
+    said = str(error)
+    return f"{said}." if not said.endswith(".") else said
+
+
+def _turned(draft: Draft, drafts: Drafts, said: str) -> Draft:
+    target = first_difference(draft.plan, drafts.plan)
+    turned = _after(draft, drafts.plan, said, target)
+    return turned._replace(drafts=drafts)
+
+
+def _after(draft: Draft, plan: Plan, said: str, target: Target | None) -> Draft:
+    tree = tree_of(plan, draft.tree)
+    row = draft.row
+    first = row.passage or (row.run.passages[0] if row.run else None)
+    pass_name, name = target or (row.one_pass.name, first.name if first else None)
+    is_run = target is None and row.run is not None and row.passage is None
+    number = number_of(tree, pass_name, name, is_run=is_run)
+    row_no = draft.row_no if number is None else number
+    return draft._replace(
+        drafts=draft.drafts.edited(plan), tree=tree, row_no=min(row_no, tree.row_count - 1), said=said
+    )

@@ -1,0 +1,141 @@
+"""The order of work with its balance, and what speaks against a plan: reckoned when the painter's keys rest."""
+
+import textwrap
+from collections.abc import Mapping
+from functools import lru_cache
+from typing import NamedTuple
+
+from coach.forecast.layers import layer_warnings, layers_of
+from coach.journal.events import Turn
+from coach.limits.spans import span
+from coach.plan.commission import Plan
+from coach.plan.layer_reading import Address
+from coach.plan.reading import problems_on
+from coach.review.order_table import balance_lines, waiting_line
+from coach.screens.easel.view import Line, Role
+from coach.screens.plan.desk import Standing
+from coach.screens.plan.fitting import first_shown, fitted
+from coach.session.work import turns_ahead, work_of
+
+
+class OrderPage(NamedTuple):
+    """The order of the work to come.
+
+    Attributes:
+        balance: Sentences about the whole work.
+        turns: A line for each turn to come.
+        turn_no_of: Number in `turns`, from 0, of the first turn of a run, by pass and number of the run.
+        of_passes: Sentences about the balance of each pass.
+    """
+
+    balance: tuple[str, ...]
+    turns: tuple[str, ...]
+    turn_no_of: Mapping[tuple[str, int], int]
+    of_passes: tuple[str, ...]
+
+
+class Warnings(NamedTuple):
+    """What speaks against a plan that can be painted all the same.
+
+    Attributes:
+        of: Sentences by the pass and passage they are about.
+        whole: Sentences about no passage.
+    """
+
+    of: Mapping[Address, tuple[str, ...]] = {}
+    whole: tuple[str, ...] = ()
+
+
+def order_page(plan: Plan, standing: Standing) -> OrderPage:
+    """Return the order of the turns to come, with the balance of the whole work, done and to come."""
+    absent = plan.absent_on(standing.today)
+    work = work_of(plan, dict(standing.places), marks=standing.marks, absent=absent)
+    turns = list(turns_ahead(work, dict(standing.places)))
+    run_count = len(plan.runs)
+    said = balance_lines(work._replace(runs=work.runs[:run_count], orders=work.orders[:run_count]))
+    pass_count = len(plan.passes)
+    turn_no_of: dict[tuple[str, int], int] = {}
+    for number, turn in enumerate(turns):
+        turn_no_of.setdefault((turn.pass_name, turn.run), number)
+    waiting = waiting_line(plan, standing.today)
+    return OrderPage(
+        balance=tuple(filter(None, (said[0], *said[1 + pass_count :], waiting))),
+        turns=tuple(_turn_line(turn) for turn in turns),
+        turn_no_of=turn_no_of,
+        of_passes=tuple(said[1 : 1 + pass_count]),
+    )
+
+
+def warnings_of(plan: Plan, standing: Standing) -> Warnings:
+    """Return what speaks against a plan on a day, each sentence with the passage it is about."""
+    whole = [
+        "; ".join(filter(None, (f"{problem.where}: {problem.what}", problem.suggestion)))
+        for problem in problems_on(plan, standing.today)
+    ]
+    left = list(layer_warnings(plan))
+    found: dict[Address, tuple[str, ...]] = {}
+    for layer in layers_of(plan):  # the sentences come in the order of the layers, and each names its own first
+        pass_name, passage = layer.above
+        name = f"{passage.name} ({pass_name})"
+        own = []
+        while left and (f": {name} dries in" in left[0] or f"the mixture of {name} is" in left[0]):
+            own.append(left.pop(0))
+        if own:
+            found[pass_name, passage.name] = tuple(own)
+    return Warnings(of=found, whole=(*whole, *left))
+
+
+def page_view(
+    page: OrderPage | None, run: tuple[str, int] | None, columns: int, lines: int, first: int | None = None
+) -> tuple[Line, ...]:
+    """Return the page for `columns` x `lines`.
+
+    Args:
+        page: The page; None while it is being reckoned.
+        run: Pass and number of the run in hand, whose turn is marked and shown; None shows the beginning.
+        columns: Cells in a line.
+        lines: Lines, exactly so many are returned.
+        first: The first line to show; None follows the run in hand.
+    """
+    if page is None:
+        every = [Line("Order of work: it is being planned", Role.HEAD)]
+        return tuple(every + [Line("", Role.DETAIL)] * (lines - 1))[:lines]
+    head, foot = _head(page, columns), _wrapped(page.of_passes, columns)
+    turn_no = page.turn_no_of.get(run) if run else None
+    count = len(head) + len(page.turns) + len(foot)
+    if first is None:
+        first = first_shown(0 if turn_no is None else len(head) + turn_no, count, lines)
+    shown = [_line_at(page, head, foot, number, turn_no) for number in range(first, min(first + lines, count))]
+    blanks = [Line("", Role.DETAIL)] * (lines - len(shown))
+    return tuple(fitted(line, columns) for line in (*shown, *blanks))
+
+
+def page_line_count(page: OrderPage | None, columns: int) -> int:
+    """Return how many lines the page has in all."""
+    return 1 if page is None else len(_head(page, columns)) + len(page.turns) + len(_wrapped(page.of_passes, columns))
+
+
+def _line_at(page: OrderPage, head: list[str], foot: tuple[str, ...], number: int, turn_no: int | None) -> Line:
+    if number < len(head):
+        return Line(head[number], Role.HEAD if number == 0 else Role.DETAIL)
+    place = number - len(head)
+    if place < len(page.turns):
+        mark = "> " if place == turn_no else "  "
+        return Line(mark + page.turns[place], Role.DETAIL)
+    return Line(foot[place - len(page.turns)], Role.DETAIL)
+
+
+def _head(page: OrderPage, columns: int) -> list[str]:
+    count = len(page.turns)
+    turns = "1 turn" if count == 1 else f"{count} turns"
+    return [f"Order of work: {turns} to come", *_wrapped(page.balance, columns), ""]
+
+
+@lru_cache(maxsize=8)
+def _wrapped(texts: tuple[str, ...], columns: int) -> tuple[str, ...]:
+    return tuple(row for text in texts for row in textwrap.wrap(text, max(20, columns), subsequent_indent="  "))
+
+
+def _turn_line(turn: Turn) -> str:
+    leads = " leads" if turn.place == 1 else ""
+    return f"{turn.canvas}{leads} · {turn.pass_name}: {' + '.join(turn.passages)} · {span(turn.planned_s * 1000)}"

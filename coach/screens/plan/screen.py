@@ -1,0 +1,381 @@
+"""The Plan screen: what is the whole work, in what order, and is the plan sound?"""
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import ClassVar, Final
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal
+from textual.message import Message
+from textual.screen import Screen
+from textual.widgets import Input
+
+from coach.errors import CoachError
+from coach.plan.commission import Plan
+from coach.plan.editing.edited import EditError
+from coach.screens.easel.view import Line, Role
+from coach.screens.keys import key_labels
+from coach.screens.plan.board import PlanBoard
+from coach.screens.plan.desk import Kept, Opened, PlanDesk, Standing
+from coach.screens.plan.draft import (
+    Draft,
+    draft_of,
+    edited,
+    lost_place,
+    moved,
+    moved_by_pass,
+    redone,
+    text_before,
+    undone,
+    written,
+)
+from coach.screens.plan.edits_at import FIELDS
+from coach.screens.plan.order_page import (
+    OrderPage,
+    Warnings,
+    order_page,
+    page_line_count,
+    page_view,
+    warnings_of,
+)
+from coach.screens.plan.states import States
+from coach.screens.plan.text_page import text_line_count, text_page
+from coach.screens.plan.view import Around, plan_view
+
+_BESIDE_FROM_COLUMNS: Final = 120
+_REST_S: Final = 0.4
+"""So long the keys rest before the order is planned anew: it takes longer than a key may."""
+
+_MOST_TYPED: Final = 400
+
+
+def _key(keys: str, action: str, label: str, sentence: str, name: str, *, show: bool = True) -> Binding:
+    return Binding(keys, action, label, tooltip=sentence, id=f"plan.{name}", show=show)
+
+
+class PlanScreen(Screen[None]):
+    """Shows the whole work as a tree with its order, and lets the painter edit it."""
+
+    BLANK = True
+    CSS_PATH = "screen.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        _key("escape", "leave", "easel", "Back to the easel, or drop what is written", "leave"),
+        _key("w", "save", "save", "Save the plan in its file", "save"),
+        _key("u", "undo", "undo", "Undo the last edit", "undo"),
+        _key("y", "redo", "redo", "Do the undone edit again", "redo"),
+        _key("o", "toggle_order", "order", "Show the order of work, or the tree", "order"),
+        _key("a", "field('add')", "add passage", "Add a passage below", "add"),
+        _key("p", "field('add_pass')", "add pass", "Add a pass below", "add_pass"),
+        _key("r", "field('rename')", "rename", "Give the passage or the pass another name", "rename"),
+        _key("m", "field('minutes')", "minutes", "Change the minutes on one canvas", "minutes"),
+        _key("b", "field('value')", "value", "Change the value, 0 black to 10 white", "value"),
+        _key("shift+up,left_square_bracket", "edit('move_up')", "up, shift+down down", "Move it up", "move_up"),
+        _key("shift+down,right_square_bracket", "edit('move_down')", "down", "Move it down", "move_down", show=False),
+        _key("j", "edit('join')", "join", "Let it meet the passage above wet: one run", "join"),
+        _key("s", "edit('split')", "split", "Split it from its run", "split"),
+        _key("t", "edit('sort')", "dark to light", "Sort this pass from dark to light", "sort"),
+        _key("x,delete", "edit('delete')", "delete", "Delete the passage or the pass", "delete"),
+        _key("k", "field('area')", "area", "Change the area on one canvas", "area"),
+        _key("i", "field('mixture')", "mixture", "Change the mixture", "mixture"),
+        _key("h", "field('difficulty')", "difficulty", "Change how hard a minute of it is", "difficulty"),
+        _key("c", "field('lead')", "lead", "Say which canvas leads the run", "lead"),
+        _key("n", "field('to_pass')", "to pass", "Move the passage to another pass", "to_pass"),
+        _key("up", "move(-1)", "row above", "Go up", "up", show=False),
+        _key("down", "move(1)", "row below", "Go down", "down", show=False),
+        _key("left", "move_pass(-1)", "pass before", "Go to the pass before", "left", show=False),
+        _key("right", "move_pass(1)", "next pass", "Go to the next pass", "right", show=False),
+        _key("pageup", "page(-1)", "page up", "Go up half a screen", "pageup", show=False),
+        _key("pagedown", "page(1)", "page down", "Go down half a screen", "pagedown", show=False),
+        _key("home", "move(-1000000)", "first row", "Go to the first row", "home", show=False),
+        _key("end", "move(1000000)", "last row", "Go to the last row", "end", show=False),
+    ]
+
+    @dataclass
+    class Reckoned(Message):
+        """The order of a plan and what speaks against it are known."""
+
+        plan: Plan
+        warnings: Warnings
+        page: OrderPage | None
+
+    @dataclass
+    class Saved(Message):
+        """A plan was saved, or kept beside its file."""
+
+        plan: Plan
+        kept: Kept
+
+    @dataclass
+    class Failed(Message):
+        """It could not be done; the sentence says why."""
+
+        why: str
+
+    def __init__(self, desk: PlanDesk) -> None:
+        super().__init__()
+        self._desk = desk
+        self._tree, self._page = PlanBoard(), PlanBoard()
+        self._tree.id, self._page.id = "tree", "page"
+        self._input = Input(compact=True, max_length=_MOST_TYPED)
+        self._input.can_focus = False
+        self._opened: Opened | None = None
+        self._draft: Draft | None = None
+        self._standing: Standing | None = None
+        self._states: States | None = None
+        self._warnings = Warnings()
+        self._order: OrderPage | None = None
+        self._reckoned_for: tuple[Plan, bool] | None = None
+        self._difference: tuple[str, ...] = ()
+        self._page_shows = ""
+        self._first = 0
+        self._asked = self._fault = ""
+        self._is_saving = self._was_warned = False
+
+    def compose(self) -> ComposeResult:
+        with Horizontal():
+            yield self._tree
+            yield self._page
+        yield self._input
+
+    def on_mount(self) -> None:
+        self._rest = self.set_interval(_REST_S, self._reckon, pause=True)
+        try:
+            self._opened = self._desk.opened()
+            self._standing = self._desk.standing()
+        except CoachError as error:
+            self._fault = str(error)
+        else:
+            self._draft = draft_of(self._opened.plan, self._standing.done)
+            self._states = States(self._opened.plan, self._standing)
+        self._show()
+        self._reckon()
+
+    def on_resize(self) -> None:
+        self._show()
+        self._reckon()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002
+        """Let a key do nothing where it has no meaning: beside an open field, on a page, without a plan."""
+        if action not in _ACTIONS or action == "leave":
+            return True
+        if self._draft is None or self._asked:
+            return False
+        return not self._page_shows or action in _ON_A_PAGE
+
+    def may_leave(self) -> bool:
+        """Return whether nothing is lost when the screen goes; where something is, say so, and be content next time."""
+        if self._draft is None or (self._draft.is_saved and not self._is_saving):
+            return True
+        if self._is_saving:
+            self._say("The plan is being saved: one moment.")
+            return False
+        if self._was_warned:
+            return True
+        self._close_field()
+        self._page_shows = ""
+        self._say("The plan is not saved: w saves it; the same key again drops what was edited.")
+        self._was_warned = True
+        return False
+
+    async def action_leave(self) -> None:
+        if self._asked:
+            self._close_field()
+        elif self._page_shows:
+            self._page_shows = ""
+            self._show()
+        else:
+            await self.run_action("app.toggle_plan")
+
+    def action_move(self, by: int) -> None:
+        if self._page_shows:
+            self._scroll(by)
+        elif self._draft is not None:
+            self._take(moved(self._draft, by))
+
+    def action_page(self, by: int) -> None:
+        self.action_move(by * max(1, self._board.size.height // 2))
+
+    def action_move_pass(self, by: int) -> None:
+        if self._draft is not None:
+            self._take(moved_by_pass(self._draft, by))
+
+    def action_edit(self, name: str) -> None:
+        if self._draft is not None:
+            self._take(edited(self._draft, name))
+
+    def action_undo(self) -> None:
+        if self._draft is not None:
+            self._take(undone(self._draft))
+
+    def action_redo(self) -> None:
+        if self._draft is not None:
+            self._take(redone(self._draft))
+
+    def action_toggle_order(self) -> None:
+        self._page_shows = "" if self._page_shows else "order"
+        self._first = 0
+        self._show()
+        self._reckon()
+
+    def action_field(self, name: str) -> None:
+        if self._draft is None:
+            return
+        try:
+            before = text_before(self._draft, name)
+        except EditError as error:
+            self._say(f"{error}.")
+            return
+        self._asked = name
+        self._input.value = before
+        self._input.cursor_position = len(before)
+        self._say(f"{FIELDS[name].prompt}: Enter keeps it, Esc drops it")
+        self.set_class(True, "-field")
+        self._input.can_focus = True
+        self.set_focus(self._input)  # at once: a letter typed meanwhile must not be read as a key
+
+    def _close_field(self) -> None:
+        if self._asked:
+            self._asked = ""
+            self.set_focus(None)
+            self._input.can_focus = False
+            self.set_class(False, "-field")
+            self._say("")
+
+    def on_input_submitted(self) -> None:
+        name, text = self._asked, self._input.value
+        self._close_field()
+        if self._draft is not None and name:
+            self._take(written(self._draft, name, text))
+
+    def action_save(self) -> None:
+        if self._draft is None or self._opened is None or self._is_saving:
+            return
+        if self._draft.is_saved:
+            self._say("Nothing is changed that could be saved.")
+            return
+        try:
+            lost = lost_place(self._draft, self._desk.standing().done)
+        except CoachError as error:
+            lost = str(error)
+        if lost:
+            self._say(f"{lost}.")
+            return
+        self._is_saving = True
+        self._say("The plan is being saved.")
+        self._save(self._opened, self._draft.plan)
+
+    @work(thread=True, group="save")
+    def _save(self, opened: Opened, plan: Plan) -> None:
+        try:
+            kept = self._desk.save(opened, plan)
+        except CoachError as error:
+            self.post_message(self.Failed(str(error)))
+        else:
+            self.post_message(self.Saved(plan, kept))
+
+    def on_plan_screen_saved(self, message: Saved) -> None:
+        self._is_saving = False
+        if self._draft is None:
+            return
+        self._draft = self._draft._replace(saved=message.plan)
+        self._difference = message.kept.difference
+        if self._difference:
+            self._page_shows, self._first = "difference", 0
+        else:
+            self._opened = Opened(message.kept.text, message.plan)
+        self._say(message.kept.said)
+
+    def on_plan_screen_failed(self, message: Failed) -> None:
+        self._is_saving = False
+        self._say(message.why)
+
+    def _reckon(self) -> None:
+        """Let order and warnings be reckoned for the plan as it is, where that is not done yet."""
+        self._rest.pause()
+        if self._draft is None or self._standing is None:
+            return
+        wanted = (self._draft.plan, self._is_beside or self._page_shows == "order")
+        known = self._reckoned_for
+        if known is None or known[0] is not wanted[0] or known[1] < wanted[1]:
+            self._reckoned_for = wanted
+            self._reckon_apart(self._draft.plan, self._standing, with_order=wanted[1])
+
+    @work(thread=True, exclusive=True, group="order")
+    def _reckon_apart(self, plan: Plan, standing: Standing, *, with_order: bool) -> None:
+        page = order_page(plan, standing) if with_order else None
+        self.post_message(self.Reckoned(plan, warnings_of(plan, standing), page))
+
+    def on_plan_screen_reckoned(self, message: Reckoned) -> None:
+        if self._draft is not None and message.plan is self._draft.plan:
+            self._warnings = message.warnings
+            self._order = message.page or self._order
+            self._show()
+
+    def _take(self, draft: Draft) -> None:
+        self._draft, self._was_warned = draft, False
+        if self._reckoned_for is None or self._reckoned_for[0] is not draft.plan:
+            self._rest.reset()
+            self._rest.resume()
+        self._show()
+
+    def _say(self, said: str) -> None:
+        if self._draft is not None:
+            self._draft = self._draft._replace(said=said)
+        self._was_warned = False
+        self._show()
+
+    @property
+    def _is_beside(self) -> bool:
+        return not self._page_shows and self._draft is not None and self.app.size.width >= _BESIDE_FROM_COLUMNS
+
+    @property
+    def _board(self) -> PlanBoard:
+        return self._page if self._page_shows else self._tree
+
+    def _scroll(self, by: int) -> None:
+        columns, lines = self._page.size.width - 2, self._page.size.height - 1
+        if self._page_shows == "order":
+            count = page_line_count(self._order, columns)
+        else:
+            count = text_line_count(self._difference, columns)
+        self._first = max(0, min(self._first + by, count - lines))
+        self._show()
+
+    def _show(self) -> None:
+        self.set_class(self._is_beside, "-beside")
+        self.set_class(bool(self._page_shows), "-page")
+        if not self._page_shows:
+            self._tree.show(self._tree_lines)
+        if self._page_shows or self._is_beside:
+            self._page.show(self._page_lines)
+
+    @cached_property
+    def _keys(self) -> tuple[tuple[str, str], ...]:
+        first, *rest = key_labels(self, self.app)
+        return (first, ("ctrl+p", "every key"), *rest)
+
+    def _tree_lines(self, columns: int, lines: int) -> tuple[Line, ...]:
+        if self._draft is None or self._states is None:
+            return text_page("The plan cannot be shown", (self._fault, "", "Esc easel"), 0, columns, lines)
+        around = Around(self._states, self._warnings, self._keys)
+        return plan_view(self._draft, around, columns, lines)
+
+    def _page_lines(self, columns: int, lines: int) -> tuple[Line, ...]:
+        if self._draft is None:
+            return ()
+        foot = (Line("Esc back  ↑ ↓ PageUp PageDown scroll", Role.KEYS),)
+        if self._page_shows == "difference":
+            return (*text_page(self._draft.said, self._difference, self._first, columns, lines - 1), *foot)
+        row = self._draft.row
+        run = (row.one_pass.name, row.run.number) if row.run else (row.one_pass.name, 1)
+        if self._page_shows:
+            return (*page_view(self._order, run, columns, lines - 1, self._first), *foot)
+        return page_view(self._order, run, columns, lines)
+
+
+_ACTIONS: Final = frozenset(
+    binding.action.partition("(")[0] for binding in PlanScreen.BINDINGS if isinstance(binding, Binding)
+)
+_ON_A_PAGE: Final = frozenset(("leave", "toggle_order", "move", "page"))

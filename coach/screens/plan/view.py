@@ -1,0 +1,225 @@
+"""The Plan as lines of text for a terminal of any size; only the rows that are seen are made."""
+
+import textwrap
+from functools import lru_cache
+from typing import Final, NamedTuple
+
+from rich.cells import set_cell_size
+
+from coach.plan.commission import DEFAULT_PLANNED_S, Passage, Plan
+from coach.plan.writing_values import duration_text, minutes_text, number_text
+from coach.screens.easel.view import Line, Role
+from coach.screens.easel.wording import passage_line
+from coach.screens.plan.draft import Draft
+from coach.screens.plan.fitting import cut, first_shown, fitted, padded
+from coach.screens.plan.order_page import Warnings
+from coach.screens.plan.states import LEGEND, States
+from coach.screens.plan.tree import Row, rows_from
+
+_LEAST_NAME_CELLS: Final = 12
+_MARK_CELLS: Final = 2
+_MOST_CALM_LINES: Final = 3
+_LINES_FOR_TWO: Final = 16
+_LINES_FOR_THREE: Final = 24
+_WIDE_SIGNS_FROM: Final = 56
+_MOST_WIDE_SIGNS: Final = 4
+_INDENT: Final = "  "
+
+
+class _Column(NamedTuple):
+    """A column: its heading, its width, and from which width of the screen on it is shown."""
+
+    heading: str
+    cells: int
+    from_columns: int
+    is_right: bool = False
+
+
+_VALUE: Final = _Column("value", 5, 50, is_right=True)
+_MINUTES: Final = _Column("min", 6, 0, is_right=True)
+_AREA: Final = _Column("area", 9, 66, is_right=True)
+_MIXTURE: Final = _Column("mixture", 17, 58)
+_BESIDE: Final = _Column("beside", 17, 92)
+_COLUMNS: Final = (_VALUE, _MINUTES, _AREA, _MIXTURE, _BESIDE)
+
+
+class Around(NamedTuple):
+    """What the screen adds to a draft.
+
+    Attributes:
+        states: How far each row is.
+        warnings: What speaks against the plan.
+        keys: Pairs of a key and what it does.
+        said: A sentence that goes before what the draft says; may be empty.
+    """
+
+    states: States
+    warnings: Warnings = Warnings()
+    keys: tuple[tuple[str, str], ...] = ()
+    said: str = ""
+
+
+def plan_view(draft: Draft, around: Around, columns: int, lines: int) -> tuple[Line, ...]:
+    """Return the Plan for a terminal of `columns` x `lines`, exactly `lines` lines."""
+    keys = _key_lines(around.keys, columns, max(1, (lines - 4) // 5))
+    calm = _calm_lines(around.said or draft.said, columns)
+    detail = _detail_lines(draft, around, columns, 1 + (lines >= _LINES_FOR_TWO) + (lines >= _LINES_FOR_THREE))
+    legend = (Line(LEGEND, Role.KEYS),) if lines >= _LINES_FOR_TWO else ()
+    room = max(1, lines - 2 - len(keys) - len(calm) - len(detail) - len(legend))
+    rows = _row_lines(draft, around, columns, room)
+    head = (Line(_head(draft, around.warnings, columns), Role.HEAD), Line(_heading(draft.plan, columns), Role.KEYS))
+    every = (*head, *rows, *legend, *detail, *calm, *keys)[:lines]
+    return tuple(fitted(line, columns) for line in every)
+
+
+def _head(draft: Draft, warnings: Warnings, columns: int) -> str:
+    plan = draft.plan
+    passages = sum(len(one.passages) for one in plan.passes)
+    planned_s = sum(branch[0].planned_s for branch in draft.tree.branches)
+    count = sum(map(len, warnings.of.values()))
+    said = [
+        "" if draft.is_saved else "NOT SAVED",
+        *warnings.whole,
+        f"{count} {'warning' if count == 1 else 'warnings'} (!)" if count else "",
+        f"{_counted(len(plan.passes), 'pass', 'passes')}, {_counted(passages, 'passage', 'passages')}",
+        f"{duration_text(planned_s)} on each canvas",
+        plan.commission,
+    ]
+    return cut("Plan · " + " · ".join(filter(None, said)), columns)
+
+
+def _counted(count: int, one: str, many: str) -> str:
+    return f"{count} {one if count == 1 else many}"
+
+
+@lru_cache(maxsize=8)
+def _shown(columns: int, canvases: int) -> tuple[tuple[_Column, ...], int, int]:
+    """Return the columns that are shown, the cells for a sign, and the cells for a name."""
+    sign_cells = 3 if columns >= _WIDE_SIGNS_FROM and canvases <= _MOST_WIDE_SIGNS else 1
+    shown = tuple(column for column in _COLUMNS if columns >= column.from_columns)
+    left = columns - _MARK_CELLS - sum(column.cells + 1 for column in shown) - canvases * sign_cells - 1
+    while left < _LEAST_NAME_CELLS and len(shown) > 1:
+        left += shown[-1].cells + 1
+        shown = shown[:-1]
+    return shown, sign_cells, max(1, left)
+
+
+def _heading(plan: Plan, columns: int) -> str:
+    shown, sign_cells, name_cells = _shown(columns, len(plan.canvases))
+    cells = [padded(column.heading, column.cells, right=column.is_right) for column in shown]
+    signs = "".join(padded(set_cell_size(canvas.name, max(1, sign_cells - 1)), sign_cells) for canvas in plan.canvases)
+    return " ".join((" " * _MARK_CELLS + padded("pass, run, passage", name_cells), *cells, signs)).rstrip()
+
+
+def _row_lines(draft: Draft, around: Around, columns: int, room: int) -> list[Line]:
+    first = first_shown(draft.row_no, draft.tree.row_count, room)
+    rows = rows_from(draft.tree, first, room)
+    shown = _shown(columns, len(draft.plan.canvases))
+    lines = []
+    for number, row in enumerate(rows, start=first):
+        is_in_hand = number == draft.row_no
+        is_warned = row.passage is not None and (row.one_pass.name, row.passage.name) in around.warnings.of
+        mark = (">" if is_in_hand else " ") + ("!" if is_warned else " ")
+        role = Role.CANVAS if is_in_hand else Role.PASSAGE if row.run is None else Role.DETAIL
+        lines.append(Line(mark + _row_text(row, around.states, shown), role))
+    return lines + [Line("", Role.DETAIL)] * (room - len(lines))
+
+
+def _row_text(row: Row, states: States, shown: tuple[tuple[_Column, ...], int, int]) -> str:
+    columns, sign_cells, name_cells = shown
+    cells = [padded(_cell(row, column), column.cells, right=column.is_right) for column in columns]
+    signs = "".join(padded(state.sign, sign_cells) for state in states.of(row))
+    return " ".join((padded(_name(row), name_cells), *cells, signs)).rstrip()
+
+
+def _name(row: Row) -> str:
+    if row.run is None:
+        return row.one_pass.name
+    if row.passage is None:
+        return f"{_INDENT}run {row.run.number}"
+    indent = _INDENT if len(row.run.passages) == 1 else 2 * _INDENT
+    return indent + row.passage.name
+
+
+def _cell(row: Row, column: _Column) -> str:
+    passage = row.passage
+    if column is _MINUTES:
+        stated = passage is None or passage.planned_s is not None
+        return _minutes(row.planned_s) if stated else f"({_minutes(DEFAULT_PLANNED_S)})"
+    return "" if passage is None else _figure(passage, column)
+
+
+def _figure(passage: Passage, column: _Column) -> str:
+    if column is _VALUE:
+        return "" if passage.value is None else number_text(passage.value)
+    if column is _AREA:
+        return "" if passage.area_cm2 is None else f"{passage.area_cm2:.4g} cm²"
+    return (passage.mixture if column is _MIXTURE else passage.beside) or ""
+
+
+def _minutes(seconds: int) -> str:
+    written = minutes_text(seconds)
+    return written if len(written) <= _MINUTES.cells else f"{seconds / 60:.1f}"
+
+
+def _detail_lines(draft: Draft, around: Around, columns: int, count: int) -> tuple[Line, ...]:
+    """Return exactly `count` lines about the row in hand, its warnings first."""
+    row = draft.row
+    warned = around.warnings.of.get((row.one_pass.name, row.passage.name), ()) if row.passage else ()
+    said = [(text, Role.CALM) for text in warned]
+    said += [(_detail(draft, around.states), Role.DETAIL)]
+    lines: list[Line] = []
+    for text, role in said:
+        room = max(1, count - len(lines))
+        lines += [Line(piece, role) for piece in _wrapped(text, columns, room)]
+    return tuple([*lines, *[Line("", Role.DETAIL)] * count][:count])
+
+
+def _detail(draft: Draft, states: States) -> str:
+    row, plan = draft.row, draft.plan
+    far = ", ".join(f"{canvas.name} {state.word}" for canvas, state in zip(plan.canvases, states.of(row), strict=True))
+    if row.run is None:
+        runs = _counted(len(row.one_pass.runs), "run", "runs")
+        return f"{row.one_pass.name}: {runs} · {duration_text(row.planned_s)} · {far}"
+    lead = f"{row.run.lead} leads" if row.run.lead else ""
+    place = f"{row.one_pass.name}, run {row.run.number}"
+    if row.passage is None:
+        return " · ".join(filter(None, (f"{place}: {' + '.join(row.run.passage_names)}", far, lead)))
+    passage = row.passage
+    said = [
+        passage_line(passage, plan),
+        far,
+        lead,
+        f"beside {passage.beside}" if passage.beside else "",
+        f"over {' / '.join(passage.over)}" if passage.over else "",
+        f"into {' / '.join(passage.into)}" if passage.into else "",
+        f"difficulty {number_text(passage.difficulty)}" if passage.difficulty != 1 else "",
+        place,
+    ]
+    return " · ".join(filter(None, said))
+
+
+def _calm_lines(said: str, columns: int) -> tuple[Line, ...]:
+    rows = _wrapped(f"• {said}", columns, _MOST_CALM_LINES) if said else [""]
+    return tuple(Line(row, Role.CALM) for row in rows)
+
+
+def _wrapped(text: str, columns: int, most: int) -> list[str]:
+    if len(text) <= columns:
+        return [text]
+    width = max(len(_INDENT) + 1, columns)
+    return textwrap.wrap(text, width, subsequent_indent=_INDENT, max_lines=most, placeholder="…")
+
+
+@lru_cache(maxsize=8)
+def _key_lines(keys: tuple[tuple[str, str], ...], columns: int, most: int) -> tuple[Line, ...]:
+    """Return the keys on at most `most` lines; those that come last give way."""
+    rows: list[str] = [""]
+    for key, label in keys:
+        entry = f"{key} {label}"
+        if rows[-1] and len(rows[-1]) + 2 + len(entry) > columns:
+            if len(rows) == most:
+                break
+            rows.append("")
+        rows[-1] += f"  {entry}" if rows[-1] else entry
+    return tuple(Line(row, Role.KEYS) for row in rows)

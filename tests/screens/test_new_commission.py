@@ -1,0 +1,301 @@
+"""A new commission by its keys: the ferry sisters on three canvases, from the first question to the file."""
+
+import datetime as dt
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from textual.binding import Binding
+from textual.pilot import Pilot
+from textual.widgets import Input, Static
+
+from coach.commands.new import PlanDesk
+from coach.composition.proposal.answers import default_answers
+from coach.composition.proposal.kept_answers import answers_of
+from coach.composition.proposal.questions import QUESTIONS
+from coach.composition.setup_cautions import STANDING, cautions_of
+from coach.plan.commission import Plan
+from coach.plan.reading import read_plan
+from coach.screens.commission.app import NewCommissionApp
+from coach.screens.commission.screen import CommissionScreen
+from coach.screens.commission.view import LAST
+from coach.store.system_clock import SystemClock
+from tests.screens.test_looks import LEAST_CONTRAST, contrast, styles
+
+SIZE = (120, 40)
+FERRY = ("elder, younger", "The ferry sisters", "3", "North, Harbour, Mill", "", "", "", "50 x 60 cm")
+"""What is typed to the first questions; the empty ones take what is proposed."""
+
+
+def app_in(folder: Path, *, light: bool = False) -> NewCommissionApp:
+    """Return the app as `coach new` makes it in a folder."""
+    desk = PlanDesk(folder)
+    return NewCommissionApp(desk, answers_of(desk.kept.load(), SystemClock().today()), light=light)
+
+
+def text_of(app: NewCommissionApp, name: str) -> str:
+    return str(app.screen.query_one(f"#{name}", Static).content)
+
+
+def field(app: NewCommissionApp) -> str:
+    return app.screen.query_one(Input).value
+
+
+def shown(app: NewCommissionApp) -> str:
+    return "\n".join(strip.text for strip in app.screen._compositor.render_strips())
+
+
+async def press(pilot: Pilot[Path], *keys: str) -> None:
+    await pilot.press(*keys)
+    await pilot.pause()
+
+
+async def answer(pilot: Pilot[Path], *texts: str) -> None:
+    """Fill in answers to one question after another; an empty one takes what stands in the field."""
+    for text in texts:
+        if text:
+            pilot.app.screen.query_one(Input).value = text
+        await press(pilot, "enter")
+
+
+async def until(pilot: Pilot[Path], is_so: Callable[[], bool]) -> None:
+    """Wait until something is so, for a bounded number of turns of the loop."""
+    for _ in range(300):
+        if is_so():
+            return
+        await pilot.pause(0.01)
+    pytest.fail("it never came about")
+
+
+def names(folder: Path) -> list[str]:
+    return sorted(path.name for path in folder.iterdir())
+
+
+def written(path: Path) -> Plan:
+    return read_plan(path.read_text(), path.name)
+
+
+async def test_the_ferry_sisters_are_asked_for_and_written_in_a_file_of_their_name(tmp_path: Path) -> None:
+    app = app_in(tmp_path)
+    async with app.run_test(size=SIZE) as pilot:
+        assert text_of(app, "asks") == QUESTIONS[0].asks
+        await answer(pilot, *FERRY)
+        assert "3 canvases of 50 x 60 cm: North (1), Harbour (2), Mill (3)" in shown(app)
+        await answer(pilot, *[""] * (LAST - len(FERRY)))
+        assert field(app) == "the-ferry-sisters.yaml"
+        assert "Enter writes it" in shown(app)
+        await press(pilot, "enter")
+        await until(pilot, lambda: app.return_value is not None)
+    assert app.return_value == tmp_path / "the-ferry-sisters.yaml"
+    plan = written(tmp_path / "the-ferry-sisters.yaml")
+    assert plan.commission == "The ferry sisters"
+    assert [(one.name, one.place) for one in plan.canvases] == [("North", "1"), ("Harbour", "2"), ("Mill", "3")]
+    assert {one.size for one in plan.canvases} == {plan.canvases[0].size}
+    assert [one.name for one in plan.passes][:2] == ["elder eyes", "younger eyes"]
+    assert names(tmp_path) == ["the-ferry-sisters.yaml"]
+
+
+async def test_what_is_proposed_stands_in_the_field_and_typing_takes_its_place(tmp_path: Path) -> None:
+    app = app_in(tmp_path)
+    async with app.run_test(size=SIZE) as pilot:
+        assert field(app) == "the sitter"
+        await press(pilot, "a")
+        assert field(app) == "a"
+        await press(pilot, "backspace", "enter")
+        assert field(app) == "Portrait of the sitter"
+        await press(pilot, "up", "end", "s", "enter")
+        assert field(app) == "Portrait of the sitters"
+
+
+async def test_up_and_escape_go_back_and_down_goes_on_and_a_changed_answer_is_taken_either_way(tmp_path: Path) -> None:
+    app = app_in(tmp_path)
+    async with app.run_test(size=SIZE) as pilot:
+        await answer(pilot, *FERRY[:4])
+        await press(pilot, "up", "escape")
+        assert (text_of(app, "asks"), field(app)) == ("How many canvases?", "3")
+        await press(pilot, "2", "down")
+        assert field(app) == "North (left), Harbour (right)"
+        await press(pilot, "up", "4", "up")
+        assert text_of(app, "asks") == "What is the commission called?"
+        assert "4 canvases of 40 x 50 cm: North (1), Harbour (2), First (3), Second (4)" in text_of(app, "growing")
+
+
+async def test_up_at_the_first_question_stays_and_says_how_to_leave(tmp_path: Path) -> None:
+    app = app_in(tmp_path)
+    async with app.run_test(size=SIZE) as pilot:
+        await press(pilot, "escape")
+        assert app.is_running
+        assert "ctrl+q leaves" in text_of(app, "remark")
+
+
+@pytest.mark.parametrize(
+    ("before", "typed", "sentence"),
+    [
+        (2, "13", "write how many canvases there are, 1 to 12"),
+        (3, "Hall", "2 canvases were said and 1 named; name 2, or go back and change the number"),
+        (7, "4 metres", "4 metres"),
+        (9, "neon", '"neon"'),
+    ],
+)
+async def test_a_fault_is_one_sentence_under_the_field_and_what_was_typed_stays(
+    tmp_path: Path, before: int, typed: str, sentence: str
+) -> None:
+    app = app_in(tmp_path)
+    async with app.run_test(size=SIZE) as pilot:
+        await answer(pilot, *[""] * before, typed)
+        assert field(app) == typed
+        assert text_of(app, "asks") == QUESTIONS[before].asks
+        assert sentence in text_of(app, "remark")
+        assert "\n" not in text_of(app, "remark")
+        await press(pilot, "up", "down")
+        assert text_of(app, "remark") == ""
+        assert field(app) == QUESTIONS[before].shown(default_answers(SystemClock().today()))
+
+
+async def test_left_half_way_and_opened_again_it_goes_on_at_the_first_question_without_an_answer(
+    tmp_path: Path,
+) -> None:
+    app = app_in(tmp_path)
+    async with app.run_test(size=SIZE) as pilot:
+        await answer(pilot, *FERRY[:4])
+        await press(pilot, "ctrl+q")
+    assert app.return_value is None
+    again = app_in(tmp_path)
+    async with again.run_test(size=SIZE) as pilot:
+        assert text_of(again, "asks") == "When must they be handed over?"
+        assert "what was said before is here still" in text_of(again, "remark")
+        assert "North (1), Harbour (2), Mill (3)" in text_of(again, "said")
+        await answer(pilot, *[""] * (LAST - 4), "")
+        await until(pilot, lambda: again.return_value is not None)
+    assert len(written(tmp_path / "the-ferry-sisters.yaml").canvases) == 3
+    assert not (tmp_path / ".coach-new.json").exists()
+
+
+async def test_begun_anew_nothing_is_said_and_the_same_key_brings_it_back(tmp_path: Path) -> None:
+    app = app_in(tmp_path)
+    async with app.run_test(size=SIZE) as pilot:
+        await answer(pilot, *FERRY[:2])
+        await press(pilot, "ctrl+n")
+        assert (text_of(app, "asks"), field(app)) == (QUESTIONS[0].asks, "the sitter")
+        await press(pilot, "ctrl+n")
+        assert text_of(app, "asks") == QUESTIONS[2].asks
+        assert "The ferry sisters" in shown(app)
+    assert answers_of(PlanDesk(tmp_path).kept.load(), SystemClock().today()).sitters == ("elder", "younger")
+
+
+async def test_answers_that_cannot_be_kept_are_told_and_asking_goes_on(tmp_path: Path) -> None:
+    app = app_in(tmp_path / "gone")
+    async with app.run_test(size=SIZE) as pilot:
+        await answer(pilot, "elder")
+        assert text_of(app, "asks") == QUESTIONS[1].asks
+        assert "the answers cannot be kept: No such file or directory" in text_of(app, "remark")
+        await answer(pilot, *[""] * (LAST - 1), "")
+        await until(pilot, lambda: "the plan cannot be saved" in text_of(app, "remark"))
+        assert app.is_running
+
+
+async def test_a_name_that_is_taken_or_a_path_is_not_written_but_the_next_free_one_is_offered(tmp_path: Path) -> None:
+    (tmp_path / "portrait-of-the-sitter.yaml").write_text("mine")
+    (tmp_path / "a-b.journal").write_bytes(b"of an earlier plan")
+    app = app_in(tmp_path)
+    async with app.run_test(size=SIZE) as pilot:
+        await answer(pilot, *[""] * LAST)
+        assert field(app) == "portrait-of-the-sitter-2.yaml"
+        await answer(pilot, "../a/b.yaml")
+        assert field(app) == "a-b-2.yaml"
+        assert "a-b-2.yaml can be written" in text_of(app, "remark")
+        await press(pilot, "enter")
+        await until(pilot, lambda: app.return_value is not None)
+    assert (tmp_path / "portrait-of-the-sitter.yaml").read_text() == "mine"
+    assert names(tmp_path) == ["a-b-2.yaml", "a-b.journal", "portrait-of-the-sitter.yaml"]
+    assert not (tmp_path.parent / "a").exists()
+
+
+async def test_at_the_end_stand_each_caution_once_the_standing_sentence_and_the_whole_text(tmp_path: Path) -> None:
+    app = app_in(tmp_path)
+    async with app.run_test(size=SIZE) as pilot:
+        await answer(pilot, *FERRY, *[""] * (LAST - len(FERRY)))
+        below = text_of(app, "growing")
+        before = app.screen.query_one("#below").scroll_y
+        await press(pilot, "pagedown")
+        assert app.screen.query_one("#below").scroll_y > before
+        await press(pilot, "enter")
+        await until(pilot, lambda: app.return_value is not None)
+    text = (tmp_path / "the-ferry-sisters.yaml").read_text()
+    for caution in cautions_of(read_plan(text, "")):
+        assert below.count(caution.says) == 1
+        assert caution.source in below
+    assert below.count(STANDING) == 1
+    assert below.endswith(text.rstrip("\n"))
+
+
+async def test_markup_in_an_answer_is_shown_as_typed_and_does_nothing(tmp_path: Path) -> None:
+    app = app_in(tmp_path)
+    name = "[@click=app.quit]ferry[/]"
+    async with app.run_test(size=SIZE) as pilot:
+        app.screen.query_one(Input).value = name
+        await press(pilot, "enter", "enter")
+        assert f"Portrait of {name}" in shown(app)
+        for y, line in enumerate(shown(app).splitlines()):
+            if "ferry" in line:
+                await pilot.click(offset=(line.index("ferry") + 2, y))
+        assert app.is_running
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40), (200, 60), (40, 12)])
+async def test_every_question_its_hint_its_field_and_the_keys_are_in_sight(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    app = app_in(tmp_path)
+    async with app.run_test(size=size) as pilot:
+        for step in range(LAST + 1):
+            for name in ("asks", "hint"):
+                words = app.screen.query_one(f"#{name}", Static)
+                assert words.region.height == words.virtual_region.height > 0
+                assert app.screen.region.contains_region(words.region)
+            last = text_of(app, "hint").split()[-1]
+            assert last in shown(app)
+            assert field(app)[:20] in shown(app)
+            assert "ctrl+q leave" in shown(app)
+            assert ("proposed, until you answer" in shown(app)) is (size[0] >= 100 and step < LAST)
+            if step < LAST:
+                await press(pilot, "enter")
+
+
+@pytest.mark.parametrize("light", [False, True])
+@pytest.mark.parametrize("no_colour", [False, True])
+async def test_all_text_has_contrast_in_light_and_dark_and_without_colour(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, *, light: bool, no_colour: bool
+) -> None:
+    if no_colour:
+        monkeypatch.setenv("NO_COLOR", "1")
+    app = app_in(tmp_path, light=light)
+    async with app.run_test(size=SIZE) as pilot:
+        await answer(pilot, "", "", "13")
+        found = styles(app)
+        assert {style for style in found if contrast(style) < LEAST_CONTRAST} == set()
+        inks = [style.color.get_truecolor() for style in found if style.color is not None]
+        assert all(len(set(ink)) == 1 for ink in inks) or not no_colour
+
+
+async def test_an_answer_kept_for_a_day_that_is_past_is_asked_again(tmp_path: Path) -> None:
+    past = SystemClock().today() - dt.timedelta(days=1)
+    PlanDesk(tmp_path).keep({"sitters": "elder", "due": past.isoformat()})
+    app = app_in(tmp_path)
+    async with app.run_test(size=SIZE) as pilot:
+        await answer(pilot, "", "", "")
+        assert text_of(app, "asks") == "When must they be handed over?"
+        assert field(app) > past.isoformat()
+
+
+def test_no_key_has_two_meanings_and_every_binding_has_an_id_and_a_word() -> None:
+    every = [
+        binding
+        for source in (CommissionScreen, NewCommissionApp)
+        for binding in source.BINDINGS
+        if isinstance(binding, Binding)
+    ]
+    keys = [key for binding in every for key in binding.key.split(",")]
+    assert len(keys) == len(set(keys))
+    assert all(binding.id and binding.description and binding.tooltip for binding in every)
+    assert len({binding.id for binding in every}) == len(every)
