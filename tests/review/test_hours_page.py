@@ -232,3 +232,15 @@ def test_hours_are_told_of_the_whole_work_only(
 ) -> None:
     assert main(["log", str(tmp_path / "plan.yaml"), "--hours", *option]) == 2
     assert "--hours is told of the whole work" in capsys.readouterr().err
+
+
+def test_the_average_week_counts_weeks_without_work_too() -> None:
+    easel = Easel()
+    for days_off in (1, 20, 0):
+        easel.sitting.make(moves.go_on)
+        easel.pass_time(60)
+        easel.sitting.make(moves.end_session)
+        easel.clock.go(minutes=days_off * 24 * 60)
+
+    said = " ".join(sections_of(easel)["What was kept"].sentences)
+    assert "Over 4 weeks 0:45 a week on average, of 48 h." in said
