@@ -34,7 +34,7 @@ class GuardedSnake:
 
     def __call__(self, ledger: Ledger, batch: Batch) -> Order:
         """Return the order for the next batch."""
-        whole = len(batch.present) == ledger.canvas_count and len(batch.prefix) <= 1
+        whole = len(batch.present) == ledger.canvas_count and any(_begins(row, batch.prefix) for row in self._rows)
         if whole and (self._exact_left == 0 or ledger.load_of.keys() <= self._known):
             return self._row(ledger, batch)
         kept = self._order_kept(ledger, batch)
@@ -47,14 +47,13 @@ class GuardedSnake:
 
     def _row(self, ledger: Ledger, batch: Batch) -> Order:
         loads = {row: ledger.load_of.get(row, 0) for row in self._rows}
-        lead = batch.prefix[:1]
         back = ledger.last[::-1]
-        if back in loads and lead in {(), back[:1]}:
+        if back in loads and _begins(back, batch.prefix):
             raised = loads[back] + batch.weight * SHARE
             others = [load for row, load in loads.items() if row != back]
             if max(raised, *others) - min(raised, *others) <= self._cap:
                 return back
-        fitting = [row for row in self._rows if lead in {(), row[:1]}]
+        fitting = [row for row in self._rows if _begins(row, batch.prefix)]
         return min(fitting, key=lambda row: (loads[row], ledger.at not in {None, row[0]}))
 
     def _order_kept(self, ledger: Ledger, batch: Batch) -> Order:
@@ -69,3 +68,7 @@ class GuardedSnake:
             ):
                 return order
         return ()
+
+
+def _begins(row: Order, prefix: Order) -> bool:
+    return row[: len(prefix)] == prefix

@@ -102,7 +102,7 @@ def _on_strategy(request: OrderRequest, batches: Batches) -> tuple[str, ...]:
 
 
 def _on_cost(request: OrderRequest, whole: tuple[PaintedRun, ...], plan: Orders) -> str:
-    free = request._replace(runs=tuple(run._replace(lead=None) for run in request.runs), batch=1)
+    free = request._replace(runs=tuple(run._replace(lead=None) for run in request.runs), batch=1, batch_done_count=0)
     measured = measure(request.canvas_count, whole, batch=request.batch)
     other = measure(request.canvas_count, _whole(free, plan(free)))
     wish = "The wishes for the lead and the batches" if request.batch > 1 else "The wishes for the lead"

@@ -13,7 +13,7 @@ from coach.plan.plain_plan import plain_plan, plan_of
 from coach.session.progress import Phase, Progress, TurnRecord
 from coach.session.work import Orders
 
-MEMO_VERSION: Final = 5
+MEMO_VERSION: Final = 6
 """To be raised whenever the reading of a plan, or the fold of events, changes its answer."""
 
 

@@ -200,7 +200,10 @@ class Sitting:
         event = self._journal.append(draft)
         if event.kind is Kind.SESSION_BEGUN:
             self._base, self._session_events, self._steps = self._progress.copied(), [], []
-            self._base_work = self._work if self._work.absent == self._absent() else None
+            # Orders mended near those announced are known to this sitting alone; a session is planned from the
+            # journal, so that it is planned the same wherever it is read.
+            is_kept = self._base_work is not None and self._work.orders is self._base_work.orders
+            self._base_work = self._work if is_kept and self._work.absent == self._absent() else None
         self._session_events.append(event)
         if event.kind in (Kind.UNDONE, Kind.AWAY_WORKED, Kind.SESSION_BEGUN):
             self._refold()

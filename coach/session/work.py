@@ -117,7 +117,7 @@ def batch_done_count(plan: Plan, runs: Sequence[Run], done: Done, absent: frozen
         is_of_batch = order[: len(begun)] == begun and set(order) == canvases and batch_order in (None, order)
         if last < since or not is_of_batch or _engine_pass(runs[over]) != _engine_pass(runs[no]):
             break
-        count, since, batch_order = count + 1, min(since, first), order
+        count, since, batch_order = count + 1, first, order
     return count % plan.batch
 
 

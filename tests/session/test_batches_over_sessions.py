@@ -5,8 +5,9 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from coach.order.batches import batches_to_order
+from coach.plan.reading import ORDERS
 from coach.session import moves
-from coach.session.ordering import request_of
+from coach.session.ordering import request_of, weight
 from coach.session.work import done_of, groups_ahead
 from tests.sittings import Easel
 
@@ -15,7 +16,7 @@ canvases: [{canvases}]
 order: {order}
 batch: {batch}
 passes:
-  - {{name: eyes, passages: [lid, iris, lash, brow, corner, glint]}}
+  - {{name: eyes, passages: [{{name: lid, minutes: 12}}, iris, lash, brow, corner, glint]}}
   - {{name: nose, passages: [wing, tip, bridge]}}
 """
 MOVES = {
@@ -70,10 +71,22 @@ def test_the_runs_of_the_batch_in_hand_that_are_over_are_told_to_the_engine() ->
     assert counts == [0, 0, 0, 0, 1, 2, 0, 0]
 
 
-@pytest.mark.parametrize("canvases", ["Hall, School", "Hall, School, Mill"])
-@settings(max_examples=150, deadline=None)
+def test_a_run_that_a_canvas_catches_up_later_ended_last() -> None:
+    easel = easel_with("fixed", 1)
+    turns = [("lid", "Hall"), ("iris", "Hall"), ("iris", "School"), ("lid", "School")]
+    done = done_of(easel.plan, easel.plan.runs, {("eyes", name, canvas): 1 for name, canvas in turns})
+    request, _ = request_of(easel.plan, easel.plan.runs, done, frozenset())
+
+    assert done.painted == {1: [0, 1], 0: [0, 1]}
+    assert list(done.painted) == [1, 0]
+    assert done.spans == {0: (0, 3), 1: (1, 2)}
+    assert [run.weight for run in request.history] == [weight(easel.plan.runs[no]) for no in (1, 0)]
+
+
+@pytest.mark.parametrize("canvases", ["Hall, School", "Hall, School, Mill", "Hall, School, Mill, Barn"])
+@settings(max_examples=120, deadline=None)
 @given(
-    st.sampled_from(["fixed", "snake", "mirror", "rotation", "lighter first"]),
+    st.sampled_from([*ORDERS]),
     st.integers(1, 3),
     st.lists(st.sampled_from([*MOVES, "go on", "go on", "go on", "reopen"]), max_size=40),
 )
@@ -81,8 +94,8 @@ def test_the_runs_of_the_batch_in_hand_that_are_over_are_told_to_the_engine() ->
 @example("mirror", 2, ["go on", "go on", "go on", "go on"])
 @example("mirror", 2, ["go on", "go on", "other way", "skip", "skip", "go on"])
 @example("fixed", 3, ["go on", "go on", "go on", "other way", "go on", "go on", "go on"])
+@example("williams", 4, [*["go on"] * 4, "other way", "go on", "other way", "go on", "mark", "go on", "go on"])
 def test_over_sessions_live_and_replay_plan_the_same(canvases: str, order: str, batch: int, done: list[str]) -> None:
-    """The guarded, Williams and balanced snakes are left out: they plan a deviation near what was announced."""
     easel = easel_with(order, batch, canvases)
     for name in done:
         easel.clock.go(seconds=20)
