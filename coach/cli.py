@@ -1,5 +1,6 @@
 """The command line: finds the command, turns an error into a sentence and an exit status."""
 
+import gc
 import io
 import sys
 from collections.abc import Sequence
@@ -12,6 +13,8 @@ from coach.plan.cleaning import harmless
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run a command and return its exit status: 0 fine, 1 plan or data has a problem, 2 wrong usage."""
+    if arguments is None:
+        gc.disable()  # nothing made while a command runs is garbage; the easel turns it on behind its first screen
     words = list(sys.argv[1:] if arguments is None else arguments)
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):

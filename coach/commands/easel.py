@@ -1,6 +1,5 @@
 """`coach [PLAN]`: the coach beside the easel."""
 
-import gc
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,6 +16,7 @@ from coach.store.system_clock import SystemClock
 
 if TYPE_CHECKING:
     from coach.commands.foresight import Foresight
+    from coach.commands.picture_desk import PictureDesk
     from coach.commands.plan_desk import PlanDesk
     from coach.plan.commission import Plan
     from coach.review.painted import Painted
@@ -24,7 +24,6 @@ if TYPE_CHECKING:
 
 def run(words: list[str]) -> int:
     """Open the coach with the plan that the words name, or that the painter chooses."""
-    gc.disable()  # nothing made while loading is garbage; the app turns it on again behind the first screen
     parser = parser_of("", f"Open the coach beside the easel. Other commands: {', '.join(COMMANDS)}.")
     parser.add_argument("plan", type=Path, nargs="?", help="the plan's YAML file; without it, choose one")
     parser.add_argument("--light", action="store_true", help="dark ink on a light ground")
@@ -103,7 +102,20 @@ def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
 
             return PlanDesk(plan_path, sitting, access.journal, clock)
 
-        CoachApp(sitting, painted, light=light, rings=rings, foresight=foresight, plan_desk=plan_desk).run()
+        def picture_desk() -> "PictureDesk":
+            from coach.commands.picture_desk import PictureDesk  # noqa: PLC0415  photos are loaded when asked for
+
+            return PictureDesk(plan_path)
+
+        CoachApp(
+            sitting,
+            painted,
+            light=light,
+            rings=rings,
+            foresight=foresight,
+            plan_desk=plan_desk,
+            picture_desk=picture_desk,
+        ).run()
         keep()
     finally:
         access.close()

@@ -7,6 +7,7 @@ from yaml.nodes import Node, SequenceNode
 from coach.plan.commission import MOST_MARKED, MarkedBox, MarkedHead
 from coach.plan.node_reading import Asker, kind_of
 from coach.plan.part_reading import named_fields, optional, read_named
+from coach.plan.photo_names import MOST_PHOTO_NAME, is_plain_name
 from coach.plan.problems import quoted
 from coach.plan.value_reading import read_whole_number
 
@@ -19,10 +20,10 @@ _EXAMPLE: Final = "[left, top, right, bottom] in whole pixels, such as [1500, 12
 
 def read_photo(ask: Asker, node: Node, where: str) -> str | None:
     """Return the name of a photo's file, which lies beside the plan."""
-    name = ask.text(node, where, most=200)
+    name = ask.text(node, where, most=MOST_PHOTO_NAME)
     if name is None:
         return None
-    if any(mark in name for mark in "/\\:") or name.startswith("."):
+    if not is_plain_name(name):
         what = f"{quoted(name)} is not the plain name of a file beside the plan"
         ask.faults.note(node, where, what, "put the photo beside the plan and write sitter.jpg")
         return None

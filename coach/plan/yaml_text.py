@@ -9,7 +9,8 @@ from yaml.nodes import Node
 from coach.plan.cleaning import harmless
 from coach.plan.problems import PlanError, Problem, quoted
 
-_Loader: type[yaml.SafeLoader | yaml.CSafeLoader] = yaml.CSafeLoader if yaml.__with_libyaml__ else yaml.SafeLoader
+_Loader: type[yaml.BaseLoader | yaml.CBaseLoader] = yaml.CBaseLoader if yaml.__with_libyaml__ else yaml.BaseLoader
+"""Composes nodes without guessing what a text may mean: each is read by the rule of its place."""
 _FORBIDDEN: Final = re.compile(
     r"(?!\A\ufeff)[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]"
 )

@@ -19,6 +19,8 @@ from coach.session.situation import Situation
 if TYPE_CHECKING:
     from coach.limits.rule_table import Grade, Key
     from coach.review.painted import Painted
+    from coach.screens.composition.desk import PictureDesk
+    from coach.screens.composition.screen import CompositionScreen
     from coach.screens.deadline.screen import DeadlineScreen, Foresight
     from coach.screens.plan.desk import PlanDesk
     from coach.screens.plan.screen import PlanScreen
@@ -70,6 +72,7 @@ class CoachApp(App[None]):
         Binding("l", "toggle_log", "log", tooltip="Open or close the log", id="coach.log"),
         Binding("g", "toggle_deadline", "deadline", tooltip="Open or close the deadline", id="coach.deadline"),
         Binding("v", "toggle_plan", "plan", tooltip="Open or close the plan", id="coach.plan"),
+        Binding("i", "toggle_composition", "composition", tooltip="Open or close the composition", id="coach.compose"),
         Binding("d", "toggle_light", "light", tooltip="Change between dark and light", id="coach.light"),
         Binding("q", "quit", "quit", tooltip="Leave the coach; the session stays open", id="coach.quit"),
     ]
@@ -83,15 +86,19 @@ class CoachApp(App[None]):
         rings: bool = False,
         foresight: "Callable[[], Foresight] | None" = None,
         plan_desk: "Callable[[], PlanDesk] | None" = None,
+        picture_desk: "Callable[[], PictureDesk] | None" = None,
     ) -> None:
         """Serve one sitting; `painted` reads the journal when the Log is asked for.
 
         With `rings` the terminal's bell rings when a limit is passed. `foresight` is called when the Deadline is first
-        asked for; without it there is none. `plan_desk` is called whenever the Plan is asked for.
+        asked for; without it there is none. `plan_desk` is called whenever the Plan is asked for,
+        `picture_desk` when the Composition first is.
         """
         super().__init__()
         self._plan_desk = plan_desk
         self._plan: PlanScreen | None = None
+        self._picture_desk = picture_desk
+        self._composition: CompositionScreen | None = None
         self._foresight = foresight
         self._deadline: DeadlineScreen | None = None
         self._rings = rings
@@ -162,6 +169,16 @@ class CoachApp(App[None]):
 
             self._plan = PlanScreen(self._plan_desk())
             self.push_screen(self._plan)
+            return
+        self._back_to_easel()
+
+    def action_toggle_composition(self) -> None:
+        if self.screen is self._easel and self._picture_desk is not None:
+            from coach.screens.composition.screen import CompositionScreen  # noqa: PLC0415  loaded when it is asked for
+
+            if self._composition is None:
+                self._composition = CompositionScreen(self._picture_desk())
+            self.push_screen(self._composition)
             return
         self._back_to_easel()
 

@@ -6,6 +6,7 @@ from textual.binding import Binding
 from textual.dom import DOMNode
 
 _NAMES = {"space": "Space", "escape": "Esc", "up": "↑", "down": "↓", "left": "←", "right": "→"}
+_NAMES |= {"tab": "Tab", "enter": "Enter", "plus": "+", "minus": "-"}
 
 
 def told_bindings(*sources: DOMNode) -> Iterator[tuple[DOMNode, Binding]]:

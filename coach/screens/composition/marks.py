@@ -147,7 +147,7 @@ def _span(low_px: int, high_px: int, photo_px: int, points: int) -> tuple[int, i
 
 
 def _draw(marks: Marks, extent: Extent, kind: str, role: Role) -> None:
-    left_top, across, right_top, down, left_low, right_low = _LINES[kind]
+    left_top, across, right_top, down, left_low, right_low = tuple(_LINES[kind])
     left, top, right, bottom = extent
     for row in (top, bottom):
         marks.setdefault(row, {}).update({column: Mark(across, role) for column in range(left, right + 1)})

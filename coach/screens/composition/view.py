@@ -17,6 +17,9 @@ _MOST_BOXES: Final = 6
 _FEWEST_CHOICES: Final = 4
 _MOST_NAME: Final = 16
 _COLUMNS: Final = ("canvas", "cm", "man %", "woman %", "lost")
+"""Columns of the canvases, as in the table that is printed; where there is little room, the woman's falls out."""
+
+_WOMAN: Final = 3
 _NO_HEADS: Final = "No head is marked: n marks one, crown to chin and side to side; then the canvases are ranked by it."
 _NO_SIZES: Final = "No canvas of the plan states its size; a ranks the stock list."
 
@@ -78,19 +81,26 @@ def _boxes(marking: Marking, columns: int) -> list[str]:
 
 
 def _choices(shown: Shown, columns: int, room: int) -> list[str]:
-    of_what = "the stock list" if shown.is_stock else "the plan's sizes"
-    others = "the plan's sizes" if shown.is_stock else "the stock list"
+    of_what, others = ("stock list", "plan's sizes") if shown.is_stock else ("plan's sizes", "stock list")
     waiting = " …" if shown.is_ranking else ""
-    head = f"{shown.chosen + 1} of {len(shown.choices)} from {of_what} (a: {others}){waiting}"
+    head = f"{shown.chosen + 1} of {len(shown.choices)}, {of_what} (a: {others}){waiting}"
     first = _first_shown(shown.chosen, len(shown.choices), room)
     seen = shown.choices[first : first + room]
-    rows = [row[:5] for row in choice_rows(seen)]
-    widths = [max(cell_len(row[place]) for row in (_COLUMNS, *rows)) for place in range(len(_COLUMNS))]
-    lines = [head, "  " + _row(_COLUMNS, widths)]
-    for number, (choice, row) in enumerate(zip(seen, rows, strict=True), start=first):
+    table = _table([_COLUMNS, *(row[: len(_COLUMNS)] for row in choice_rows(seen))], columns - 2)
+    lines = [head, f"  {table[0]}"]
+    for number, (choice, row) in enumerate(zip(seen, table[1:], strict=True), start=first):
         mark = ">" if number == shown.chosen else " "
-        lines.append(f"{mark}{'*' if key_of(choice) == shown.taken else ' '}{_row(row, widths)}")
+        lines.append(f"{mark}{'*' if key_of(choice) == shown.taken else ' '}{row}")
     return [_fit(line, columns) for line in lines]
+
+
+def _table(rows: Sequence[Sequence[str]], columns: int) -> list[str]:
+    """Return rows of texts under each other, all but the first column set to the right."""
+    widths = [max(map(cell_len, texts)) for texts in zip(*rows, strict=True)]
+    if sum(widths) + 2 * len(widths) - 2 > columns:
+        rows = [(*row[:_WOMAN], *row[_WOMAN + 1 :]) for row in rows]
+        widths.pop(_WOMAN)
+    return ["  ".join([set_cell_size(name, widths[0]), *map(str.rjust, texts, widths[1:])]) for name, *texts in rows]
 
 
 def _about(shown: Shown, columns: int) -> list[str]:
@@ -101,8 +111,8 @@ def _about(shown: Shown, columns: int) -> list[str]:
     for head in choice.heads:
         percent = life_percent(head.height_mm)
         said.append(
-            f"{head.name}: {head.height_mm / 10:.1f} cm, {percent.man:.0f} % of a man's and {percent.woman:.0f} % of a "
-            f"woman's mean head; eyes {head.eye_line_mm / 10:.1f} cm below the top edge"
+            f"{head.name}: {head.height_mm / 10:.1f} cm, {percent.man:.0f} % of a man's, {percent.woman:.0f} % of a "
+            f"woman's mean head, eyes {head.eye_line_mm / 10:.1f} cm from the top"
         )
     crop = choice.crop
     said.append(f"crop {crop.left_px},{crop.top_px} {crop.width_px} x {crop.height_px} px, double line")
@@ -114,11 +124,6 @@ def _about(shown: Shown, columns: int) -> list[str]:
 def key_of(choice: Choice) -> tuple[str, str]:
     """Return what a choice is known by: its canvas and its direction."""
     return choice.canvas.name, choice.direction
-
-
-def _row(texts: Sequence[str], widths: Sequence[int]) -> str:
-    first = set_cell_size(texts[0], widths[0])
-    return "  ".join((first, *(text.rjust(width) for text, width in zip(texts[1:], widths[1:], strict=True))))
 
 
 def _first_shown(number: int, count: int, room: int) -> int:

@@ -15,7 +15,7 @@ class Draft(NamedTuple):
 
     Attributes:
         drafts: Every plan since editing began.
-        tree: The rows of the one that is meant.
+        trees: The rows of each of them.
         done: What is done, and stays done.
         saved: The plan as it lies in the file.
         row_no: The row in hand, from 0.
@@ -23,7 +23,7 @@ class Draft(NamedTuple):
     """
 
     drafts: Drafts
-    tree: Tree
+    trees: tuple[Tree, ...]
     done: Done
     saved: Plan
     row_no: int = 0
@@ -32,7 +32,12 @@ class Draft(NamedTuple):
     @property
     def plan(self) -> Plan:
         """The plan that is meant."""
-        return self.tree.plan
+        return self.drafts.plan
+
+    @property
+    def tree(self) -> Tree:
+        """Its rows."""
+        return self.trees[self.drafts.number]
 
     @property
     def row(self) -> Row:
@@ -47,7 +52,7 @@ class Draft(NamedTuple):
 
 def draft_of(plan: Plan, done: Done) -> Draft:
     """Return the draft of a plan as it was read."""
-    return Draft(Drafts(plans=(plan,)), tree_of(plan), done, plan)
+    return Draft(Drafts(plans=(plan,)), (tree_of(plan),), done, plan)
 
 
 def moved(draft: Draft, by: int) -> Draft:
@@ -133,18 +138,28 @@ def _sentence(error: EditError) -> str:
 
 def _turned(draft: Draft, drafts: Drafts, said: str) -> Draft:
     target = first_difference(draft.plan, drafts.plan)
-    turned = _after(draft, drafts.plan, said, target)
-    return turned._replace(drafts=drafts)
+    turned = draft._replace(drafts=drafts, said=said)
+    return turned._replace(row_no=_row_no(turned.tree, draft, target))
 
 
 def _after(draft: Draft, plan: Plan, said: str, target: Target | None) -> Draft:
+    """Return the draft with an edited plan; the same plan again is no draft."""
+    if plan is draft.plan:
+        return draft._replace(said=said)
     tree = tree_of(plan, draft.tree)
-    row = draft.row
+    return draft._replace(
+        drafts=draft.drafts.edited(plan),
+        trees=(*draft.trees[: draft.drafts.number + 1], tree),
+        row_no=_row_no(tree, draft, target),
+        said=said,
+    )
+
+
+def _row_no(tree: Tree, before: Draft, target: Target | None) -> int:
+    """Return the number of the row of a target, or of the row that was in hand before; where it is gone, one near."""
+    row = before.row
     first = row.passage or (row.run.passages[0] if row.run else None)
     pass_name, name = target or (row.one_pass.name, first.name if first else None)
     is_run = target is None and row.run is not None and row.passage is None
     number = number_of(tree, pass_name, name, is_run=is_run)
-    row_no = draft.row_no if number is None else number
-    return draft._replace(
-        drafts=draft.drafts.edited(plan), tree=tree, row_no=min(row_no, tree.row_count - 1), said=said
-    )
+    return min(before.row_no if number is None else number, tree.row_count - 1)

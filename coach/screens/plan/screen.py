@@ -42,11 +42,11 @@ from coach.screens.plan.order_page import (
 )
 from coach.screens.plan.states import States
 from coach.screens.plan.text_page import text_line_count, text_page
-from coach.screens.plan.view import Around, plan_view
+from coach.screens.plan.view import Around, RowTexts, plan_view
 
 _BESIDE_FROM_COLUMNS: Final = 120
-_REST_S: Final = 0.4
-"""So long the keys rest before the order is planned anew: it takes longer than a key may."""
+_REST_S: Final = 0.3
+"""So long the keys rest before the order follows and is planned anew: both take longer than a key may."""
 
 _MOST_TYPED: Final = 400
 
@@ -123,7 +123,7 @@ class PlanScreen(Screen[None]):
         self._opened: Opened | None = None
         self._draft: Draft | None = None
         self._standing: Standing | None = None
-        self._states: States | None = None
+        self._texts: RowTexts | None = None
         self._warnings = Warnings()
         self._order: OrderPage | None = None
         self._reckoned_for: tuple[Plan, bool] | None = None
@@ -140,7 +140,7 @@ class PlanScreen(Screen[None]):
         yield self._input
 
     def on_mount(self) -> None:
-        self._rest = self.set_interval(_REST_S, self._reckon, pause=True)
+        self._rest = self.set_interval(_REST_S, self._be_at_rest, pause=True)
         try:
             self._opened = self._desk.opened()
             self._standing = self._desk.standing()
@@ -148,7 +148,7 @@ class PlanScreen(Screen[None]):
             self._fault = str(error)
         else:
             self._draft = draft_of(self._opened.plan, self._standing.done)
-            self._states = States(self._opened.plan, self._standing)
+            self._texts = RowTexts(States(self._opened.plan, self._standing))
         self._show()
         self._reckon()
 
@@ -291,9 +291,13 @@ class PlanScreen(Screen[None]):
         self._is_saving = False
         self._say(message.why)
 
+    def _be_at_rest(self) -> None:
+        self._rest.pause()
+        self._show()
+        self._reckon()
+
     def _reckon(self) -> None:
         """Let order and warnings be reckoned for the plan as it is, where that is not done yet."""
-        self._rest.pause()
         if self._draft is None or self._standing is None:
             return
         wanted = (self._draft.plan, self._is_beside or self._page_shows == "order")
@@ -315,10 +319,9 @@ class PlanScreen(Screen[None]):
 
     def _take(self, draft: Draft) -> None:
         self._draft, self._was_warned = draft, False
-        if self._reckoned_for is None or self._reckoned_for[0] is not draft.plan:
-            self._rest.reset()
-            self._rest.resume()
-        self._show()
+        self._rest.reset()
+        self._rest.resume()
+        self._show_tree()
 
     def _say(self, said: str) -> None:
         if self._draft is not None:
@@ -346,10 +349,13 @@ class PlanScreen(Screen[None]):
     def _show(self) -> None:
         self.set_class(self._is_beside, "-beside")
         self.set_class(bool(self._page_shows), "-page")
-        if not self._page_shows:
-            self._tree.show(self._tree_lines)
+        self._show_tree()
         if self._page_shows or self._is_beside:
             self._page.show(self._page_lines)
+
+    def _show_tree(self) -> None:
+        if not self._page_shows:
+            self._tree.show(self._tree_lines)
 
     @cached_property
     def _keys(self) -> tuple[tuple[str, str], ...]:
@@ -357,9 +363,9 @@ class PlanScreen(Screen[None]):
         return (first, ("ctrl+p", "every key"), *rest)
 
     def _tree_lines(self, columns: int, lines: int) -> tuple[Line, ...]:
-        if self._draft is None or self._states is None:
+        if self._draft is None or self._texts is None:
             return text_page("The plan cannot be shown", (self._fault, "", "Esc easel"), 0, columns, lines)
-        around = Around(self._states, self._warnings, self._keys)
+        around = Around(self._texts, self._warnings, self._keys)
         return plan_view(self._draft, around, columns, lines)
 
     def _page_lines(self, columns: int, lines: int) -> tuple[Line, ...]:

@@ -3,7 +3,7 @@
 from bisect import bisect_right
 from typing import NamedTuple
 
-from coach.plan.commission import Pass, Passage, Plan, Run
+from coach.plan.commission import DEFAULT_PLANNED_S, Pass, Passage, Plan, Run
 
 
 class Row(NamedTuple):
@@ -109,14 +109,16 @@ def _is_of(row: Row, passage_name: str, *, is_run: bool) -> bool:
 
 
 def _branch(one_pass: Pass) -> tuple[Row, ...]:
-    rows = [Row(one_pass, sum(run.planned_s for run in one_pass.runs))]
+    rows: list[Row] = []
+    total_s = 0
     for run in one_pass.runs:
-        if len(run.passages) == 1:
-            rows.append(Row(one_pass, run.planned_s, run, run.passages[0]))
-            continue
-        rows.append(Row(one_pass, run.planned_s, run))
-        rows += [
-            Row(one_pass, Run(one_pass.name, run.number, (passage,)).planned_s, run, passage)
-            for passage in run.passages
-        ]
-    return tuple(rows)
+        run_s = 0
+        first = len(rows)
+        for passage in run.passages:
+            time_s = DEFAULT_PLANNED_S if passage.planned_s is None else passage.planned_s
+            run_s += time_s
+            rows.append(Row(one_pass, time_s, run, passage))
+        if len(run.passages) > 1:
+            rows.insert(first, Row(one_pass, run_s, run))
+        total_s += run_s
+    return (Row(one_pass, total_s), *rows)

@@ -24,6 +24,7 @@ _LINES_FOR_THREE: Final = 24
 _WIDE_SIGNS_FROM: Final = 56
 _MOST_WIDE_SIGNS: Final = 4
 _INDENT: Final = "  "
+_MOST_KNOWN: Final = 2000
 
 
 class _Column(NamedTuple):
@@ -43,17 +44,39 @@ _BESIDE: Final = _Column("beside", 17, 92)
 _COLUMNS: Final = (_VALUE, _MINUTES, _AREA, _MIXTURE, _BESIDE)
 
 
+_Shown = tuple[tuple[_Column, ...], int, int]
+"""The columns that are shown, the cells for a sign, and the cells for a name."""
+
+
+class RowTexts:
+    """Writes rows out; a row that was written before, as wide, need not be written again."""
+
+    def __init__(self, states: States) -> None:
+        """Write with each row how far it is."""
+        self.states = states
+        self._known: dict[tuple[int, _Shown], tuple[Row, str]] = {}
+
+    def of(self, row: Row, shown: _Shown) -> str:
+        """Return the text of a row."""
+        key = (id(row), shown)
+        if key not in self._known:
+            if len(self._known) >= _MOST_KNOWN:
+                self._known.clear()
+            self._known[key] = (row, _row_text(row, self.states, shown))  # with the row, so that its id stays its own
+        return self._known[key][1]
+
+
 class Around(NamedTuple):
     """What the screen adds to a draft.
 
     Attributes:
-        states: How far each row is.
+        texts: Writes the rows, with how far each is.
         warnings: What speaks against the plan.
         keys: Pairs of a key and what it does.
         said: A sentence that goes before what the draft says; may be empty.
     """
 
-    states: States
+    texts: RowTexts
     warnings: Warnings = Warnings()
     keys: tuple[tuple[str, str], ...] = ()
     said: str = ""
@@ -93,8 +116,8 @@ def _counted(count: int, one: str, many: str) -> str:
 
 
 @lru_cache(maxsize=8)
-def _shown(columns: int, canvases: int) -> tuple[tuple[_Column, ...], int, int]:
-    """Return the columns that are shown, the cells for a sign, and the cells for a name."""
+def _shown(columns: int, canvases: int) -> _Shown:
+    """Return what of a row is shown in so many columns."""
     sign_cells = 3 if columns >= _WIDE_SIGNS_FROM and canvases <= _MOST_WIDE_SIGNS else 1
     shown = tuple(column for column in _COLUMNS if columns >= column.from_columns)
     left = columns - _MARK_CELLS - sum(column.cells + 1 for column in shown) - canvases * sign_cells - 1
@@ -121,11 +144,11 @@ def _row_lines(draft: Draft, around: Around, columns: int, room: int) -> list[Li
         is_warned = row.passage is not None and (row.one_pass.name, row.passage.name) in around.warnings.of
         mark = (">" if is_in_hand else " ") + ("!" if is_warned else " ")
         role = Role.CANVAS if is_in_hand else Role.PASSAGE if row.run is None else Role.DETAIL
-        lines.append(Line(mark + _row_text(row, around.states, shown), role))
+        lines.append(Line(mark + around.texts.of(row, shown), role))
     return lines + [Line("", Role.DETAIL)] * (room - len(lines))
 
 
-def _row_text(row: Row, states: States, shown: tuple[tuple[_Column, ...], int, int]) -> str:
+def _row_text(row: Row, states: States, shown: _Shown) -> str:
     columns, sign_cells, name_cells = shown
     cells = [padded(_cell(row, column), column.cells, right=column.is_right) for column in columns]
     signs = "".join(padded(state.sign, sign_cells) for state in states.of(row))
@@ -167,7 +190,7 @@ def _detail_lines(draft: Draft, around: Around, columns: int, count: int) -> tup
     row = draft.row
     warned = around.warnings.of.get((row.one_pass.name, row.passage.name), ()) if row.passage else ()
     said = [(text, Role.CALM) for text in warned]
-    said += [(_detail(draft, around.states), Role.DETAIL)]
+    said += [(_detail(draft, around.texts.states), Role.DETAIL)]
     lines: list[Line] = []
     for text, role in said:
         room = max(1, count - len(lines))

@@ -1,0 +1,375 @@
+"""The Composition screen: which canvas gives heads of the wanted size, and what of the photo does it show?"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container, VerticalScroll
+from textual.message import Message
+from textual.screen import Screen
+from textual.widgets import Input, Static
+
+from coach.composition import marking as marks
+from coach.composition.choices import Choice, choices_of
+from coach.composition.faults import CompositionError
+from coach.composition.marking import MOST_NAME, Marking
+from coach.composition.photo_boxes import boxes_of, heads_of
+from coach.composition.sizes import CanvasFormat
+from coach.errors import CoachError
+from coach.plan.commission import CanvasSize
+from coach.plan.photo_names import MOST_PHOTO_NAME, is_plain_name
+from coach.screens.composition.desk import Marked, PictureDesk, Sitter
+from coach.screens.composition.marks import Cells, Drawn, box_between, drawn_in, marks_on
+from coach.screens.composition.picture import Picture
+from coach.screens.composition.state import State, found, is_ranking_of, ranked, taking, told, written
+from coach.screens.composition.view import Shown, composition_view, key_of
+from coach.screens.keys import key_labels
+
+_NARROW_BELOW = 72
+_WIDE_FROM = 120
+_WIDEST_FROM = 180
+_COLOUR_SYSTEMS = ("256", "truecolor")
+_STEPS: dict[str, Callable[[Marking], Marking]] = {
+    "with_head": marks.with_head,
+    "with_keep": marks.with_keep,
+    "next_in_hand": marks.next_in_hand,
+    "without_in_hand": marks.without_in_hand,
+}
+_NOTHING_TO_MARK = "there is no photo to mark"
+_ASKED = {
+    "name": "name of this head: Enter keeps it, Esc drops it",
+    "photo": "the photo's file beside the plan, such as sitter.jpg: Enter reads it, Esc drops it",
+}
+
+
+def _key(keys: str, action: str, label: str, sentence: str, name: str) -> Binding:
+    return Binding(keys, action, label, tooltip=sentence, id=f"composition.{name}")
+
+
+def _quiet(keys: str, action: str, label: str, sentence: str, name: str) -> Binding:
+    return Binding(keys, action, label, tooltip=sentence, id=f"composition.{name}", show=False)
+
+
+class CompositionScreen(Screen[None]):
+    """Lets the painter mark heads in the photo and shows what each canvas makes of them."""
+
+    CSS_PATH = "screen.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        _key("escape", "back", "easel", "Back to the easel, or drop what is typed", "back"),
+        _key("n", "mark('with_head')", "new head", "Mark a new head", "head"),
+        _key("k", "mark('with_keep')", "keep", "Mark a part that must stay in the picture", "keep"),
+        _key("tab", "mark('next_in_hand')", "next box", "Take the next box in hand", "next"),
+        _quiet("left", "move(-1, 0)", "left", "Move the box in hand to the left", "left"),
+        _quiet("right", "move(1, 0)", "right", "Move the box in hand to the right", "right"),
+        _quiet("up", "move(0, -1)", "up", "Move the box in hand up", "up"),
+        _quiet("down", "move(0, 1)", "down", "Move the box in hand down", "down"),
+        _key("b,shift+right", "resize(1, 0)", "broader, B less", "Make the box in hand broader", "broader"),
+        _quiet("B,shift+left", "resize(-1, 0)", "narrower", "Make the box in hand narrower", "narrower"),
+        _key("t,shift+down", "resize(0, 1)", "taller, T less", "Make the box in hand taller", "taller"),
+        _quiet("T,shift+up", "resize(0, -1)", "lower", "Make the box in hand less tall", "lower"),
+        _key("plus", "step(1)", "- step", "Move and size by larger steps", "larger"),
+        _quiet("minus", "step(-1)", "smaller step", "Move and size by smaller steps", "smaller"),
+        _key("x", "mark('without_in_hand')", "delete", "Delete the box in hand", "delete"),
+        _key("r", "ask('name')", "rename", "Rename the head in hand", "rename"),
+        _key("c", "choose(1)", "C canvas", "Choose the next canvas", "canvas"),
+        _quiet("C", "choose(-1)", "canvas before", "Choose the canvas before", "canvas_before"),
+        _key("a", "change_list", "stock list", "Rank the stock list, or the plan's sizes", "list"),
+        _key("enter", "take", "take", "Take the chosen canvas, or leave it again", "take"),
+        _key("w", "write", "write", "Write marks and the taken canvas into the plan", "write"),
+        _key("f", "ask('photo')", "photo", "Name the photo's file", "photo"),
+        _quiet("pagedown", "page(1)", "down", "Show what is below", "down_page"),
+        _quiet("pageup", "page(-1)", "up", "Show what is above", "up_page"),
+        _key("0", "drop", "as planned", "Drop what is not written and read the plan again", "drop"),
+    ]
+
+    @dataclass
+    class Found(Message):
+        """The plan is read, and the photo that was asked for, None for the plan's own."""
+
+        asked: str | None
+        sitter: Sitter
+
+    @dataclass
+    class Scaled(Message):
+        """The photo is drawn for so many cells."""
+
+        asked: tuple[str, int, int]
+        cells: Cells
+
+    @dataclass
+    class Ranked(Message):
+        """The canvases are ranked for a marking, or the sentence says why they cannot be."""
+
+        marking: Marking
+        is_stock: bool
+        choices: tuple[Choice, ...]
+        fault: str
+
+    @dataclass
+    class Written(Message):
+        """Marks, and a size where one was taken, are in the plan."""
+
+        marked: Marked
+        size: CanvasSize | None
+        said: str
+
+    @dataclass
+    class Failed(Message):
+        """Something could not be done; the sentence says why."""
+
+        why: str
+
+    def __init__(self, desk: PictureDesk) -> None:
+        super().__init__()
+        self._desk = desk
+        self._state = State()
+        self._before_drag: Marking | None = None
+        self._cells: tuple[str, int, int] | None = None
+        self._is_ranking = False
+        self._asks = ""
+        self._said = ""
+
+    def compose(self) -> ComposeResult:
+        yield Static(id="said", markup=False)
+        with Container(id="body"):
+            yield Picture()
+            with VerticalScroll(can_focus=False):
+                yield Static(id="beside", markup=False)
+        keys = (*key_labels(self), ("arrows", "move"))
+        yield Static("  ".join(f"{key} {label}" for key, label in keys), id="keys", markup=False)
+
+    def on_screen_resume(self) -> None:
+        self._said = ""
+        if self._state.is_written:
+            self._find(None)
+        self._show()
+
+    def on_resize(self) -> None:
+        columns = self.app.size.width
+        self.set_class(columns < _NARROW_BELOW, "-narrow")
+        self.set_class(_WIDE_FROM <= columns < _WIDEST_FROM, "-wide")
+        self.set_class(columns >= _WIDEST_FROM, "-widest")
+        self.call_after_refresh(self._show)
+
+    @work(thread=True, exclusive=True, group="sitter")
+    def _find(self, photo: str | None) -> None:
+        try:
+            self.post_message(self.Found(photo, self._desk.sitter(photo)))
+        except CoachError as error:
+            self.post_message(self.Failed(str(error)))
+
+    @work(thread=True, exclusive=True, group="cells")
+    def _scale(self, photo: str, columns: int, rows: int) -> None:
+        try:
+            self.post_message(self.Scaled((photo, columns, rows), self._desk.half_blocks(photo, columns, rows)))
+        except CoachError as error:
+            self.post_message(self.Failed(str(error)))
+
+    @work(thread=True, group="ranking")
+    def _rank(self, marking: Marking, canvases: Sequence[CanvasFormat], is_stock: bool) -> None:
+        choices: tuple[Choice, ...] = ()
+        fault = ""
+        try:
+            choices = choices_of(marking.photo, heads_of(marking.heads), boxes_of(marking.keeps), canvases)
+        except CompositionError as error:
+            fault = str(error)
+        self.post_message(self.Ranked(marking, is_stock, choices, fault))
+
+    @work(thread=True, exclusive=True, group="write")
+    def _keep(self, before: Marked, after: Marked, size: CanvasSize | None) -> None:
+        try:
+            self.post_message(self.Written(after, size, self._desk.write(before, after, size)))
+        except CoachError as error:
+            self.post_message(self.Failed(str(error)))
+
+    def on_composition_screen_found(self, message: Found) -> None:
+        is_other = message.asked is not None
+        if is_other and message.sitter.size is None:
+            self._say(message.sitter.fault)
+            return
+        self._state = found(self._state, message.sitter, is_other=is_other)
+        self._scale_to_fit()
+        self._rank_anew()
+
+    def on_composition_screen_scaled(self, message: Scaled) -> None:
+        if message.asked == self._cells:
+            in_colour = not self.app.no_color and self.app.console.color_system in _COLOUR_SYSTEMS
+            self.query_one(Picture).show_photo(message.cells, in_shades=not in_colour)
+
+    def on_composition_screen_ranked(self, message: Ranked) -> None:
+        self._is_ranking = False
+        self._state = ranked(self._state, message.choices, message.fault)
+        if is_ranking_of(self._state, message.marking, is_stock=message.is_stock):
+            self._show()
+        else:
+            self._rank_anew()
+
+    def on_composition_screen_written(self, message: Written) -> None:
+        self._state = written(self._state, message.marked, message.size)
+        self._say(message.said)
+
+    def on_composition_screen_failed(self, message: Failed) -> None:
+        self._say(message.why)
+
+    def on_picture_resized(self) -> None:
+        self._scale_to_fit()
+        self._show()
+
+    def on_picture_spanned(self, message: Picture.Spanned) -> None:
+        shown, drawn = self._state.shown, self._drawn()
+        if shown is None or drawn is None:
+            return
+        before = self._before_drag or shown.marking
+        if message.one == message.other:
+            box = box_between(drawn, message.one, message.one)
+            self._set_marking(marks.in_hand_at(before, box.left_px, box.top_px))
+        else:
+            self._try(lambda: marks.with_head(before, box_between(drawn, message.one, message.other)))
+        self._before_drag = None if message.is_over else before
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Let only the way back work while something is typed."""
+        return not self._asks or action == "back" or super().check_action(action, parameters)
+
+    async def action_back(self) -> None:
+        if self._asks:
+            self._close_input()
+        else:
+            await self.run_action("app.toggle_composition")
+
+    def action_mark(self, step: str) -> None:
+        self._try(lambda: _STEPS[step](self._marking()))
+
+    def action_move(self, across: int, down: int) -> None:
+        self._try(lambda: marks.moved(self._marking(), across, down))
+
+    def action_resize(self, across: int, down: int) -> None:
+        self._try(lambda: marks.resized(self._marking(), across, down))
+
+    def action_step(self, larger: int) -> None:
+        self._try(lambda: marks.stepped(self._marking(), larger))
+
+    def action_choose(self, step: int) -> None:
+        shown = self._state.shown
+        if shown is not None and shown.choices:
+            self._set_shown(shown._replace(chosen=(shown.chosen + step) % len(shown.choices)))
+
+    def action_page(self, step: int) -> None:
+        scroll = self.query_one(VerticalScroll)
+        scroll.scroll_relative(y=step * scroll.size.height, animate=False)
+
+    def action_change_list(self) -> None:
+        shown = self._state.shown
+        if shown is not None:
+            self._set_shown(shown._replace(is_stock=not shown.is_stock, choices=(), chosen=0))
+            self._rank_anew()
+
+    def action_take(self) -> None:
+        choice, taken = self._state.shown and self._state.shown.choice, self._state.taken
+        if choice is not None:
+            is_taken = taken is not None and key_of(taken) == key_of(choice)
+            self._state = taking(self._state, None if is_taken else choice)
+            self._show()
+
+    def action_write(self) -> None:
+        state = self._state
+        if state.sitter is None or state.shown is None:
+            self._say(_NOTHING_TO_MARK)
+        elif state.is_written:
+            self._say("all of this stands in the plan already")
+        else:
+            self._keep(state.sitter.written, state.marked, None if state.taken is None else state.taken.size)
+
+    def action_drop(self) -> None:
+        self._said = ""
+        self._find(None)
+
+    def action_ask(self, asks: str) -> None:
+        if self._state.sitter is None or (asks == "name" and not self._state.has_head_in_hand):
+            self._say(_NOTHING_TO_MARK if self._state.shown is None else "take a head in hand first: Tab")
+            return
+        self._asks = asks
+        field = Input(placeholder=_ASKED[asks], max_length=MOST_NAME if asks == "name" else MOST_PHOTO_NAME)
+        self.mount(field, before="#keys")
+        self.set_focus(field)
+
+    def on_input_submitted(self, message: Input.Submitted) -> None:
+        asks, text = self._asks, message.value
+        self._close_input()
+        if asks == "name":
+            self._try(lambda: marks.renamed(self._marking(), text))
+        elif is_plain_name(text.strip()):
+            self._find(text.strip())
+        else:
+            self._say("name a file beside the plan, without folders, such as sitter.jpg")
+
+    def _close_input(self) -> None:
+        self._asks = ""
+        self.set_focus(None)
+        self.query(Input).remove()
+
+    def _try(self, step: Callable[[], Marking]) -> None:
+        try:
+            self._set_marking(step())
+        except CompositionError as error:
+            self._say(str(error))
+
+    def _marking(self) -> Marking:
+        if self._state.shown is None:
+            raise CompositionError(_NOTHING_TO_MARK)
+        return self._state.shown.marking
+
+    def _set_marking(self, marking: Marking) -> None:
+        if self._state.shown is not None:
+            before = self._state.shown.marking
+            self._said = ""
+            self._set_shown(self._state.shown._replace(marking=marking))
+            if (before.heads, before.keeps) != (marking.heads, marking.keeps):
+                self._rank_anew()
+
+    def _set_shown(self, shown: Shown) -> None:
+        self._state = self._state._replace(shown=shown)
+        self._show()
+
+    def _drawn(self) -> Drawn | None:
+        room, shown = self.query_one(Picture).size, self._state.shown
+        return drawn_in(shown.marking.photo, *room) if shown is not None and room.area else None
+
+    def _scale_to_fit(self) -> None:
+        room, picture = self.query_one(Picture).size, self.query_one(Picture)
+        photo = self._state.marked.photo
+        asked = (photo, room.width, room.height) if photo is not None and room.area else None
+        if asked != self._cells:
+            self._cells = asked
+            picture.show_photo((), in_shades=True)
+            if asked is not None:
+                self._scale(*asked)
+
+    def _rank_anew(self) -> None:
+        shown = self._state.shown
+        if shown is not None:
+            self._state = self._state._replace(shown=shown._replace(is_ranking=True))
+            if not self._is_ranking:
+                self._is_ranking = True
+                self._rank(shown.marking, self._state.canvases, shown.is_stock)
+        self._show()
+
+    def _say(self, said: str) -> None:
+        self._said = said
+        self._show()
+
+    def _show(self) -> None:
+        shown, drawn = self._state.shown, self._drawn()
+        self.query_one("#said", Static).update(told(self._state, self._said))
+        if shown is None or drawn is None:
+            self.query_one(Picture).show_marks({})
+            self.query_one("#beside", Static).update("")
+            return
+        crop = None if shown.choice is None else shown.choice.crop
+        self.query_one(Picture).show_marks(marks_on(drawn, shown.marking, crop))
+        room = self.query_one(VerticalScroll).scrollable_content_region
+        lines = composition_view(shown, max(1, room.width), room.height)
+        self.query_one("#beside", Static).update("\n".join(lines))

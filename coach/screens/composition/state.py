@@ -1,0 +1,116 @@
+"""What the Composition screen knows, and what each answer of the desk makes of it."""
+
+from collections.abc import Sequence
+from typing import Final, NamedTuple
+
+from coach.composition.choices import Choice
+from coach.composition.marking import Marking, begun
+from coach.composition.sizes import CanvasFormat, canvas_of, stock_canvases
+from coach.plan.commission import CanvasSize
+from coach.screens.composition.desk import Marked, Sitter
+from coach.screens.composition.view import Shown, key_of
+
+_NO_PHOTO: Final = (
+    "The plan names no photo. Put the file beside the plan and press f to name it here, or write photo: sitter.jpg "
+    "into the plan. Without a file: coach compose --photo 4000x6000 takes its size typed."
+)
+
+
+class State(NamedTuple):
+    """What is known.
+
+    Attributes:
+        sitter: The plan's photo as it was found last; None while it is looked for.
+        shown: What is shown beside the picture; None where there is no photo to mark.
+        taken: The canvas that is to be written into the plan, or None.
+    """
+
+    sitter: Sitter | None = None
+    shown: Shown | None = None
+    taken: Choice | None = None
+
+    @property
+    def marked(self) -> Marked:
+        """What is marked now."""
+        if self.sitter is None or self.shown is None:
+            return Marked()
+        return Marked(self.sitter.photo, self.shown.marking.heads, self.shown.marking.keeps)
+
+    @property
+    def is_written(self) -> bool:
+        """Whether nothing would be lost if the plan were read anew."""
+        if self.sitter is None or self.shown is None:
+            return True
+        return self.taken is None and self.marked == self.sitter.written
+
+    @property
+    def canvases(self) -> Sequence[CanvasFormat]:
+        """The canvases that are to be ranked."""
+        if self.sitter is None or self.shown is None:
+            return ()
+        return stock_canvases() if self.shown.is_stock else [canvas_of(size) for size in self.sitter.sizes]
+
+    @property
+    def has_head_in_hand(self) -> bool:
+        """Whether the box in hand is a head."""
+        marking = None if self.shown is None else self.shown.marking
+        return marking is not None and marking.in_hand is not None and marking.in_hand < len(marking.heads)
+
+
+def found(state: State, sitter: Sitter, *, is_other: bool) -> State:
+    """Return the state once a photo is read; the marks stay where another photo was asked for, else are the plan's."""
+    if sitter.size is None:
+        return State(sitter)
+    marks = state.marked if is_other and state.shown is not None else sitter.written
+    shown = Shown(begun(sitter.size, marks.heads, marks.keeps), is_stock=not sitter.sizes)
+    return State(sitter, shown)
+
+
+def ranked(state: State, choices: Sequence[Choice], fault: str) -> State:
+    """Return the state with the canvases ranked; one that was gone to or taken stays chosen, else the first one is."""
+    shown = state.shown
+    if shown is None:
+        return state
+    chosen = 0
+    if shown.choice is not None and (shown.chosen or shown.taken):
+        keys = [key_of(choice) for choice in choices]
+        chosen = keys.index(key_of(shown.choice)) if key_of(shown.choice) in keys else 0
+    return state._replace(shown=shown._replace(choices=choices, chosen=chosen, fault=fault, is_ranking=False))
+
+
+def is_ranking_of(state: State, marking: Marking, *, is_stock: bool) -> bool:
+    """Return whether a ranking that was made for a marking holds still."""
+    shown = state.shown
+    if shown is None:
+        return True
+    now = shown.marking
+    return (now.photo, now.heads, now.keeps, shown.is_stock) == (marking.photo, marking.heads, marking.keeps, is_stock)
+
+
+def taking(state: State, choice: Choice | None) -> State:
+    """Return the state with a canvas taken, or none."""
+    shown = state.shown
+    if shown is None:
+        return state
+    return state._replace(taken=choice, shown=shown._replace(taken=None if choice is None else key_of(choice)))
+
+
+def written(state: State, marked: Marked, size: CanvasSize | None) -> State:
+    """Return the state once marks, and a size where one was taken, are in the plan."""
+    if state.sitter is None:
+        return state
+    sizes = state.sitter.sizes if size is None else (size,)
+    kept = state._replace(sitter=state.sitter._replace(written=marked, sizes=sizes))
+    return kept if size is None else taking(kept, None)
+
+
+def told(state: State, said: str) -> str:
+    """Return the line above the picture: what was said last, and the photo."""
+    sitter = state.sitter
+    if sitter is None:
+        return said or "the photo is being read"
+    if sitter.size is None:
+        return said or sitter.fault or _NO_PHOTO
+    waiting = "" if state.is_written else " · not in the plan yet: w writes it"
+    photo = f"{sitter.photo}, {sitter.size.width_px} x {sitter.size.height_px} px{waiting}"
+    return f"{said} · {photo}" if said else photo

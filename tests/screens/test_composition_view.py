@@ -1,0 +1,219 @@
+"""Boxes lie on the right cells at any size, and names are data."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from rich.cells import cell_len
+
+from coach.composition.choices import choices_of
+from coach.composition.crop import Crop
+from coach.composition.marking import Marking, begun, next_in_hand
+from coach.composition.photo_boxes import PhotoSize, boxes_of, heads_of
+from coach.composition.sizes import stock_canvases
+from coach.plan.commission import MarkedBox, MarkedHead
+from coach.screens.composition.marks import (
+    SHADES,
+    Cells,
+    Extent,
+    Marks,
+    Role,
+    box_between,
+    drawn_in,
+    extent_of,
+    marks_on,
+    shades_of,
+)
+from coach.screens.composition.view import Shown, composition_view, key_of
+
+PHOTO = PhotoSize(width_px=400, height_px=600)
+
+
+def marking(*boxes: tuple[str, MarkedBox], keeps: tuple[MarkedBox, ...] = ()) -> Marking:
+    return begun(PHOTO, tuple(MarkedHead(*box) for box in boxes), keeps)
+
+
+def drawing(marks: Marks, columns: int, rows: int) -> list[str]:
+    """Return marks as text: a dot where there is none."""
+    return [
+        "".join(marks[row][column].sign if column in marks.get(row, {}) else "." for column in range(columns))
+        for row in range(rows)
+    ]
+
+
+def test_a_photo_of_400_x_600_px_in_20_x_15_cells_has_a_box_on_the_cells_it_covers() -> None:
+    """20 x 30 half cells, 20 px each: a cell is 20 px wide and 40 px high."""
+    drawn = drawn_in(PHOTO, 20, 15)
+
+    assert (drawn.across, drawn.down, drawn.rows) == (20, 30, 15)
+    assert extent_of(drawn, MarkedBox(40, 80, 200, 240)) == Extent(2, 2, 9, 5)
+    assert extent_of(drawn, MarkedBox(41, 81, 201, 241)) == Extent(2, 2, 10, 6)
+    assert extent_of(drawn, MarkedBox(0, 0, 400, 600)) == Extent(0, 0, 19, 14)
+    assert extent_of(drawn, MarkedBox(399, 599, 400, 600)) == Extent(19, 14, 19, 14)
+    assert extent_of(drawn, MarkedBox(900, 900, 950, 950)) == Extent(19, 14, 19, 14)
+
+
+def test_each_kind_of_box_has_a_line_of_its_own_and_carries_its_name() -> None:
+    shown = marking(("Anna", MarkedBox(40, 80, 200, 240)), ("B", MarkedBox(240, 80, 380, 240)))
+    shown = next_in_hand(shown._replace(keeps=(MarkedBox(0, 400, 200, 600),)))
+    crop = Crop(left_px=0, top_px=40, width_px=400, height_px=500)
+
+    assert drawing(marks_on(drawn_in(PHOTO, 20, 15), shown, crop), 20, 15) == [
+        "....................",
+        "╔══════════════════╗",
+        "║.┌Anna──┐..┏B━━━━┓║",
+        "║.│......│..┃.....┃║",
+        "║.│......│..┃.....┃║",
+        "║.└──────┘..┗━━━━━┛║",
+        "║..................║",
+        "║..................║",
+        "║..................║",
+        "║..................║",
+        "┌keep 1╌╌┐.........║",
+        "┆........┆.........║",
+        "┆........┆.........║",
+        "┆........┆═════════╝",
+        "└╌╌╌╌╌╌╌╌┘..........",
+    ]
+
+
+def test_a_name_that_does_not_fit_stands_above_its_box_or_below_where_nothing_is_above() -> None:
+    drawn = drawn_in(PHOTO, 20, 15)
+    above = marks_on(drawn, marking(("the boy", MarkedBox(40, 200, 120, 280))), None)
+    below = marks_on(drawn, marking(("the boy", MarkedBox(360, 0, 400, 120))), None)
+
+    assert drawing(above, 20, 15)[4:7] == ["..the boy...........", "..┏━━┓..............", "..┗━━┛.............."]
+    assert drawing(below, 20, 15)[:4] == [
+        *["..................┏┓", "..................┃┃"],
+        "..................┗┛",
+        ".............the boy",
+    ]
+
+
+@given(st.integers(1, 9000), st.integers(1, 9000), st.integers(1, 200), st.integers(1, 60), st.data())
+@settings(max_examples=300, deadline=None)
+def test_a_box_lies_within_a_cell_of_where_the_photo_has_it(
+    width_px: int, height_px: int, columns: int, rows: int, data: st.DataObject
+) -> None:
+    photo = PhotoSize(width_px=width_px, height_px=height_px)
+    left, right = sorted(data.draw(st.tuples(*[st.integers(0, width_px)] * 2).filter(lambda ends: ends[0] != ends[1])))
+    top, bottom = sorted(data.draw(st.tuples(*[st.integers(0, height_px)] * 2).filter(lambda ends: ends[0] != ends[1])))
+    drawn = drawn_in(photo, columns, rows)
+    extent = extent_of(drawn, MarkedBox(left, top, right, bottom))
+
+    assert 0 <= extent.left <= extent.right < drawn.across <= columns
+    assert 0 <= extent.top <= extent.bottom < drawn.rows <= rows
+    across, down = drawn.across / width_px, drawn.down / height_px / 2
+    assert extent.left <= left * across < extent.left + 1 + 1e-9
+    assert extent.right - 1e-9 < right * across <= extent.right + 1 + 1e-9
+    assert extent.top <= top * down < extent.top + 1 + 1e-9
+    assert extent.bottom - 1e-9 < bottom * down <= extent.bottom + 1 + 1e-9
+
+
+@given(st.integers(1, 9000), st.integers(1, 9000), st.tuples(*[st.integers(0, 70)] * 4))
+@settings(max_examples=200, deadline=None)
+def test_a_box_drawn_by_the_mouse_lies_on_the_cells_it_was_drawn_over(
+    width_px: int, height_px: int, cells: tuple[int, int, int, int]
+) -> None:
+    photo = PhotoSize(width_px=width_px, height_px=height_px)
+    drawn = drawn_in(photo, 60, 40)
+    one = min(cells[0], drawn.across - 1), min(cells[1], drawn.rows - 1)
+    other = min(cells[2], drawn.across - 1), min(cells[3], drawn.rows - 1)
+    box = box_between(drawn, one, other)
+    extent = extent_of(drawn, box)
+
+    assert 0 <= box.left_px < box.right_px <= width_px
+    assert 0 <= box.top_px < box.bottom_px <= height_px
+    if min(width_px / drawn.across, height_px / drawn.down) >= 1:
+        wanted = (min(one[0], other[0]), min(one[1], other[1]), max(one[0], other[0]), max(one[1], other[1]))
+        assert all(abs(a - b) <= 1 for a, b in zip(extent, wanted, strict=True))
+
+
+@pytest.mark.parametrize("name", ["[red]x[/]", "漢字の名", "e\u0301\u0301", "🎨", "x" * 60])
+@pytest.mark.parametrize("columns", [1, 2, 5, 20])
+def test_a_name_is_written_sign_by_sign_and_never_beyond_the_picture(name: str, columns: int) -> None:
+    drawn = drawn_in(PHOTO, columns, 15)
+    marks = marks_on(drawn, marking((name, MarkedBox(40, 200, 120, 280))), None)
+
+    for row, line in marks.items():
+        assert 0 <= row < drawn.rows
+        cells = sum(cell_len(mark.sign) for mark in line.values())
+        assert cells == len(line)
+        assert max(line) < drawn.across
+
+
+def test_without_marks_nothing_is_drawn() -> None:
+    assert marks_on(drawn_in(PHOTO, 20, 15), begun(PHOTO), None) == {}
+
+
+def test_the_box_in_hand_is_told_from_the_others_by_role_too() -> None:
+    shown = marking(("A", MarkedBox(40, 80, 200, 240)), ("B", MarkedBox(240, 80, 380, 240)))
+    marks = marks_on(drawn_in(PHOTO, 20, 15), shown, None)
+
+    assert marks[3][2].role is Role.IN_HAND
+    assert marks[3][12].role is Role.BOX
+
+
+def test_brightness_is_told_by_signs_from_the_darkest_to_the_brightest() -> None:
+    """BT.709 gives green the most weight and blue the least."""
+    grey = [(level, level, level) for level in (0, 51, 102, 153, 204, 255)]
+    cells: Cells = [[(level, level) for level in grey]]
+
+    assert shades_of(cells, is_light=False) == (SHADES,)
+    assert shades_of(cells, is_light=True) == (SHADES[::-1],)
+    colours: Cells = [[((0, 0, 0), (0, 0, 0)), ((0, 0, 255),) * 2, ((255, 0, 0),) * 2, ((0, 255, 0),) * 2]]
+    (row,) = shades_of(colours, is_light=False)
+    assert [SHADES.index(sign) for sign in row] == sorted(SHADES.index(sign) for sign in row)
+    assert (row[0], row[-1]) == (SHADES[0], SHADES[-1])
+    assert shades_of([], is_light=False) == ()
+    assert shades_of([[((9, 9, 9), (9, 9, 9))]], is_light=False) == (SHADES[0],)
+
+
+LARGE = PhotoSize(width_px=4000, height_px=6000)
+
+
+def ranked(names: tuple[str, ...] = ("Anna",)) -> Shown:
+    heads = tuple(MarkedHead(name, MarkedBox(300 * n, 1200, 300 * n + 700, 2100)) for n, name in enumerate(names, 1))
+    marked = begun(LARGE, heads, (MarkedBox(0, 5950, 100, 6000),))
+    choices = choices_of(LARGE, heads_of(heads), boxes_of(marked.keeps), stock_canvases())
+    return Shown(marked, choices, is_stock=True)
+
+
+@pytest.mark.parametrize("columns", [30, 46, 58, 78])
+@pytest.mark.parametrize("lines", [8, 20, 36, 56])
+def test_every_line_fits_and_canvases_heads_and_warnings_are_told(columns: int, lines: int) -> None:
+    shown = ranked(("Anna", "[b]Berta[/b]" * 9))
+    view = composition_view(shown._replace(chosen=70), columns, lines)
+
+    assert max(map(cell_len, view)) <= columns
+    text = " ".join(" ".join(view).split())
+    assert "71 of 148, stock list" in text
+    assert "> " + shown.choices[70].canvas.name in text
+    assert "[b]Berta[/b]" in text
+    assert any(line.startswith("! ") for line in view)
+
+
+def test_the_height_of_a_head_and_its_share_of_life_are_told() -> None:
+    """trade-checks.md 54 and 57: a head of 900 px, 4000 x 6000 px on 16 x 20 in: 9.1 cm, 38.7 and 41.2 %."""
+    shown = ranked()
+    number = [key_of(choice) for choice in shown.choices].index(("16 x 20 in", "upright"))
+    text = " ".join(" ".join(composition_view(shown._replace(chosen=number), 78, 40)).split())
+
+    assert "Anna: 9.1 cm, 39 % of a man's, 41 % of a woman's mean head" in text
+    assert "> 16 x 20 in, upright 9.1 39 41 17 %" in text
+
+
+def test_a_taken_canvas_bears_a_star_and_says_what_writing_does() -> None:
+    shown = ranked()
+    view = composition_view(shown._replace(taken=key_of(shown.choices[0])), 60, 40)
+
+    name = ", ".join(key_of(shown.choices[0]))
+    assert any(line.startswith(f">*{name}") for line in view)
+    assert f"* {name}: w gives every canvas this size" in view
+
+
+def test_what_is_missing_is_told_in_a_sentence() -> None:
+    text = " ".join(composition_view(Shown(begun(LARGE)), 300, 20))
+    assert "No head is marked: n marks one" in text
+    assert "No canvas of the plan states its size; a ranks the stock list." in text
+    fault = 'the head "Anna" lies outside the photo'
+    assert composition_view(Shown(begun(LARGE), fault=fault), 80, 20)[-1] == fault
