@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Final
 
 from coach.commands.parser import parser_of
+from coach.composition.proposal.file_stem import file_stem
 from coach.composition.proposal.kept_answers import answers_of
-from coach.composition.proposal.new_file_text import file_stem
 from coach.errors import UsageError
 from coach.plan.cleaning import harmless
 from coach.plan.problems import PlanError

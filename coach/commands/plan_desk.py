@@ -43,8 +43,9 @@ class PlanDesk:
         """Save a plan that was made of `opened`, in the painter's own text."""
         text = edited_text(opened.text, opened.plan, plan)
         saved = save_plan(self._file.path, text, read_text=opened.text)
+        name = harmless(self._file.path.name)
         if saved.kept_beside is None:
-            return Kept(text, f"Saved in {self._file.name}; the easel takes it up at the next key.")
+            return Kept(text, f"Saved in {name}; the easel takes it up at the next key.")
         beside = harmless(saved.kept_beside.name)
-        said = f"{self._file.name} was changed by another hand and stays so; your plan lies in {beside}."
+        said = f"{name} was changed by another hand and stays so; your plan lies in {beside}."
         return Kept(text, said, saved.difference or ("Both say the same.",))

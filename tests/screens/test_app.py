@@ -15,6 +15,7 @@ from coach.journal.events import Kind
 from coach.review.painted import painted_of
 from coach.screens.app import CoachApp
 from coach.screens.chooser import NEW, ChooserApp
+from coach.screens.composition.screen import CompositionScreen
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.log.screen import LogScreen
 from coach.session import moves
@@ -272,7 +273,7 @@ def bindings_of(source: type[DOMNode]) -> list[Binding]:
     return bindings
 
 
-@pytest.mark.parametrize("screen", [EaselScreen, LogScreen])
+@pytest.mark.parametrize("screen", [EaselScreen, LogScreen, CompositionScreen])
 def test_no_key_of_a_screen_has_two_meanings_and_every_binding_has_an_id(screen: type[Screen[None]]) -> None:
     every = [*bindings_of(screen), *bindings_of(CoachApp)]
     keys = [key for binding in every for key in binding.key.split(",")]

@@ -13,6 +13,7 @@ from coach.composition.proposal.typed_text import AnswerFault, cleaned, read_typ
 from coach.plan.cleaning import harmless
 from coach.plan.commission import RETURN_TO
 from coach.plan.node_reading import Asker
+from coach.plan.photo_names import MOST_PHOTO_NAME, is_plain_name
 from coach.plan.problems import quoted
 from coach.plan.value_reading import read_one_of
 
@@ -50,11 +51,13 @@ def read_title(text: str, answers: Answers) -> Answers | AnswerFault:
 
 def read_photo(text: str, answers: Answers) -> Answers | AnswerFault:
     """Take the name of the photo's file as it is typed; `none` where there is none yet."""
-    name = text.strip()
-    if harmless(name) != name:
-        return AnswerFault(f"{quoted(harmless(name))} holds a character that cannot be shown; rename the file first")
-    if len(name) > MOST_LINE:
-        return AnswerFault(f"the name has {len(name)} characters; use at most {MOST_LINE}")
+    name = cleaned(text, most=MOST_PHOTO_NAME)
+    if isinstance(name, AnswerFault):
+        return name
+    if name != " ".join(text.split()):
+        return AnswerFault(f"{quoted(name)} holds a character that cannot be shown; rename the file first")
+    if not is_plain_name(name):
+        return AnswerFault(f"{quoted(name)} is not the plain name of a file; put the photo beside the plan: sitter.jpg")
     return answers._replace(photo=None if name.lower() == "none" else name)
 
 

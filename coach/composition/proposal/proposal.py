@@ -35,6 +35,7 @@ def proposed_plan(answers: Answers) -> Plan:
     return Plan(
         commission=answers.commission,
         due=answers.due,
+        photo=answers.photo,
         canvases=tuple(
             Canvas(name=one.name, place=None if is_alone else one.place, size=answers.size) for one in answers.canvases
         ),

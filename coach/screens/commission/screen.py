@@ -16,10 +16,11 @@ from textual.widgets.input import Selection
 
 from coach.composition.proposal.answers import Answers, default_answers
 from coach.composition.proposal.kept_answers import answers_plain
-from coach.composition.proposal.new_file_text import new_file_text
+from coach.composition.proposal.proposal import proposed_plan
 from coach.composition.proposal.questions import QUESTIONS, check_answer
 from coach.composition.proposal.typed_text import AnswerFault
 from coach.errors import CoachError
+from coach.plan.writing import plan_text
 from coach.screens.commission.view import LAST, commission_view, first_unsaid
 from coach.screens.keys import key_labels
 
@@ -157,7 +158,7 @@ class CommissionScreen(Screen[None]):
     @work(thread=True, exclusive=True, group="write")
     def _write(self, name: str, answers: Answers) -> None:
         try:
-            path = self._desk.write(name, new_file_text(answers))
+            path = self._desk.write(name, plan_text(proposed_plan(answers)))
         except CoachError as error:
             self.post_message(self.Failed(str(error)))
         else:

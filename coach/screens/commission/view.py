@@ -7,11 +7,11 @@ from rich.cells import cell_len, set_cell_size
 
 from coach.composition.life_size import LIFE_MM
 from coach.composition.proposal.answers import Answers
-from coach.composition.proposal.new_file_text import new_file_text
 from coach.composition.proposal.proposal import proposed_plan
 from coach.composition.proposal.questions import QUESTIONS
 from coach.composition.setup_cautions import STANDING, cautions_of
 from coach.plan.commission import Plan
+from coach.plan.writing import plan_text
 from coach.plan.writing_values import number_text, size_text
 
 LAST: Final = len(QUESTIONS)
@@ -131,7 +131,7 @@ def _file_lines(answers: Answers, plan: Plan) -> Iterator[str]:
     yield STANDING
     yield ""
     yield "The file"
-    yield new_file_text(answers).rstrip("\n")
+    yield plan_text(proposed_plan(answers)).rstrip("\n")
 
 
 def _counted(count: int, one: str, several: str) -> str:

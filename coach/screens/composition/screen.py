@@ -19,6 +19,7 @@ from coach.composition.marking import MOST_NAME, Marking
 from coach.composition.photo_boxes import boxes_of, heads_of
 from coach.composition.sizes import CanvasFormat
 from coach.errors import CoachError
+from coach.plan.cleaning import harmless
 from coach.plan.commission import CanvasSize
 from coach.plan.photo_names import MOST_PHOTO_NAME, is_plain_name
 from coach.screens.composition.desk import Marked, PictureDesk, Sitter
@@ -138,7 +139,7 @@ class CompositionScreen(Screen[None]):
             yield Picture()
             with VerticalScroll(can_focus=False):
                 yield Static(id="beside", markup=False)
-        keys = (*key_labels(self), ("arrows", "move"))
+        keys = (*key_labels(self), ("arrows", "move"), ("PgDn", "below"))
         yield Static("  ".join(f"{key} {label}" for key, label in keys), id="keys", markup=False)
 
     def on_screen_resume(self) -> None:
@@ -212,7 +213,7 @@ class CompositionScreen(Screen[None]):
         self._say(message.said)
 
     def on_composition_screen_failed(self, message: Failed) -> None:
-        self._say(message.why)
+        self._say(message.why.partition("\n")[0])  # of a plan with many faults the first will do; coach check tells all
 
     def on_picture_resized(self) -> None:
         self._scale_to_fit()
@@ -232,7 +233,7 @@ class CompositionScreen(Screen[None]):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Let only the way back work while something is typed."""
-        return not self._asks or action == "back" or super().check_action(action, parameters)
+        return (not self._asks or action == "back") and super().check_action(action, parameters)
 
     async def action_back(self) -> None:
         if self._asks:
@@ -297,12 +298,12 @@ class CompositionScreen(Screen[None]):
         self.set_focus(field)
 
     def on_input_submitted(self, message: Input.Submitted) -> None:
-        asks, text = self._asks, message.value
+        asks, text = self._asks, " ".join(harmless(message.value).split())
         self._close_input()
         if asks == "name":
             self._try(lambda: marks.renamed(self._marking(), text))
-        elif is_plain_name(text.strip()):
-            self._find(text.strip())
+        elif is_plain_name(text):
+            self._find(text)
         else:
             self._say("name a file beside the plan, without folders, such as sitter.jpg")
 

@@ -78,7 +78,7 @@ class PlanScreen(Screen[None]):
         _key("t", "edit('sort')", "dark to light", "Sort this pass from dark to light", "sort"),
         _key("x,delete", "edit('delete')", "delete", "Delete the passage or the pass", "delete"),
         _key("k", "field('area')", "area", "Change the area on one canvas", "area"),
-        _key("i", "field('mixture')", "mixture", "Change the mixture", "mixture"),
+        _key("e", "field('mixture')", "mixture", "Change the mixture", "mixture"),
         _key("h", "field('difficulty')", "difficulty", "Change how hard a minute of it is", "difficulty"),
         _key("c", "field('lead')", "lead", "Say which canvas leads the run", "lead"),
         _key("n", "field('to_pass')", "to pass", "Move the passage to another pass", "to_pass"),
@@ -342,7 +342,7 @@ class PlanScreen(Screen[None]):
         if self._page_shows == "order":
             count = page_line_count(self._order, columns)
         else:
-            count = text_line_count(self._difference, columns)
+            count = text_line_count(self._draft.said if self._draft else "", self._difference, columns)
         self._first = max(0, min(self._first + by, count - lines))
         self._show()
 

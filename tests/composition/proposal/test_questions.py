@@ -113,6 +113,8 @@ def test_what_is_typed_is_understood(key: str, text: str, field: str, value: obj
         ("week", "0 h", "needs some hours"),
         ("week", "168 h", "more than five whole days"),
         ("photo", "a\x1b[31mb.jpg", "cannot be shown"),
+        ("photo", "../sitter.jpg", "not the plain name of a file"),
+        ("photo", "x" * 201, "200"),
         ("size", "0 x 50 cm", "greater than 0"),
         ("size", "0.4 x 0.5 m", "0.4 m is 40 cm"),
         ("size", "999 x 50 cm", "2 to 500 cm"),

@@ -1,0 +1,142 @@
+"""The Plan's desk on real files: the painter's own text is edited, saved, and kept where two hands wrote."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+
+from coach.commands.plan_desk import PlanDesk
+from coach.errors import CoachError
+from coach.plan.editing.figures import change_minutes
+from coach.plan.editing.passage_edits import delete_passage, rename_passage
+from coach.plan.reading import read_plan
+from coach.session import moves
+from coach.session.sitting import Sitting
+from coach.store.journal_access import open_to_work
+from coach.store.plan_file import PlanFile
+from coach.store.system_clock import SystemClock
+
+TEXT = """\
+# for the hall and the school
+canvases: [Hall, School]
+passes:
+  - name: eyes   # both of them
+    passages:
+      - {name: iris, minutes: 10}   # mind the edge
+      - {name: lash line, minutes: 6, beside: iris}
+      - {name: "light"}
+"""
+
+
+@pytest.fixture
+def plan_path(tmp_path: Path) -> Path:
+    """Return a plan's file in a folder of its own."""
+    path = tmp_path / "plan.yaml"
+    path.write_text(TEXT, encoding="utf-8")
+    return path
+
+
+@contextmanager
+def at_work(plan_path: Path) -> Iterator[tuple[Sitting, PlanDesk]]:
+    """Open a sitting on a plan, and the desk that serves it."""
+    file, access, clock = PlanFile(plan_path), open_to_work(plan_path), SystemClock()
+    try:
+        text = file.read()
+        sitting = Sitting(
+            plan=read_plan(text, file.name),
+            journal=access.journal,
+            clock=clock,
+            source=file,
+            last_seen=access.last_seen,
+            read_only=access.read_only,
+        )
+        sitting.open(text)
+        yield sitting, PlanDesk(plan_path, sitting, access.journal, clock)
+    finally:
+        access.close()
+
+
+def test_a_saved_edit_leaves_every_comment_and_the_easel_takes_it_up_at_the_next_key(plan_path: Path) -> None:
+    with at_work(plan_path) as (sitting, desk):
+        opened = desk.opened()
+        kept = desk.save(opened, change_minutes(opened.plan, "eyes", "iris", 12 * 60).plan)
+
+        assert plan_path.read_text(encoding="utf-8") == TEXT.replace("minutes: 10", "minutes: 12") == kept.text
+        assert kept.difference == ()
+        assert "Saved in" in kept.said
+        assert desk.opened().plan.passes[0].passages[0].planned_s == 720
+        sitting.make(moves.go_on)
+        assert sitting.plan.passes[0].passages[0].planned_s == 720
+
+
+def test_a_second_save_is_made_of_the_first(plan_path: Path) -> None:
+    with at_work(plan_path) as (_, desk):
+        opened = desk.opened()
+        first = change_minutes(opened.plan, "eyes", "iris", 12 * 60).plan
+        kept = desk.save(opened, first)
+        second = delete_passage(first, "eyes", "light").plan
+        again = desk.save(opened._replace(text=kept.text, plan=first), second)
+
+    assert again.difference == ()
+    assert read_plan(plan_path.read_text(encoding="utf-8"), "") == second
+    assert "# mind the edge" in again.text
+
+
+def test_where_another_hand_wrote_meanwhile_both_versions_are_kept_and_the_difference_is_told(plan_path: Path) -> None:
+    other = TEXT.replace("lash line", "lashes")
+    with at_work(plan_path) as (_, desk):
+        opened = desk.opened()
+        plan_path.write_text(other, encoding="utf-8")
+        kept = desk.save(opened, change_minutes(opened.plan, "eyes", "iris", 12 * 60).plan)
+
+    beside = plan_path.with_name("plan.edited.yaml")
+    assert plan_path.read_text(encoding="utf-8") == other
+    assert beside.read_text(encoding="utf-8") == TEXT.replace("minutes: 10", "minutes: 12")
+    assert "plan.edited.yaml" in kept.said
+    assert any(line.startswith("-") and "lashes" in line for line in kept.difference)
+    assert any(line.startswith("+") and "lash line" in line for line in kept.difference)
+
+
+def test_the_desk_tells_what_is_painted_skipped_marked_and_in_hand(plan_path: Path) -> None:
+    with at_work(plan_path) as (sitting, desk):
+        assert desk.standing().done == frozenset()
+        for move in (moves.go_on, moves.mark, moves.go_on, moves.skip):
+            sitting.make(move)
+        standing = desk.standing()
+        names = {name for _, name, _ in standing.places}
+        assert len(standing.places) == 4
+        assert standing.done >= {("eyes", name) for name in names} == {("eyes", "iris"), ("eyes", "lash line")}
+        assert len(standing.marks) == 2
+        assert standing.in_hand is not None
+        assert standing.in_hand.passages == ("light",)
+        assert ("eyes", "light") not in standing.done or standing.is_begun
+        sitting.make(moves.noting("edge lost"))
+        assert ("eyes", "light") in desk.standing().done
+
+
+def test_what_the_desk_tells_is_the_same_after_a_plan_was_edited_in_the_session(plan_path: Path) -> None:
+    with at_work(plan_path) as (sitting, desk):
+        sitting.make(moves.go_on)
+        sitting.make(moves.go_on)
+        before = desk.standing()
+        opened = desk.opened()
+        desk.save(opened, rename_passage(opened.plan, "eyes", "light", "gleam", done=before.done).plan)
+        sitting.make(moves.mark)
+        after = desk.standing()
+
+        assert after.places == before.places
+        assert after.done >= before.done
+        assert desk.opened().plan.passes[0].passages[2].name == "gleam"
+
+
+def test_a_plan_that_cannot_be_read_or_written_is_told_in_a_sentence(plan_path: Path) -> None:
+    with at_work(plan_path) as (_, desk):
+        opened = desk.opened()
+        plan_path.write_text("passes: [", encoding="utf-8")
+        with pytest.raises(CoachError, match=r"plan\.yaml"):
+            desk.opened()
+        plan_path.unlink()
+        plan_path.mkdir()
+        with pytest.raises(CoachError, match="not a file"):
+            desk.save(opened, change_minutes(opened.plan, "eyes", "iris", 60).plan)

@@ -1,0 +1,336 @@
+"""The Composition by its keys and the mouse: what is marked, ranked, taken and written."""
+
+from collections.abc import Callable
+
+import pytest
+from textual.pilot import Pilot
+from textual.widgets import Static
+
+from coach.composition.photo_boxes import PhotoSize
+from coach.errors import CoachError
+from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
+from coach.review.painted import painted_of
+from coach.screens.app import CoachApp
+from coach.screens.composition.desk import Marked, Sitter
+from coach.screens.composition.marks import Cells, drawn_in
+from coach.screens.composition.picture import Picture
+from coach.screens.composition.screen import CompositionScreen
+from coach.screens.easel.screen import EaselScreen
+from tests.screens.test_looks import LEAST_CONTRAST, contrast, styles
+from tests.sittings import Easel
+
+PHOTO = PhotoSize(width_px=400, height_px=600)
+SIZE = (100, 34)
+ANNA = MarkedHead("Anna", MarkedBox(150, 120, 220, 210))
+MARKED = Marked("sitter.jpg", (ANNA,), ())
+INCHES = CanvasSize(406.4, 508.0)
+
+
+class SetDesk:
+    """A desk that answers from memory and keeps what is written."""
+
+    def __init__(self, marked: Marked = MARKED, sizes: tuple[CanvasSize, ...] = (INCHES,)) -> None:
+        self.marked, self.sizes = marked, sizes
+        self.photos = {"sitter.jpg": PHOTO, "other.png": PhotoSize(width_px=600, height_px=400)}
+        self.written: list[tuple[Marked, Marked, CanvasSize | None]] = []
+        self.fault = ""
+
+    def sitter(self, photo: str | None) -> Sitter:
+        if self.fault:
+            raise CoachError(self.fault)
+        name = photo or self.marked.photo
+        if name is not None and name not in self.photos:
+            return Sitter(self.marked, self.sizes, name, None, f"{name}: there is no such file")
+        return Sitter(self.marked, self.sizes, name, None if name is None else self.photos[name])
+
+    def half_blocks(self, photo: str, columns: int, rows: int) -> Cells:
+        drawn = drawn_in(self.photos[photo], columns, rows)
+        return [[((200, 30, 30), (30, 30, 200))] * drawn.across for _ in range(drawn.rows)]
+
+    def write(self, before: Marked, after: Marked, size: CanvasSize | None) -> str:
+        if before != self.marked:
+            raise CoachError("the plan says something else meanwhile")
+        self.written.append((before, after, size))
+        self.marked = after
+        return "written into plan.yaml"
+
+
+def app_with(desk: SetDesk) -> CoachApp:
+    easel = Easel()
+    return CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0)), light=False, picture_desk=lambda: desk)
+
+
+def screen_of(pilot: Pilot[None]) -> CompositionScreen:
+    screen = pilot.app.screen
+    assert isinstance(screen, CompositionScreen)
+    return screen
+
+
+def seen(pilot: Pilot[None]) -> str:
+    return "\n".join(strip.text for strip in pilot.app.screen._compositor.render_strips())
+
+
+async def until(pilot: Pilot[None], claim: Callable[[], bool]) -> None:
+    """Wait, not for ever, until something is so and no ranking is on its way."""
+    for _ in range(300):
+        await pilot.pause(0.02)
+        if claim() and "…" not in beside(pilot).partition("man %")[0]:
+            return
+    pytest.fail(seen(pilot))
+
+
+def beside(pilot: Pilot[None]) -> str:
+    return str(pilot.app.screen.query_one("#beside", Static).content)
+
+
+def said(pilot: Pilot[None]) -> str:
+    return str(pilot.app.screen.query_one("#said", Static).content)
+
+
+def heads(pilot: Pilot[None]) -> tuple[MarkedHead, ...]:
+    return screen_of(pilot)._state.marked.heads
+
+
+async def opened(pilot: Pilot[None]) -> None:
+    await pilot.press("i")
+    await until(pilot, lambda: "1 of 2, plan's sizes" in beside(pilot))
+
+
+async def test_i_opens_the_composition_and_escape_or_i_leads_back() -> None:
+    app = app_with(SetDesk())
+    async with app.run_test(size=SIZE) as pilot:
+        for back in ("escape", "i"):
+            await opened(pilot)
+            assert "Anna: 9.1 cm, 39 % of a man's" in " ".join(beside(pilot).split())
+            assert "sitter.jpg, 400 x 600 px" in said(pilot)
+            await pilot.press(back)
+            await pilot.pause()
+            assert isinstance(app.screen, EaselScreen)
+
+
+async def test_without_a_desk_there_is_no_composition() -> None:
+    easel = Easel()
+    app = CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0)), light=False)
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("i")
+        assert isinstance(app.screen, EaselScreen)
+
+
+async def test_keys_mark_move_size_name_and_delete_and_w_writes_all_of_it() -> None:
+    desk = SetDesk()
+    async with app_with(desk).run_test(size=SIZE) as pilot:
+        await opened(pilot)
+        await pilot.press("n", "left", "up", "b", "b", "t", "B", "plus", "right", "minus", "down")
+        assert heads(pilot)[1] == MarkedHead("head 1", MarkedBox(175, 255, 255, 355))
+        await pilot.press("shift+right", "shift+down", "shift+left", "shift+up", "T")
+        assert heads(pilot)[1].box == MarkedBox(175, 255, 255, 345)
+        await pilot.press("r", *"the", "space", *"boy", "enter")
+        await pilot.press("k", "right", "tab", "tab")
+        assert desk.written == []
+        assert "not in the plan yet: w writes it" in said(pilot)
+        await pilot.press("w")
+        await until(pilot, lambda: "written into plan.yaml" in said(pilot))
+        boy = MarkedHead("the boy", MarkedBox(175, 255, 255, 345))
+        after = Marked("sitter.jpg", (ANNA, boy), (MarkedBox(168, 240, 252, 360),))
+        assert desk.written == [(MARKED, after, None)]
+        assert "not in the plan" not in said(pilot)
+        await pilot.press("x")
+        assert [head.name for head in heads(pilot)] == ["Anna"]
+        await pilot.press("w")
+        await until(pilot, lambda: len(desk.written) == 2)
+        assert desk.written[1][1].heads == (ANNA,)
+
+
+async def test_a_moved_head_changes_the_crop_that_is_shown() -> None:
+    async with app_with(SetDesk()).run_test(size=SIZE) as pilot:
+        await opened(pilot)
+        before = beside(pilot)
+        await pilot.press(*["down"] * 12)
+        await until(pilot, lambda: "crop 0,100 400 x 500 px" in beside(pilot))
+        assert "crop 0,70 400 x 500 px" in before
+
+
+async def test_a_taken_canvas_gives_every_canvas_its_size_once_it_is_written() -> None:
+    desk = SetDesk()
+    async with app_with(desk).run_test(size=SIZE) as pilot:
+        await opened(pilot)
+        await pilot.press("a")
+        await until(pilot, lambda: "1 of 148, stock list" in beside(pilot))
+        await pilot.press("c", "C", "C", "c", "c", "enter")
+        choice = screen_of(pilot)._state.taken
+        assert choice is not None
+        assert choice is screen_of(pilot)._state.shown.choices[1]  # type: ignore[union-attr]
+        await pilot.press("enter")
+        assert screen_of(pilot)._state.taken is None
+        await pilot.press("enter", "w")
+        await until(pilot, lambda: "written into plan.yaml" in said(pilot))
+        assert desk.written == [(MARKED, MARKED, choice.size)]
+        assert screen_of(pilot)._state.sitter.sizes == (choice.size,)  # type: ignore[union-attr]
+
+
+async def test_w_says_so_where_there_is_nothing_to_write() -> None:
+    desk = SetDesk()
+    async with app_with(desk).run_test(size=SIZE) as pilot:
+        await opened(pilot)
+        await pilot.press("w")
+        assert "all of this stands in the plan already" in said(pilot)
+        assert desk.written == []
+
+
+async def test_a_plan_changed_meanwhile_is_not_written_over_and_0_reads_it_again() -> None:
+    desk = SetDesk()
+    async with app_with(desk).run_test(size=SIZE) as pilot:
+        await opened(pilot)
+        await pilot.press("n")
+        desk.marked = Marked("sitter.jpg", (MarkedHead("Berta", ANNA.box),), ())
+        await pilot.press("w")
+        await until(pilot, lambda: "the plan says something else meanwhile" in said(pilot))
+        assert [head.name for head in heads(pilot)] == ["Anna", "head 1"]
+        await pilot.press("0")
+        await until(pilot, lambda: [head.name for head in heads(pilot)] == ["Berta"])
+        assert desk.written == []
+
+
+async def test_marks_that_are_not_written_wait_while_the_easel_is_shown() -> None:
+    async with app_with(SetDesk()).run_test(size=SIZE) as pilot:
+        await opened(pilot)
+        await pilot.press("n", "escape", "i")
+        await pilot.pause()
+        assert [head.name for head in heads(pilot)] == ["Anna", "head 1"]
+        assert "not in the plan yet" in said(pilot)
+
+
+async def test_the_mouse_draws_a_head_and_points_at_one() -> None:
+    async with app_with(SetDesk()).run_test(size=SIZE) as pilot:
+        await opened(pilot)
+        picture = pilot.app.screen.query_one(Picture)
+        drawn = drawn_in(PHOTO, *picture.size)
+        await pilot.mouse_down(Picture, offset=(2, 15))
+        await pilot.hover(Picture, offset=(6, 18))
+        await pilot.hover(Picture, offset=(8, 20))
+        await pilot.mouse_up(Picture, offset=(8, 20))
+        box = heads(pilot)[1].box
+        assert [head.name for head in heads(pilot)] == ["Anna", "head 1"]
+        assert box.left_px == 2 * 400 // drawn.across
+        assert box.bottom_px == min(600, 2 * 21 * 600 // drawn.down)
+        middle = (185 * drawn.across // 400, 165 * drawn.down // 600 // 2)
+        await pilot.click(Picture, offset=middle)
+        assert screen_of(pilot)._state.shown.marking.in_hand == 0  # type: ignore[union-attr]
+        assert len(heads(pilot)) == 2
+
+
+async def test_a_plan_without_a_photo_says_how_to_name_one_and_f_names_it() -> None:
+    desk = SetDesk(Marked())
+    async with app_with(desk).run_test(size=SIZE) as pilot:
+        await pilot.press("i")
+        await until(pilot, lambda: "The plan names no photo." in said(pilot))
+        assert "write photo: sitter.jpg into the plan" in said(pilot)
+        assert "coach compose --photo 4000x6000" in said(pilot)
+        await pilot.press("n", "x", "left", "b", "c", "enter", "a", "w")
+        assert "there is no photo to mark" in said(pilot)
+        await pilot.press("f", *"../x.jpg", "enter")
+        assert "name a file beside the plan, without folders" in said(pilot)
+        await pilot.press("f", *"gone.jpg", "enter")
+        await until(pilot, lambda: "gone.jpg: there is no such file" in said(pilot))
+        await pilot.press("f", *"other.png", "enter")
+        await until(pilot, lambda: "other.png, 600 x 400 px" in said(pilot))
+        await pilot.press("n", "w")
+        await until(pilot, lambda: len(desk.written) == 1)
+        assert desk.written[0][1].photo == "other.png"
+
+
+async def test_another_photo_keeps_what_is_marked_and_tells_what_lies_outside() -> None:
+    marked = MARKED._replace(heads=(ANNA._replace(box=MarkedBox(150, 420, 220, 510)),))
+    async with app_with(SetDesk(marked)).run_test(size=SIZE) as pilot:
+        await opened(pilot)
+        await pilot.press("f", *"other.png", "enter")
+        await until(pilot, lambda: "lies outside the photo of 600 x 400 px" in " ".join(beside(pilot).split()))
+        await pilot.press("up")
+        await until(pilot, lambda: "1 of 2, plan's sizes" in beside(pilot))
+
+
+async def test_a_broken_photo_and_a_broken_plan_end_in_one_sentence() -> None:
+    desk = SetDesk(MARKED._replace(photo="gone.jpg"))
+    async with app_with(desk).run_test(size=SIZE) as pilot:
+        await pilot.press("i")
+        await until(pilot, lambda: said(pilot) == "gone.jpg: there is no such file")
+        desk.fault = "plan.yaml:3:1: the key is not known\nplan.yaml:4:1: another fault"
+        await pilot.press("0")
+        await until(pilot, lambda: said(pilot) == "plan.yaml:3:1: the key is not known")
+
+
+async def test_while_a_name_is_typed_letters_are_letters_and_escape_drops_it() -> None:
+    async with app_with(SetDesk()).run_test(size=SIZE) as pilot:
+        await opened(pilot)
+        await pilot.press("r", *"nxkw", "tab", "up", "escape")
+        assert heads(pilot) == (ANNA,)
+        assert isinstance(pilot.app.screen, CompositionScreen)
+        await pilot.press("r", "enter")
+        assert "a head has a name; write one" in said(pilot)
+        await pilot.press("k", "r")
+        assert "take a head in hand first: Tab" in said(pilot)
+
+
+async def test_markup_in_names_is_shown_as_written() -> None:
+    marked = MARKED._replace(heads=(ANNA._replace(name="[b]A[/b]"),), photo="sitter.jpg")
+    async with app_with(SetDesk(marked)).run_test(size=SIZE) as pilot:
+        await opened(pilot)
+        assert "> [b]A[/b]" in seen(pilot)
+        assert "[b]A[/b]: 9.1 cm" in seen(pilot)
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40), (200, 60)])
+async def test_the_picture_fills_its_part_at_every_size(size: tuple[int, int]) -> None:
+    async with app_with(SetDesk()).run_test(size=(100, 34)) as pilot:
+        await opened(pilot)
+        await pilot.resize_terminal(*size)
+        picture = pilot.app.screen.query_one(Picture)
+        await until(pilot, lambda: len(picture._cells) == drawn_in(PHOTO, *picture.size).rows)
+        assert max(len(line) for line in seen(pilot).splitlines()) == size[0]
+        assert "Anna" in seen(pilot)
+        assert "Enter take" in seen(pilot)
+
+
+@pytest.mark.parametrize(("no_colour", "signs"), [(False, "▀"), (True, " ")])
+async def test_the_photo_is_in_half_blocks_or_without_colour_in_signs(
+    monkeypatch: pytest.MonkeyPatch, no_colour: bool, signs: str
+) -> None:
+    monkeypatch.setenv("COLORTERM", "truecolor")
+    if no_colour:
+        monkeypatch.setenv("NO_COLOR", "1")
+    async with app_with(SetDesk()).run_test(size=SIZE) as pilot:
+        await opened(pilot)
+        picture = pilot.app.screen.query_one(Picture)
+        await until(pilot, lambda: len(picture._cells) > 0)
+        inside = picture.render_line(picture.size.height // 2).text[2:8]
+        assert inside == signs * 6
+
+
+async def test_light_and_dark_turn_the_signs_round(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("NO_COLOR", "1")
+    async with app_with(SetDesk()).run_test(size=SIZE) as pilot:
+        await opened(pilot)
+        picture = pilot.app.screen.query_one(Picture)
+        await until(pilot, lambda: len(picture._cells) > 0)
+        dark = picture.render_line(picture.size.height // 2).text[2]
+        await pilot.press("d")
+        await pilot.pause()
+        assert (dark, picture.render_line(picture.size.height // 2).text[2]) == (" ", "█")
+
+
+@pytest.mark.parametrize("light", [False, True])
+@pytest.mark.parametrize("no_colour", [False, True])
+async def test_names_and_words_stand_out_from_the_photo(
+    monkeypatch: pytest.MonkeyPatch, light: bool, no_colour: bool
+) -> None:
+    monkeypatch.setenv("COLORTERM", "truecolor")
+    if no_colour:
+        monkeypatch.setenv("NO_COLOR", "1")
+    async with app_with(SetDesk()).run_test(size=SIZE) as pilot:
+        await opened(pilot)
+        if light:
+            await pilot.press("d")
+        await pilot.press("n", "k")
+        await pilot.pause()
+        assert "head 1" in seen(pilot)
+        assert {style for style in styles(pilot.app) if contrast(style) < LEAST_CONTRAST} == set()

@@ -1,0 +1,246 @@
+"""The Plan screen by its keys, on a desk in memory."""
+
+import datetime as dt
+from collections.abc import Callable
+
+import pytest
+from rich.cells import cell_len
+from textual.pilot import Pilot
+from textual.widgets import Input
+
+from coach.errors import CoachError
+from coach.plan.commission import Plan
+from coach.plan.reading import read_plan
+from coach.plan.writing import edited_text
+from coach.review.painted import painted_of
+from coach.screens.app import CoachApp
+from coach.screens.easel.screen import EaselScreen
+from coach.screens.plan.desk import Kept, Opened, Standing
+from coach.screens.plan.screen import PlanScreen
+from tests.screens.test_app import bindings_of
+from tests.sittings import TWO_CANVASES, Easel
+
+TODAY = dt.date(2027, 4, 7)
+SIZE = (100, 30)
+
+
+class SetDesk:
+    """A desk in memory that keeps what is saved."""
+
+    def __init__(self, text: str = TWO_CANVASES) -> None:
+        self.text = text
+        self.now = Standing(TODAY)
+        self.saved: list[Plan] = []
+        self.difference: tuple[str, ...] = ()
+        self.fault = self.saving_fault = ""
+
+    def opened(self) -> Opened:
+        if self.fault:
+            raise CoachError(self.fault)
+        return Opened(self.text, read_plan(self.text, "plan.yaml"))
+
+    def standing(self) -> Standing:
+        return self.now
+
+    def save(self, opened: Opened, plan: Plan) -> Kept:
+        if self.saving_fault:
+            raise CoachError(self.saving_fault)
+        self.saved.append(plan)
+        if self.difference:
+            return Kept(opened.text, "changed by another hand; yours lies in plan.edited.yaml", self.difference)
+        self.text = edited_text(opened.text, opened.plan, plan)
+        return Kept(self.text, "Saved in plan.yaml")
+
+
+def app_with(desk: SetDesk) -> CoachApp:
+    easel = Easel(desk.text)
+    return CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0)), light=False, plan_desk=lambda: desk)
+
+
+def lines(pilot: Pilot[None]) -> list[str]:
+    return [strip.text for strip in pilot.app.screen._compositor.render_strips()]
+
+
+def in_hand(pilot: Pilot[None]) -> str:
+    """Return the row that is marked."""
+    return next(line for line in lines(pilot) if line.startswith(" >"))[3:]
+
+
+async def until(pilot: Pilot[None], claim: Callable[[str], bool]) -> str:
+    """Wait until what the screen shows bears a claim out, and return it."""
+    shown = ""
+    for _ in range(300):
+        shown = "\n".join(lines(pilot))
+        if claim(shown):
+            return shown
+        await pilot.pause(0.02)
+    raise AssertionError(shown)
+
+
+async def press(pilot: Pilot[None], *keys: str) -> None:
+    await pilot.press(*keys)
+    await pilot.pause()
+
+
+async def to_iris(pilot: Pilot[None]) -> None:
+    """Open the Plan and take the iris in hand."""
+    await press(pilot, "v", "down", "down", "down", "down")
+    await until(pilot, lambda shown: ">" in shown)
+    assert in_hand(pilot).strip().startswith("iris")
+
+
+def test_no_key_of_the_plan_has_two_meanings_and_every_binding_has_an_id() -> None:
+    every = [*bindings_of(PlanScreen), *bindings_of(CoachApp)]
+    keys = [key for binding in every for key in binding.key.split(",")]
+    identifiers = [binding.id for binding in every]
+
+    assert len(keys) == len(set(keys))
+    assert all(identifiers)
+    assert len(identifiers) == len(set(identifiers))
+    assert all(binding.description and binding.tooltip for binding in every)
+
+
+@pytest.mark.parametrize("closing", ["v", "escape", "l", "i"])
+async def test_v_opens_the_plan_and_any_key_of_the_app_leads_back(closing: str) -> None:
+    app = app_with(SetDesk())
+    async with app.run_test(size=SIZE) as pilot:
+        await press(pilot, "v")
+        assert isinstance(app.screen, PlanScreen)
+        await until(pilot, lambda shown: "2 passes, 6 passages" in shown)
+        await press(pilot, closing)
+        assert isinstance(app.screen, EaselScreen)
+
+
+async def test_a_passage_is_added_by_its_name_changed_joined_undone_and_saved() -> None:
+    desk = SetDesk()
+    app = app_with(desk)
+    async with app.run_test(size=SIZE) as pilot:
+        await to_iris(pilot)
+        await press(pilot, "a", *"limbus", "enter", "m", *"12", "enter", "j")
+        shown = await until(pilot, lambda shown: "beside" in shown.split("limbus")[-1])
+        assert "NOT SAVED" in shown
+        assert in_hand(pilot).split()[:2] == ["limbus", "12"]
+        await press(pilot, "u", "y", "w")
+        await until(pilot, lambda shown: "Saved in plan.yaml" in shown and "NOT SAVED" not in shown)
+        await press(pilot, "escape")
+        assert isinstance(app.screen, EaselScreen)
+
+    assert [run.passage_names for run in desk.saved[0].passes[0].runs][1] == ("iris", "limbus")
+    assert "{name: limbus, minutes: 12, beside: iris}" in desk.text
+
+
+async def test_letters_and_arrows_in_an_open_field_are_no_keys_and_escape_drops_it() -> None:
+    desk = SetDesk()
+    app = app_with(desk)
+    async with app.run_test(size=SIZE) as pilot:
+        await to_iris(pilot)
+        await press(pilot, "r", *"wvlgq", "down", "pagedown", "shift+up")
+        assert isinstance(app.screen, PlanScreen)
+        assert app.screen.query_one(Input).value == "wvlgq"
+        await press(pilot, "escape")
+        assert in_hand(pilot).strip().startswith("iris")
+        await press(pilot, "x", "escape")
+        assert isinstance(app.screen, PlanScreen)
+    assert desk.saved == []
+
+
+@pytest.mark.parametrize("key", ["escape", "v", "l", "q"])
+async def test_what_is_not_saved_is_asked_for_once_and_dropped_by_the_same_key(key: str) -> None:
+    desk = SetDesk()
+    app = app_with(desk)
+    async with app.run_test(size=SIZE) as pilot:
+        await to_iris(pilot)
+        await press(pilot, "x", key)
+        await until(pilot, lambda shown: "The plan is not saved" in shown)
+        await press(pilot, "up", key)
+        await until(pilot, lambda shown: "The plan is not saved" in shown)
+        assert isinstance(app.screen, PlanScreen)
+        assert app.is_running
+        await press(pilot, key)
+        assert app.is_running == (key != "q")
+        assert key == "q" or "turn 1 of" in await until(pilot, lambda shown: "2 passes" not in shown)
+    assert desk.saved == []
+
+
+async def test_a_refusal_is_one_calm_line_and_nothing_changes() -> None:
+    desk = SetDesk()
+    desk.now = Standing(TODAY, {("eyes", "iris", "Hall"): 1})
+    async with app_with(desk).run_test(size=SIZE) as pilot:
+        await to_iris(pilot)
+        await press(pilot, "x")
+        shown = await until(pilot, lambda shown: "cannot be deleted" in shown)
+        assert "NOT SAVED" not in shown
+        assert in_hand(pilot).split()[-2:] == ["\u221a", "\u00b7"]
+        await press(pilot, "up", "up", "up", "up", "b")
+        await until(pilot, lambda shown: "choose a passage" in shown)
+        assert not pilot.app.screen.has_class("-field")
+        await press(pilot, "w")
+        await until(pilot, lambda shown: "Nothing is changed" in shown)
+
+
+async def test_both_versions_are_kept_where_another_hand_wrote_and_the_difference_is_shown_and_scrolls() -> None:
+    desk = SetDesk()
+    desk.difference = tuple(f"+line {number} [b]bold[/b]" for number in range(100))
+    async with app_with(desk).run_test(size=SIZE) as pilot:
+        await to_iris(pilot)
+        await press(pilot, "x", "w")
+        shown = await until(pilot, lambda shown: "changed by another hand" in shown)
+        assert "+line 0 [b]bold[/b]" in shown
+        await press(pilot, "end")
+        await until(pilot, lambda shown: "+line 99 [b]bold[/b]" in shown)
+        await press(pilot, "x", "escape")
+        shown = await until(pilot, lambda shown: "NOT SAVED" not in shown and "lash line" in shown)
+        assert "iris" not in shown
+    assert len(desk.saved) == 1
+
+
+async def test_a_plan_that_cannot_be_saved_stays_unsaved_and_the_sentence_says_why() -> None:
+    desk = SetDesk()
+    desk.saving_fault = "the file is write-protected"
+    async with app_with(desk).run_test(size=SIZE) as pilot:
+        await to_iris(pilot)
+        await press(pilot, "x", "w")
+        await until(pilot, lambda shown: "write-protected" in shown and "NOT SAVED" in shown)
+        desk.saving_fault = ""
+        desk.now = Standing(TODAY, {("eyes", "iris", "Hall"): 1})
+        await press(pilot, "w")
+        await until(pilot, lambda shown: "was painted meanwhile" in shown)
+    assert desk.saved == []
+
+
+async def test_a_plan_that_cannot_be_read_is_told_and_escape_leads_back() -> None:
+    desk = SetDesk()
+    app = app_with(desk)
+    async with app.run_test(size=SIZE) as pilot:
+        desk.fault = "plan.yaml:3:1: the key is not known"
+        await press(pilot, "v", "down", "x", "m", "w", "o")
+        await until(pilot, lambda shown: "plan.yaml:3:1: the key is not known" in shown)
+        await press(pilot, "escape")
+        assert isinstance(app.screen, EaselScreen)
+
+
+async def test_the_order_stands_beside_a_wide_tree_follows_its_edits_and_behind_o_elsewhere() -> None:
+    async with app_with(SetDesk()).run_test(size=(130, 40)) as pilot:
+        await press(pilot, "v")
+        shown = await until(pilot, lambda shown: "10 turns to come" in shown)
+        assert "socket shadow" in shown
+        await press(pilot, "down", "down", "down", "down", "x")
+        await until(pilot, lambda shown: "8 turns to come" in shown)
+    async with app_with(SetDesk()).run_test(size=(80, 24)) as pilot:
+        await press(pilot, "v")
+        assert "turns to come" not in await until(pilot, lambda shown: "2 passes" in shown)
+        await press(pilot, "o")
+        await until(pilot, lambda shown: "10 turns to come" in shown and "2 passes" not in shown)
+        await press(pilot, "x", "o")
+        await until(pilot, lambda shown: "6 passages" in shown)
+
+
+@pytest.mark.parametrize("size", [(40, 12), (80, 24), (120, 40), (200, 60)])
+async def test_names_with_markup_are_shown_as_written_and_every_window_is_filled(size: tuple[int, int]) -> None:
+    desk = SetDesk(TWO_CANVASES.replace("iris", "'[b]iris[/b]'").replace("Hall", "'[red]Hall'"))
+    async with app_with(desk).run_test(size=size) as pilot:
+        await press(pilot, "v", "down", "down", "down", "down")
+        await until(pilot, lambda shown: "[b]iris[/b]" in shown)
+        assert {cell_len(line) for line in lines(pilot)} == {size[0]}
+        await press(pilot, "r", *"[i]x", "enter")
+        await until(pilot, lambda _: in_hand(pilot).strip().startswith("[i]x"))
