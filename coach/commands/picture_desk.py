@@ -1,6 +1,7 @@
 """What the Composition screen asks of the disk: the photo beside a plan, and a place for what is marked in it."""
 
 from pathlib import Path
+from threading import Lock
 
 from coach.errors import CoachError
 from coach.plan.cleaning import harmless
@@ -20,6 +21,7 @@ class PictureDesk:
     def __init__(self, plan_path: Path) -> None:
         """Serve the plan of that file."""
         self._path = plan_path
+        self._one_at_a_time = Lock()  # the guard against files that unpack without end is one of the whole program
 
     def sitter(self, photo: str | None) -> Sitter:
         """Return the plan's photo, or another one beside the plan, with what the plan marks."""
@@ -29,13 +31,15 @@ class PictureDesk:
         sizes = tuple(dict.fromkeys(canvas.size for canvas in plan.canvases if canvas.size is not None))
         sitter = Sitter(_marked(plan), sizes, name)
         try:
-            return sitter if name is None else sitter._replace(size=photo_size(self._path.parent / name))
+            with self._one_at_a_time:
+                return sitter if name is None else sitter._replace(size=photo_size(self._path.parent / name))
         except PhotoFileError as error:
             return sitter._replace(fault=str(error))
 
     def half_blocks(self, photo: str, columns: int, rows: int) -> Cells:
         """Return a photo beside the plan in so many cells."""
-        return half_blocks(self._path.parent / photo, columns, rows)
+        with self._one_at_a_time:
+            return half_blocks(self._path.parent / photo, columns, rows)
 
     def write(self, before: Marked, after: Marked, size: CanvasSize | None) -> str:
         """Write marks, and a size for every canvas, into the plan and return in a sentence what was done."""

@@ -16,6 +16,9 @@ from coach.plan.writing_values import list_text, mapping_text
 from coach.plan.writing_work import work_splices
 
 _KEYS: Final = (*(key for group in GROUPS for key in group), "passes")
+_LONGEST_LIST: Final = 80
+"""Characters of a list that is added on one line; a longer one has a line for each entry."""
+
 _KEYS_INSIDE: Final = {
     "limits": tuple(LIMIT_KEYS),
     "after": ("drying", "framing", "transport"),
@@ -57,7 +60,7 @@ def edit_splices(text: str, root: Node, before: Plan, after: Plan) -> list[Splic
         if inner is not None:
             splices += inner
         else:
-            changes[key] = None if shall is None else _on_one_line(shall)
+            changes[key] = None if shall is None else _laid_out(shall, root, node)
     splices += mapping_splices(text, root, changes, _KEYS) if changes else []
     return splices + work_splices(text, passes, before.passes, after.passes)
 
@@ -101,6 +104,16 @@ def _fields_of(key: str, plan: Plan) -> list[dict[str, str]]:
     if key == "palette":
         return [paint_fields(paint) for paint in plan.palette]
     return [mixture_fields(mixture) for mixture in plan.mixtures]
+
+
+def _laid_out(section: Section, root: MappingNode, node: Node | None) -> str:
+    """Return a section on one line, or a long list as a block where it is new or stands in one already."""
+    line = _on_one_line(section)
+    in_brackets = root.flow_style or not (node is None or (isinstance(node, SequenceNode) and not node.flow_style))
+    if in_brackets or not isinstance(section, tuple) or len(line) <= _LONGEST_LIST:
+        return line
+    indent = " " * (root.start_mark.column + 2)
+    return "".join(f"\n{indent}- {entry}" for entry in section)
 
 
 def _on_one_line(section: Section) -> str:

@@ -80,7 +80,8 @@ def mapping_splices(
     Args:
         text: The text it stands in.
         node: The mapping, in braces or in a block.
-        changes: Keys with their new values, each on one line; None removes a key. At least one key stays.
+        changes: Keys with their new values, each on one line, or in a block that begins with a line break; None removes
+            a key. At least one key stays.
         order: Keys in their usual order, which says where a new one goes.
 
     Raises:
@@ -100,7 +101,7 @@ def mapping_splices(
         if written is not None and key not in pairs:
             earlier = [other for other in order[: order.index(key)] if other in pairs and other not in gone]
             anchor = pairs[earlier[-1]][2] if earlier else None
-            splices.append(_addition(text, node, anchor, f"{key}: {written}"))
+            splices.append(_addition(text, node, anchor, f"{key}{_behind_colon(written)}"))
     return splices
 
 
@@ -108,7 +109,11 @@ def _replacement(text: str, key: Node, value: Node, written: str) -> Splice:
     is_beside_its_key = line_start(text, start_of(key)) == line_start(text, start_of(value))
     if is_beside_its_key:
         return Splice(start_of(value), end_of(text, value), written)
-    return Splice(end_of(text, key), end_of(text, value), f": {written}")
+    return Splice(end_of(text, key), end_of(text, value), _behind_colon(written))
+
+
+def _behind_colon(written: str) -> str:
+    return f":{written}" if written.startswith("\n") else f": {written}"
 
 
 def _removal(text: str, node: MappingNode, number: int) -> Splice:

@@ -194,8 +194,16 @@ class CoachApp(App[None]):
         return self._plan is None or self._plan.may_leave()
 
     async def action_quit(self) -> None:
-        if self._may_leave_plan():
+        if self._may_leave_plan() and self._may_leave_composition():
             await super().action_quit()
+
+    def _may_leave_composition(self) -> bool:
+        composition = self._composition
+        if composition is None or composition.may_leave():
+            return True
+        if self.screen is not composition:
+            self.push_screen(composition)
+        return False
 
     def _back_to_easel(self) -> None:
         if not self._may_leave_plan():

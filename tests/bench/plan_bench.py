@@ -50,8 +50,7 @@ def _figures(plan: Path, size: tuple[int, int]) -> list[str]:
         for one in (program, base):
             one.set_size(*size)
             one.rest(_REST_S)
-        _open(program)
-        said = []
+        said = [f"{size[0]} columns, opening the Plan: {_opening_s(program):.2f} s"]
         for name, keys in _KEYS.items():
             rounds = [[_answer_ms(program, key) for key in keys] + [base.answer_s() * 1000] for _ in range(_ROUNDS)]
             *ours, plain = (median(times) for times in zip(*rounds, strict=True))
@@ -67,11 +66,19 @@ def _figures(plan: Path, size: tuple[int, int]) -> list[str]:
         return said
 
 
-def _open(program: Program) -> None:
+def _opening_s(program: Program) -> float:
+    pressed_s = time.perf_counter()
     program.send(b"v")
+    seen = b""
+    while b"5000 passages" not in seen:
+        if time.perf_counter() - pressed_s > _LIMIT_S:
+            raise TimeoutError(f"the Plan did not open: {seen!r}")
+        seen += program.read(1.0)
+    taken_s = time.perf_counter() - pressed_s
     program.rest(_PLANNED_S)
     for _ in range(_ROUNDS):
         _answer_ms(program, b"\x1b[B")
+    return taken_s
 
 
 def _answer_ms(program: Program, key: bytes) -> float:

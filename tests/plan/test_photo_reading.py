@@ -58,6 +58,8 @@ def test_a_photo_that_is_no_plain_name_is_refused(name: str) -> None:
             'the name "A" stands twice',
             "give each its own name",
         ),
+        ("photo: [sitter.jpg]", "photo", "a list stands where a text belongs", "write one text"),
+        ("heads: [[1, 2, 3, 4]]", "heads[1]", "a list stands where a text belongs", "write one text"),
         ("heads: [{name: a, box: left}]", "heads[1].box", '"left" stands where a box belongs', _SIDES),
     ],
 )

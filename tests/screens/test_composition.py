@@ -195,9 +195,35 @@ async def test_marks_that_are_not_written_wait_while_the_easel_is_shown() -> Non
     async with app_with(SetDesk()).run_test(size=SIZE) as pilot:
         await opened(pilot)
         await pilot.press("n", "escape", "i")
-        await pilot.pause()
+        await until(pilot, lambda: "1 of 2, plan's sizes" in beside(pilot))
         assert [head.name for head in heads(pilot)] == ["Anna", "head 1"]
         assert "not in the plan yet" in said(pilot)
+        await until(pilot, lambda: len(pilot.app.screen.query_one(Picture)._cells) > 0)
+        await pilot.press("left")
+        await until(pilot, lambda: heads(pilot)[1].box.left_px == 155)
+
+
+@pytest.mark.parametrize("way", [(), ("escape",), ("escape", "l")])
+async def test_q_warns_once_where_marks_would_be_lost(way: tuple[str, ...]) -> None:
+    app = app_with(SetDesk())
+    async with app.run_test(size=SIZE) as pilot:
+        await opened(pilot)
+        await pilot.press("n", *way, "q")
+        await until(pilot, lambda: isinstance(app.screen, CompositionScreen))
+        await until(pilot, lambda: "What is marked is not in the plan: w writes it" in said(pilot))
+        assert app.is_running
+        await pilot.press("q")
+        await pilot.pause()
+        assert app._exit
+
+
+async def test_q_leaves_at_once_where_all_is_written() -> None:
+    app = app_with(SetDesk())
+    async with app.run_test(size=SIZE) as pilot:
+        await opened(pilot)
+        await pilot.press("q")
+        await pilot.pause()
+        assert app._exit
 
 
 async def test_the_mouse_draws_a_head_and_points_at_one() -> None:

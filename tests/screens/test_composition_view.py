@@ -202,6 +202,22 @@ def test_the_height_of_a_head_and_its_share_of_life_are_told() -> None:
     assert "> 16 x 20 in, upright 9.1 39 41 17 %" in text
 
 
+def test_at_46_columns_two_heads_above_life_still_show_what_is_lost() -> None:
+    lines = composition_view(ranked(("Anna", "Berta"))._replace(chosen=147), 46, 60)
+    (row,) = (line for line in lines if line.startswith("> ") and "lying" in line)
+    assert row.endswith(" %")
+
+
+def test_wide_letters_are_broken_by_the_cells_they_take_and_no_word_is_lost() -> None:
+    shown = ranked(("漢字の名", "名"))
+    lines = composition_view(shown._replace(chosen=147), 46, 60)
+    text = " ".join(" ".join(lines).split())
+
+    assert max(map(cell_len, lines)) <= 46
+    assert all(" ".join(warning.split()) in text for warning in shown.choices[147].warnings)
+    assert "…" not in text
+
+
 def test_a_taken_canvas_bears_a_star_and_says_what_writing_does() -> None:
     shown = ranked()
     view = composition_view(shown._replace(taken=key_of(shown.choices[0])), 60, 40)

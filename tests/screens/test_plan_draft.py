@@ -191,7 +191,11 @@ def test_splitting_sorting_renaming_and_deleting_do_what_they_say_and_are_told()
     here = edited(at(draft(), "eyes", "upper lid"), "split")
     assert runs(here, "eyes")[:2] == [("socket shadow",), ("upper lid",)]
     assert in_hand(here) == "upper lid"
-    assert "dark to light" in edited(at(draft(), "eyes"), "sort").said
+    dark = written(at(draft(), "nose", "tip"), "value", "2")
+    dark = edited(written(at(dark, "nose", "wing"), "value", "6"), "sort")
+    assert names(dark, "nose") == ["tip", "wing"]
+    assert dark.said.endswith("Runs stay whole, go by their darkest passage, and come after what they lie over.")
+    assert "already" in edited(dark, "sort").said
     named = written(at(draft(), "eyes", "socket shadow"), "rename", "orbit")
     assert named.plan.passes[0].passages[1].beside == "orbit"
     assert in_hand(named) == "orbit"

@@ -212,7 +212,7 @@ async def test_a_plan_that_cannot_be_read_is_told_and_escape_leads_back() -> Non
     desk = SetDesk()
     app = app_with(desk)
     async with app.run_test(size=SIZE) as pilot:
-        desk.fault = "plan.yaml:3:1: the key is not known"
+        desk.fault = "plan.yaml:2:1: there is no such day\nplan.yaml:3:1: the key is not known"
         await press(pilot, "v", "down", "x", "m", "w", "o")
         await until(pilot, lambda shown: "plan.yaml:3:1: the key is not known" in shown)
         await press(pilot, "escape")

@@ -6,7 +6,7 @@ from typing import ClassVar
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 from textual.message import Message
 from textual.screen import Screen
@@ -23,6 +23,7 @@ from coach.plan.cleaning import harmless
 from coach.plan.commission import CanvasSize
 from coach.plan.photo_names import MOST_PHOTO_NAME, is_plain_name
 from coach.screens.composition.desk import Marked, PictureDesk, Sitter
+from coach.screens.composition.key_table import BINDINGS
 from coach.screens.composition.marks import Cells, Drawn, box_between, drawn_in, marks_on
 from coach.screens.composition.picture import Picture
 from coach.screens.composition.state import State, found, is_ranking_of, ranked, taking, told, written
@@ -32,6 +33,7 @@ from coach.screens.keys import key_labels
 _NARROW_BELOW = 72
 _WIDE_FROM = 120
 _WIDEST_FROM = 180
+_SHORT_BELOW = 18
 _COLOUR_SYSTEMS = ("256", "truecolor")
 _STEPS: dict[str, Callable[[Marking], Marking]] = {
     "with_head": marks.with_head,
@@ -46,45 +48,11 @@ _ASKED = {
 }
 
 
-def _key(keys: str, action: str, label: str, sentence: str, name: str) -> Binding:
-    return Binding(keys, action, label, tooltip=sentence, id=f"composition.{name}")
-
-
-def _quiet(keys: str, action: str, label: str, sentence: str, name: str) -> Binding:
-    return Binding(keys, action, label, tooltip=sentence, id=f"composition.{name}", show=False)
-
-
 class CompositionScreen(Screen[None]):
     """Lets the painter mark heads in the photo and shows what each canvas makes of them."""
 
     CSS_PATH = "screen.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [
-        _key("escape", "back", "easel", "Back to the easel, or drop what is typed", "back"),
-        _key("n", "mark('with_head')", "new head", "Mark a new head", "head"),
-        _key("k", "mark('with_keep')", "keep", "Mark a part that must stay in the picture", "keep"),
-        _key("tab", "mark('next_in_hand')", "next box", "Take the next box in hand", "next"),
-        _quiet("left", "move(-1, 0)", "left", "Move the box in hand to the left", "left"),
-        _quiet("right", "move(1, 0)", "right", "Move the box in hand to the right", "right"),
-        _quiet("up", "move(0, -1)", "up", "Move the box in hand up", "up"),
-        _quiet("down", "move(0, 1)", "down", "Move the box in hand down", "down"),
-        _key("b,shift+right", "resize(1, 0)", "broader, B less", "Make the box in hand broader", "broader"),
-        _quiet("B,shift+left", "resize(-1, 0)", "narrower", "Make the box in hand narrower", "narrower"),
-        _key("t,shift+down", "resize(0, 1)", "taller, T less", "Make the box in hand taller", "taller"),
-        _quiet("T,shift+up", "resize(0, -1)", "lower", "Make the box in hand less tall", "lower"),
-        _key("plus", "step(1)", "- step", "Move and size by larger steps", "larger"),
-        _quiet("minus", "step(-1)", "smaller step", "Move and size by smaller steps", "smaller"),
-        _key("x", "mark('without_in_hand')", "delete", "Delete the box in hand", "delete"),
-        _key("r", "ask('name')", "rename", "Rename the head in hand", "rename"),
-        _key("c", "choose(1)", "C canvas", "Choose the next canvas", "canvas"),
-        _quiet("C", "choose(-1)", "canvas before", "Choose the canvas before", "canvas_before"),
-        _key("a", "change_list", "stock list", "Rank the stock list, or the plan's sizes", "list"),
-        _key("enter", "take", "take", "Take the chosen canvas, or leave it again", "take"),
-        _key("w", "write", "write", "Write marks and the taken canvas into the plan", "write"),
-        _key("f", "ask('photo')", "photo", "Name the photo's file", "photo"),
-        _quiet("pagedown", "page(1)", "down", "Show what is below", "down_page"),
-        _quiet("pageup", "page(-1)", "up", "Show what is above", "up_page"),
-        _key("0", "drop", "as planned", "Drop what is not written and read the plan again", "drop"),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = BINDINGS
 
     @dataclass
     class Found(Message):
@@ -132,6 +100,7 @@ class CompositionScreen(Screen[None]):
         self._is_ranking = False
         self._asks = ""
         self._said = ""
+        self._was_warned = False
 
     def compose(self) -> ComposeResult:
         yield Static(id="said", markup=False)
@@ -142,8 +111,14 @@ class CompositionScreen(Screen[None]):
         keys = (*key_labels(self), ("arrows", "move"), ("PgDn", "below"))
         yield Static("  ".join(f"{key} {label}" for key, label in keys), id="keys", markup=False)
 
+    def on_mount(self) -> None:
+        """Begin with new widgets, as often as the screen is opened; answers on their way to the old ones are lost."""
+        self._cells, self._is_ranking, self._asks, self._before_drag = None, False, "", None
+        self._rank_anew()
+
     def on_screen_resume(self) -> None:
-        self._said = ""
+        if not self._was_warned:
+            self._said = ""
         if self._state.is_written:
             self._find(None)
         self._show()
@@ -153,6 +128,7 @@ class CompositionScreen(Screen[None]):
         self.set_class(columns < _NARROW_BELOW, "-narrow")
         self.set_class(_WIDE_FROM <= columns < _WIDEST_FROM, "-wide")
         self.set_class(columns >= _WIDEST_FROM, "-widest")
+        self.set_class(self.app.size.height < _SHORT_BELOW, "-short")
         self.call_after_refresh(self._show)
 
     @work(thread=True, exclusive=True, group="sitter")
@@ -307,6 +283,16 @@ class CompositionScreen(Screen[None]):
         else:
             self._say("name a file beside the plan, without folders, such as sitter.jpg")
 
+    def may_leave(self) -> bool:
+        """Return whether nothing is lost when the coach ends; where something is, say so, and be content next time."""
+        if self._state.is_written or self._was_warned:
+            return True
+        self._was_warned = True
+        self._said = "What is marked is not in the plan: w writes it; the same key again drops it."
+        if self.is_running:
+            self._show()
+        return False
+
     def _close_input(self) -> None:
         self._asks = ""
         self.set_focus(None)
@@ -332,6 +318,7 @@ class CompositionScreen(Screen[None]):
                 self._rank_anew()
 
     def _set_shown(self, shown: Shown) -> None:
+        self._was_warned = False
         self._state = self._state._replace(shown=shown)
         self._show()
 

@@ -1,6 +1,5 @@
 """The Composition as lines of text: the boxes, the canvases ranked, and what to know of the one that is chosen."""
 
-import textwrap
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
@@ -100,7 +99,8 @@ def _table(rows: Sequence[Sequence[str]], columns: int) -> list[str]:
     if sum(widths) + 2 * len(widths) - 2 > columns:
         rows = [(*row[:_WOMAN], *row[_WOMAN + 1 :]) for row in rows]
         widths.pop(_WOMAN)
-    return ["  ".join([set_cell_size(name, widths[0]), *map(str.rjust, texts, widths[1:])]) for name, *texts in rows]
+    gap = "  " if sum(widths) + 2 * len(widths) - 2 <= columns else " "
+    return [gap.join([set_cell_size(name, widths[0]), *map(str.rjust, texts, widths[1:])]) for name, *texts in rows]
 
 
 def _about(shown: Shown, columns: int) -> list[str]:
@@ -139,5 +139,15 @@ def _fit(line: str, columns: int) -> str:
 
 
 def _wrapped(texts: Sequence[str], columns: int) -> list[str]:
-    rows = (row for text in texts for row in textwrap.wrap(text, max(10, columns), subsequent_indent="  "))
+    """Return texts broken at spaces by the cells they take; all but the first line of each stand in a little."""
+    rows: list[str] = []
+    for text in texts:
+        row = ""
+        for word in text.split():
+            longer = f"{row} {word}" if row.strip() else row + word
+            if row.strip() and cell_len(longer) > columns:
+                rows.append(row)
+                longer = f"  {word}"
+            row = longer
+        rows.append(row)
     return [_fit(row, columns) for row in rows]

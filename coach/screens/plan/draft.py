@@ -6,7 +6,9 @@ from coach.plan.commission import Plan
 from coach.plan.editing.drafts import Drafts
 from coach.plan.editing.edited import Done, EditError
 from coach.plan.problems import quoted
-from coach.screens.plan.edits_at import EDITS, FIELDS, Spot, Target
+from coach.screens.plan.edits_at import EDITS
+from coach.screens.plan.fields import FIELDS
+from coach.screens.plan.spot import Spot, Target
 from coach.screens.plan.tree import Row, Tree, first_difference, number_of, pass_no_at, row_at, tree_of
 
 

@@ -100,7 +100,7 @@ def page_view(
     if page is None:
         every = [Line("Order of work: it is being planned", Role.HEAD)]
         return tuple(every + [Line("", Role.DETAIL)] * (lines - 1))[:lines]
-    head, foot = _head(page, columns), _wrapped(page.of_passes, columns)
+    head, foot = _head(page, columns), _foot(page, columns)
     turn_no = page.turn_no_of.get(run) if run else None
     count = len(head) + len(page.turns) + len(foot)
     if first is None:
@@ -112,10 +112,10 @@ def page_view(
 
 def page_line_count(page: OrderPage | None, columns: int) -> int:
     """Return how many lines the page has in all."""
-    return 1 if page is None else len(_head(page, columns)) + len(page.turns) + len(_wrapped(page.of_passes, columns))
+    return 1 if page is None else len(_head(page, columns)) + len(page.turns) + len(_foot(page, columns))
 
 
-def _line_at(page: OrderPage, head: list[str], foot: tuple[str, ...], number: int, turn_no: int | None) -> Line:
+def _line_at(page: OrderPage, head: list[str], foot: list[str], number: int, turn_no: int | None) -> Line:
     if number < len(head):
         return Line(head[number], Role.HEAD if number == 0 else Role.DETAIL)
     place = number - len(head)
@@ -129,6 +129,10 @@ def _head(page: OrderPage, columns: int) -> list[str]:
     count = len(page.turns)
     turns = "1 turn" if count == 1 else f"{count} turns"
     return [f"Order of work: {turns} to come", *_wrapped(page.balance, columns), ""]
+
+
+def _foot(page: OrderPage, columns: int) -> list[str]:
+    return ["", *_wrapped(page.of_passes, columns)]
 
 
 @lru_cache(maxsize=8)

@@ -17,7 +17,7 @@ class State(enum.Enum):
     DONE = ("√", "done")
     SKIPPED = ("-", "skipped")
     MARKED = ("↺", "marked for return")
-    PARTLY = ("+", "partly done")
+    PARTLY = ("+", "partly")
 
     @property
     def sign(self) -> str:

@@ -38,8 +38,8 @@ class _Column(NamedTuple):
 
 _VALUE: Final = _Column("value", 5, 50, is_right=True)
 _MINUTES: Final = _Column("min", 6, 0, is_right=True)
-_AREA: Final = _Column("area", 9, 66, is_right=True)
-_MIXTURE: Final = _Column("mixture", 17, 58)
+_AREA: Final = _Column("cm²", 5, 64, is_right=True)
+_MIXTURE: Final = _Column("mixture", 15, 58)
 _BESIDE: Final = _Column("beside", 17, 92)
 _COLUMNS: Final = (_VALUE, _MINUTES, _AREA, _MIXTURE, _BESIDE)
 
@@ -49,21 +49,24 @@ _Shown = tuple[tuple[_Column, ...], int, int]
 
 
 class RowTexts:
-    """Writes rows out; a row that was written before, as wide, need not be written again."""
+    """Writes rows out; a passage that was written before, as wide, need not be written again."""
 
     def __init__(self, states: States) -> None:
         """Write with each row how far it is."""
         self.states = states
-        self._known: dict[tuple[int, _Shown], tuple[Row, str]] = {}
+        self._shown: _Shown | None = None
+        self._known: dict[tuple[str, Passage, bool], str] = {}
 
     def of(self, row: Row, shown: _Shown) -> str:
         """Return the text of a row."""
-        key = (id(row), shown)
+        if row.passage is None or row.run is None:
+            return _row_text(row, self.states, shown)
+        if shown is not self._shown or len(self._known) >= _MOST_KNOWN:
+            self._known, self._shown = {}, shown
+        key = (row.one_pass.name, row.passage, len(row.run.passages) == 1)
         if key not in self._known:
-            if len(self._known) >= _MOST_KNOWN:
-                self._known.clear()
-            self._known[key] = (row, _row_text(row, self.states, shown))  # with the row, so that its id stays its own
-        return self._known[key][1]
+            self._known[key] = _row_text(row, self.states, shown)
+        return self._known[key]
 
 
 class Around(NamedTuple):
@@ -176,7 +179,7 @@ def _figure(passage: Passage, column: _Column) -> str:
     if column is _VALUE:
         return "" if passage.value is None else number_text(passage.value)
     if column is _AREA:
-        return "" if passage.area_cm2 is None else f"{passage.area_cm2:.4g} cm²"
+        return "" if passage.area_cm2 is None else f"{passage.area_cm2:.4g}"
     return (passage.mixture if column is _MIXTURE else passage.beside) or ""
 
 

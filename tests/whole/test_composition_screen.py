@@ -1,0 +1,51 @@
+"""The Composition screen of the real program: a head marked by keys in a real terminal, kept in a real plan."""
+
+from pathlib import Path
+
+from PIL import Image
+
+from coach.plan.commission import MarkedBox, MarkedHead
+from coach.plan.reading import read_plan
+from tests.whole.terminal import coach
+
+_TEXT = """\
+# one head, two canvases
+canvases: [{name: Hall, size: 40 x 50 cm}, School]   # School has no size yet
+passes:
+  - {name: eyes, passages: [iris, lash line]}
+"""
+
+
+def test_a_photo_is_named_a_head_marked_a_canvas_taken_and_all_of_it_stands_in_the_plan(tmp_path: Path) -> None:
+    plan, photo = tmp_path / "plan.yaml", tmp_path / "sitter.png"
+    plan.write_text(_TEXT, encoding="utf-8")
+    Image.new("RGB", (400, 600), (90, 60, 40)).save(photo)
+    before = photo.read_bytes()
+    with coach(plan) as terminal:
+        terminal.until_shown("turn 1 of 4", "q quit")
+        terminal.type("i")
+        terminal.until_shown("The plan names no photo.")
+        terminal.type("f")
+        terminal.until_shown("the photo's file beside the plan")
+        terminal.type("sitter.png", "enter")
+        terminal.until_shown("400 x 600 px", "No head is marked")
+        terminal.type("n", "up", "T", "r")
+        terminal.until_shown("name of this head")
+        terminal.type("keeper", "enter")
+        terminal.until_shown("> keeper", "1 of 2, plan's sizes")
+        terminal.type("c", "enter")
+        terminal.until_shown("upright: w gives every canvas")
+        terminal.type("q")
+        terminal.until_shown("What is marked is not in the plan")
+        terminal.type("w")
+        terminal.until_shown("the easel takes it up at the next key")
+        terminal.type("escape")
+        terminal.until_shown("turn 1 of 4")
+        assert terminal.leave() == 0
+    text = plan.read_text(encoding="utf-8")
+    written = read_plan(text, "plan.yaml")
+    assert text.startswith("# one head, two canvases\n")
+    assert "   # School has no size yet\n" in text
+    assert (written.photo, written.heads) == ("sitter.png", (MarkedHead("keeper", MarkedBox(158, 230, 242, 340)),))
+    assert {canvas.size for canvas in written.canvases} == {(400.0, 500.0)}
+    assert photo.read_bytes() == before
