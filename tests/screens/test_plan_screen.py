@@ -1,6 +1,7 @@
 """The Plan screen by its keys, on a desk in memory."""
 
 import datetime as dt
+import sys
 from collections.abc import Callable
 
 import pytest
@@ -102,6 +103,7 @@ def test_no_key_of_the_plan_has_two_meanings_and_every_binding_has_an_id() -> No
 
 @pytest.mark.parametrize("closing", ["v", "escape", "l", "i"])
 async def test_v_opens_the_plan_and_any_key_of_the_app_leads_back(closing: str) -> None:
+    switch_s = sys.getswitchinterval()
     app = app_with(SetDesk())
     async with app.run_test(size=SIZE) as pilot:
         await press(pilot, "v")
@@ -109,6 +111,7 @@ async def test_v_opens_the_plan_and_any_key_of_the_app_leads_back(closing: str) 
         await until(pilot, lambda shown: "2 passes, 6 passages" in shown)
         await press(pilot, closing)
         assert isinstance(app.screen, EaselScreen)
+        assert sys.getswitchinterval() == switch_s
 
 
 async def test_a_passage_is_added_by_its_name_changed_joined_undone_and_saved() -> None:

@@ -72,6 +72,8 @@ def warnings_of(plan: Plan, standing: Standing) -> Warnings:
         "; ".join(filter(None, (f"{problem.where}: {problem.what}", problem.suggestion)))
         for problem in problems_on(plan, standing.today)
     ]
+    if not any(passage.over for one in plan.passes for passage in one.passages):
+        return Warnings(whole=tuple(whole))
     left = list(layer_warnings(plan))
     found: dict[Address, tuple[str, ...]] = {}
     for layer in layers_of(plan):  # the sentences come in the order of the layers, and each names its own first

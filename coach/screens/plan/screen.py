@@ -50,6 +50,12 @@ _BESIDE_FROM_COLUMNS: Final = 120
 _REST_S: Final = 0.3
 """So long the keys rest before the order follows and is planned anew: both take longer than a key may."""
 
+_SWITCH_S: Final = 0.0005
+"""So long a key waits for a thread that plans the order; Python's own 5 ms, several times over, would be felt."""
+
+_NO_REPR: Final = "apart"
+"""Describes a worker; without a description the framework writes out its arguments, a whole plan."""
+
 _MOST_TYPED: Final = 400
 
 
@@ -108,7 +114,8 @@ class PlanScreen(Screen[None]):
         yield self._input
 
     def on_mount(self) -> None:
-        sys.setswitchinterval(0.001)
+        self._switch_s = sys.getswitchinterval()
+        sys.setswitchinterval(_SWITCH_S)
         self._rest = self.set_interval(_REST_S, self._be_at_rest, pause=True)
         try:
             self._opened = self._desk.opened()
@@ -120,6 +127,9 @@ class PlanScreen(Screen[None]):
             self._texts = RowTexts(States(self._opened.plan, self._standing))
         self._show()
         self._reckon()
+
+    def on_unmount(self) -> None:
+        sys.setswitchinterval(self._switch_s)
 
     def on_resize(self) -> None:
         self._show()
@@ -235,7 +245,7 @@ class PlanScreen(Screen[None]):
         self._say("The plan is being saved.")
         self._save(self._opened, self._draft.plan)
 
-    @work(thread=True, group="save")
+    @work(thread=True, group="save", description=_NO_REPR)
     def _save(self, opened: Opened, plan: Plan) -> None:
         try:
             kept = self._desk.save(opened, plan)
@@ -275,7 +285,7 @@ class PlanScreen(Screen[None]):
             self._reckoned_for = wanted
             self._reckon_apart(self._draft.plan, self._standing, with_order=wanted[1])
 
-    @work(thread=True, exclusive=True, group="order")
+    @work(thread=True, exclusive=True, group="order", description=_NO_REPR)
     def _reckon_apart(self, plan: Plan, standing: Standing, *, with_order: bool) -> None:
         page = order_page(plan, standing) if with_order else None
         self.post_message(self.Reckoned(plan, warnings_of(plan, standing), page))
