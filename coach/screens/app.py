@@ -3,63 +3,27 @@
 import gc
 from collections.abc import Callable, Iterable
 from functools import partial
-from typing import TYPE_CHECKING, ClassVar, Protocol
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
+from coach.screens.doors import Doors
+from coach.screens.easel.move_table import MOVES, WRITTEN
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.keys import told_bindings
+from coach.screens.sitting_port import SittingPort
 from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
-from coach.session import moves
-from coach.session.moves import Move
-from coach.session.situation import Situation
 
 if TYPE_CHECKING:
     from coach.limits.rule_table import Grade, Key
     from coach.review.painted import Painted
     from coach.screens.composition.desk import PictureDesk
-    from coach.screens.composition.screen import CompositionScreen
-    from coach.screens.deadline.screen import DeadlineScreen, Foresight
+    from coach.screens.deadline.screen import Foresight
     from coach.screens.plan.desk import PlanDesk
-    from coach.screens.plan.screen import PlanScreen
 
 _WARM_AFTER_S = 2.0
-
-_MOVES: dict[str, Move] = {
-    "go_on": moves.go_on,
-    "go_other_way": moves.go_other_way,
-    "pause": moves.pause,
-    "rest": moves.rest,
-    "mark": moves.mark,
-    "skip": moves.skip,
-    "undo": moves.undo,
-    "count_away_as_work": moves.count_away_as_work,
-    "end_session": moves.end_session,
-    "work_ten_more": moves.work_ten_more,
-    "silence_today": moves.silence_today,
-    "find_dry": moves.find_dry,
-    "find_wet": moves.find_wet,
-}
-_WRITTEN: dict[str, Callable[[str], Move]] = {"note": moves.noting, "woke": moves.waking, "minutes": moves.retiming}
-
-
-class SittingPort(Protocol):
-    """What the app asks of a sitting."""
-
-    @property
-    def remarks(self) -> tuple[str, ...]:
-        """What to tell the painter, gravest first."""
-
-    def situation(self) -> Situation:
-        """Return the situation now."""
-
-    def make(self, move: Move) -> None:
-        """Record a move."""
-
-    def tick(self) -> None:
-        """Let a second pass."""
 
 
 class CoachApp(App[None]):
@@ -69,10 +33,10 @@ class CoachApp(App[None]):
     CSS_PATH = "easel/screen.tcss"
     ENABLE_COMMAND_PALETTE = True
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("l", "toggle_log", "log", tooltip="Open or close the log", id="coach.log"),
-        Binding("g", "toggle_deadline", "deadline", tooltip="Open or close the deadline", id="coach.deadline"),
-        Binding("v", "toggle_plan", "plan", tooltip="Open or close the plan", id="coach.plan"),
-        Binding("i", "toggle_composition", "composition", tooltip="Open or close the composition", id="coach.compose"),
+        Binding("l", "door('log')", "log", tooltip="Open or close the log", id="coach.log"),
+        Binding("g", "door('deadline')", "deadline", tooltip="Open or close the deadline", id="coach.deadline"),
+        Binding("v", "door('plan')", "plan", tooltip="Open or close the plan", id="coach.plan"),
+        Binding("i", "door('composition')", "composition", tooltip="Open or close the composition", id="coach.compose"),
         Binding("d", "toggle_light", "light", tooltip="Change between dark and light", id="coach.light"),
         Binding("q", "quit", "quit", tooltip="Leave the coach; the session stays open", id="coach.quit"),
     ]
@@ -90,21 +54,14 @@ class CoachApp(App[None]):
     ) -> None:
         """Serve one sitting; `painted` reads the journal when the Log is asked for.
 
-        With `rings` the terminal's bell rings when a limit is passed. `foresight` is called when the Deadline is first
-        asked for; without it there is none. `plan_desk` is called whenever the Plan is asked for,
-        `picture_desk` when the Composition first is.
+        With `rings` the terminal's bell rings when a limit is passed. `foresight`, `plan_desk` and `picture_desk` make
+        what Deadline, Plan and Composition ask; without them there are no such screens.
         """
         super().__init__()
-        self._plan_desk = plan_desk
-        self._plan: PlanScreen | None = None
-        self._picture_desk = picture_desk
-        self._composition: CompositionScreen | None = None
-        self._foresight = foresight
-        self._deadline: DeadlineScreen | None = None
+        self._doors = Doors(painted, foresight, plan_desk, picture_desk)
         self._rings = rings
         self._passed: set[tuple[Key, Grade]] = set()
         self._sitting = sitting
-        self._painted = painted
         self._easel = EaselScreen()
         self.register_theme(STUDIO_DARK)
         self.register_theme(STUDIO_LIGHT)
@@ -143,72 +100,35 @@ class CoachApp(App[None]):
         self._easel.show(situation, self._sitting.remarks)
 
     def on_easel_screen_move_made(self, message: EaselScreen.MoveMade) -> None:
-        self._sitting.make(_MOVES[message.name])
+        self._sitting.make(MOVES[message.name])
         self._show()
 
     def on_easel_screen_written(self, message: EaselScreen.Written) -> None:
-        self._sitting.make(_WRITTEN[message.field](message.text))
+        self._sitting.make(WRITTEN[message.field](message.text))
         self._show()
 
     def action_toggle_light(self) -> None:
         self.theme = STUDIO_DARK.name if self.theme == STUDIO_LIGHT.name else STUDIO_LIGHT.name
 
-    def action_toggle_deadline(self) -> None:
-        if self.screen is self._easel and self._foresight is not None:
-            from coach.screens.deadline.screen import DeadlineScreen  # noqa: PLC0415  loaded when it is asked for
-
-            if self._deadline is None:
-                self._deadline = DeadlineScreen(self._foresight())
-            self.push_screen(self._deadline)
+    def action_door(self, name: str) -> None:
+        """Open a screen from the easel; from any other screen go back to the easel."""
+        if self.screen is not self._easel:
+            self._back_to_easel()
             return
-        self._back_to_easel()
-
-    def action_toggle_plan(self) -> None:
-        if self.screen is self._easel and self._plan_desk is not None:
-            from coach.screens.plan.screen import PlanScreen  # noqa: PLC0415  loaded when it is asked for
-
-            self._plan = PlanScreen(self._plan_desk())
-            self.push_screen(self._plan)
-            return
-        self._back_to_easel()
-
-    def action_toggle_composition(self) -> None:
-        if self.screen is self._easel and self._picture_desk is not None:
-            from coach.screens.composition.screen import CompositionScreen  # noqa: PLC0415  loaded when it is asked for
-
-            if self._composition is None:
-                self._composition = CompositionScreen(self._picture_desk())
-            self.push_screen(self._composition)
-            return
-        self._back_to_easel()
-
-    def action_toggle_log(self) -> None:
-        if self.screen is self._easel:
-            from coach.screens.log.screen import LogScreen  # noqa: PLC0415  the table is loaded when it is asked for
-
-            self.push_screen(LogScreen(self._painted()))
-            return
-        self._back_to_easel()
-
-    def _may_leave_plan(self) -> bool:
-        return self._plan is None or self._plan.may_leave()
+        screen = self._doors.screen(name)
+        if screen is not None:
+            self.push_screen(screen)
 
     async def action_quit(self) -> None:
-        if self._may_leave_plan() and self._may_leave_composition():
+        asking = self._doors.asking_to_stay()
+        if asking is None:
             await super().action_quit()
-
-    def _may_leave_composition(self) -> bool:
-        composition = self._composition
-        if composition is None or composition.may_leave():
-            return True
-        if self.screen is not composition:
-            self.push_screen(composition)
-        return False
+        elif self.screen is not asking:
+            self.push_screen(asking)
 
     def _back_to_easel(self) -> None:
-        if not self._may_leave_plan():
+        if not self._doors.may_leave():
             return
-        self._plan = None
         while self.screen is not self._easel:
             self.pop_screen()
         self._show_easel()

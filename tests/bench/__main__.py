@@ -13,8 +13,14 @@ from tests.bench.composition_bench import composition_figures
 from tests.bench.figures import FIGURES, Figure, kills
 from tests.bench.forecast_bench import forecast_figures
 from tests.bench.order_bench import order_figures
+from tests.bench.plan_bench import plan_figures
 
-_ROOMS: Final = {"order": order_figures, "forecast": forecast_figures, "composition": composition_figures}
+_ROOMS: Final = {
+    "order": order_figures,
+    "forecast": forecast_figures,
+    "composition": composition_figures,
+    "plan": plan_figures,
+}
 _HEAD: Final = ("figure", "measured", "baseline", "ratio", "bound", "")
 _FORM: Final = "{:<48} {:>14} {:>14} {:>6} {:>8} {:<6}"
 

@@ -215,7 +215,7 @@ class CompositionScreen(Screen[None]):
         if self._asks:
             self._close_input()
         else:
-            await self.run_action("app.toggle_composition")
+            await self.run_action("app.door('composition')")
 
     def action_mark(self, step: str) -> None:
         self._try(lambda: _STEPS[step](self._marking()))

@@ -48,7 +48,7 @@ class DeadlineScreen(Screen[None]):
 
     CSS_PATH = "screen.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "app.toggle_deadline", "easel", tooltip="Back to the easel", id="deadline.back"),
+        Binding("escape", "app.door('deadline')", "easel", tooltip="Back to the easel", id="deadline.back"),
         Binding("down", "choose(1)", "next row", tooltip="Choose the next row to try", id="deadline.next"),
         Binding("up", "choose(-1)", "row before", tooltip="Choose the row before", show=False, id="deadline.before"),
         Binding("right,plus", "step(1)", "more", tooltip="Try more, or later", id="deadline.more"),
@@ -116,7 +116,7 @@ class DeadlineScreen(Screen[None]):
         else:
             self.post_message(self.Reckoned(asked, answer))
 
-    @work(thread=True, exclusive=True, group="try")
+    @work(thread=True, exclusive=True, group="try", description="try a change")
     def _try(self, asked: Asked, change: Change) -> None:
         try:
             plan = changed_plan(asked.plan, change)

@@ -19,7 +19,7 @@ class LogScreen(Screen[None]):
 
     CSS_PATH = "screen.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "app.toggle_log", "easel", tooltip="Back to the easel", id="log.back"),
+        Binding("escape", "app.door('log')", "easel", tooltip="Back to the easel", id="log.back"),
         Binding("f", "next_pass", "next pass", tooltip="Show the next pass only", id="log.next_pass"),
         Binding("b", "show_fairness", "balance", tooltip="Show whether it was fair", id="log.fairness"),
         Binding("h", "show_hours", "hours", tooltip="Show the hours, rests and limits", id="log.hours"),

@@ -165,7 +165,7 @@ class PlanScreen(Screen[None]):
             self._page_shows = ""
             self._show()
         else:
-            await self.run_action("app.toggle_plan")
+            await self.run_action("app.door('plan')")
 
     def action_move(self, by: int) -> None:
         if self._page_shows:

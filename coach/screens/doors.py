@@ -1,0 +1,89 @@
+"""The doors of the easel: how each screen behind it is made, which of them is kept, and which asks before it goes.
+
+A screen is loaded when it is first asked for, so that the easel stands at once.
+"""
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from textual.screen import Screen
+
+    from coach.review.painted import Painted
+    from coach.screens.composition.desk import PictureDesk
+    from coach.screens.composition.screen import CompositionScreen
+    from coach.screens.deadline.screen import DeadlineScreen, Foresight
+    from coach.screens.plan.desk import PlanDesk
+    from coach.screens.plan.screen import PlanScreen
+
+
+class Doors:
+    """Makes the screens behind the easel; a door without a maker stays shut."""
+
+    def __init__(
+        self,
+        painted: "Callable[[], Painted]",
+        foresight: "Callable[[], Foresight] | None",
+        plan_desk: "Callable[[], PlanDesk] | None",
+        picture_desk: "Callable[[], PictureDesk] | None",
+    ) -> None:
+        """Take the makers of what the screens ask; each is called when its screen is made."""
+        self._painted = painted
+        self._foresight = foresight
+        self._plan_desk = plan_desk
+        self._picture_desk = picture_desk
+        self._deadline: DeadlineScreen | None = None
+        self._composition: CompositionScreen | None = None
+        self._plan: PlanScreen | None = None
+
+    def screen(self, name: str) -> "Screen[None] | None":
+        """Return the screen of that name, or None where its door is shut."""
+        match name:
+            case "log":
+                return self._log()
+            case "deadline":
+                return self._kept_deadline()
+            case "plan":
+                return self._new_plan()
+            case _:
+                return self._kept_composition()
+
+    def may_leave(self) -> bool:
+        """Return whether nothing is lost when the screen goes back to the easel; where something is, it says so."""
+        if self._plan is not None and not self._plan.may_leave():
+            return False
+        self._plan = None
+        return True
+
+    def asking_to_stay(self) -> "Screen[None] | None":
+        """Return the screen that asks first when the coach is left; None where nothing is lost."""
+        if self._plan is not None and not self._plan.may_leave():
+            return self._plan
+        composition = self._composition
+        return None if composition is None or composition.may_leave() else composition
+
+    def _log(self) -> "Screen[None]":
+        from coach.screens.log.screen import LogScreen  # noqa: PLC0415
+
+        return LogScreen(self._painted())
+
+    def _kept_deadline(self) -> "Screen[None] | None":
+        from coach.screens.deadline.screen import DeadlineScreen  # noqa: PLC0415
+
+        if self._deadline is None and self._foresight is not None:
+            self._deadline = DeadlineScreen(self._foresight())
+        return self._deadline
+
+    def _new_plan(self) -> "Screen[None] | None":
+        from coach.screens.plan.screen import PlanScreen  # noqa: PLC0415
+
+        self._plan = None if self._plan_desk is None else PlanScreen(self._plan_desk())
+        return self._plan
+
+    def _kept_composition(self) -> "Screen[None] | None":
+        from coach.screens.composition.screen import CompositionScreen  # noqa: PLC0415
+
+        if self._composition is None and self._picture_desk is not None:
+            self._composition = CompositionScreen(self._picture_desk())
+        return self._composition
