@@ -138,3 +138,14 @@ def test_what_cannot_hold_is_said(
     assert main(["forecast", plan, "--today", "2026-11-19"]) == 0
 
     assert sentence in capsys.readouterr().out
+
+
+def test_a_plan_without_a_due_day_has_days_but_no_chance(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    plan = plan_at(tmp_path, BACK_PLAN.replace("due: 2026-12-18\n", "").replace("spread: none", "seed: 1"))
+    answer = told(capsys, plan, "--today", "2026-11-19")
+    assert (answer["due"], answer["chance"], answer["latest"]) == (None, None, None)
+
+    assert main(["forecast", plan, "--today", "2026-11-19"]) == 0
+    said = capsys.readouterr().out
+    assert "The plan states no due day" in said
+    assert "At the latest" not in said

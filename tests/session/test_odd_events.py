@@ -1,0 +1,101 @@
+"""Events that no key of today records, and a disk that refuses at every turn: nothing breaks, nothing is made up."""
+
+import pytest
+
+from coach.journal.events import Event, Kind
+from coach.journal.reading import Reading
+from coach.session import moves
+from coach.session.progress import MOST_RECORDS, Progress
+from coach.session.work import open_canvases
+from tests.sittings import TWO_CANVASES, Easel
+
+AT = Reading(wall_ms=1_800_000_000_000, offset_s=0, elapsed_ms=0, boot="one")
+LAYERED = """
+canvases: [Hall]
+passes:
+  - name: eyes
+    passages: [{name: wash, minutes: 10}, {name: glaze, minutes: 10, over: wash}]
+"""
+
+
+@pytest.mark.parametrize("kind", [Kind.TURN_DONE, Kind.SKIPPED, Kind.RETIMED, Kind.FOUND_DRY, Kind.FOUND_WET])
+def test_an_event_that_lost_its_turn_changes_nothing(kind: Kind) -> None:
+    progress = Progress()
+    text = "60000" if kind is Kind.RETIMED else ""
+
+    assert progress.add(Event(seq=1, at=AT, kind=kind, text=text)) is None
+    assert (progress.places, progress.found_dry, progress.found_wet) == ({}, {}, {})
+
+
+def test_the_time_of_a_turn_that_nobody_remembers_is_not_corrected() -> None:
+    easel = Easel()
+    easel.sitting.make(moves.go_on)
+    turn = easel.sitting.situation().turn
+    progress = Progress()
+    progress.add(Event(seq=1, at=AT, kind=Kind.RETIMED, turn=turn, text="60000"))
+
+    assert progress.hours.day_ms == 0
+
+
+def test_before_the_first_turn_no_time_can_be_corrected() -> None:
+    easel = Easel()
+    easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.retiming("5"))
+    assert easel.sitting.remark == "no turn is over whose time could be corrected"
+
+
+def test_only_the_latest_turns_are_remembered_and_every_place_is() -> None:
+    passages = ", ".join(f"shape {number}" for number in range(MOST_RECORDS + 5))
+    easel = Easel(f"canvases: [Hall]\npasses: [{{name: eyes, passages: [{passages}]}}]\n")
+    easel.sitting.make(moves.go_on)
+    for _ in range(MOST_RECORDS + 5):
+        easel.sitting.make(moves.go_on)
+
+    assert len(easel.sitting._progress.records) == MOST_RECORDS
+    assert len(easel.sitting._progress.places) == MOST_RECORDS + 5
+
+
+def test_a_turn_of_another_plan_has_no_open_canvases() -> None:
+    easel = Easel()
+    easel.sitting.make(moves.go_on)
+    turn = easel.sitting.situation().turn
+    assert turn is not None
+    assert open_canvases(easel.sitting._work, {}, turn._replace(pass_name="gone")) == ()
+
+
+def test_a_layer_over_what_was_skipped_or_is_dry_by_now_is_not_warned_of() -> None:
+    easel = Easel(LAYERED)
+    easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.skip)
+    assert easel.sitting.situation().edges == ()
+
+    dried = Easel(LAYERED)
+    dried.sitting.make(moves.go_on)
+    dried.sitting.make(moves.go_on)
+    assert dried.sitting.situation().edges
+    dried.sitting.make(moves.end_session)
+    dried.clock.go(minutes=60 * 24 * 60)
+    assert dried.sitting.situation().edges == ()
+
+
+def test_a_full_disk_at_opening_after_an_absence_and_at_an_edit_is_said_and_nothing_is_made_up() -> None:
+    easel = Easel()
+    easel.sitting.make(moves.go_on)
+    easel.journal.is_full = True
+    easel.clock.go(minutes=10)
+    easel.reopen()
+    assert "the disk is full" in easel.sitting.remark
+    assert easel.sitting.situation().turn_count == 10
+
+    easel.sitting.tick()
+    easel.clock.go(minutes=10)
+    easel.sitting.tick()
+    assert "the disk is full" in easel.sitting.remark
+
+    easel.source.text = TWO_CANVASES.replace("minutes: 10", "minutes: 12")
+    easel.sitting.make(moves.go_on)
+    assert "the disk is full" in easel.sitting.remark
+    assert easel.sitting.plan.runs == easel.plan.runs or easel.sitting.plan_fault == ""
+    easel.journal.is_full = False
+    easel.sitting.make(moves.mark)
+    assert easel.sitting.plan == easel.plan
