@@ -48,11 +48,11 @@ def new_plan(named: Path | None, *, light: bool) -> Path | None:
         named: File for the plan, which is not there yet; None for one in this folder, named after the commission.
         light: Whether the ground is light.
     """
-    desk = PlanDesk(Path() if named is None else named.parent, None if named is None else named.name)
+    desk = CommissionDesk(Path() if named is None else named.parent, None if named is None else named.name)
     return NewCommissionApp(desk, answers_of(desk.kept.load(), SystemClock().today()), light=light).run()
 
 
-class PlanDesk:
+class CommissionDesk:
     """A folder for a new plan and for what was said about it.
 
     Attributes:

@@ -9,7 +9,7 @@ from textual.binding import Binding
 from textual.pilot import Pilot
 from textual.widgets import Input, Static
 
-from coach.commands.new import PlanDesk
+from coach.commands.new import CommissionDesk
 from coach.composition.proposal.answers import default_answers
 from coach.composition.proposal.kept_answers import answers_of
 from coach.composition.proposal.questions import QUESTIONS
@@ -29,7 +29,7 @@ FERRY = ("elder, younger", "The ferry sisters", "3", "North, Harbour, Mill", "",
 
 def app_in(folder: Path, *, light: bool = False) -> NewCommissionApp:
     """Return the app as `coach new` makes it in a folder."""
-    desk = PlanDesk(folder)
+    desk = CommissionDesk(folder)
     return NewCommissionApp(desk, answers_of(desk.kept.load(), SystemClock().today()), light=light)
 
 
@@ -180,7 +180,7 @@ async def test_begun_anew_nothing_is_said_and_the_same_key_brings_it_back(tmp_pa
         await press(pilot, "ctrl+n")
         assert text_of(app, "asks") == QUESTIONS[2].asks
         assert "The ferry sisters" in shown(app)
-    assert answers_of(PlanDesk(tmp_path).kept.load(), SystemClock().today()).sitters == ("elder", "younger")
+    assert answers_of(CommissionDesk(tmp_path).kept.load(), SystemClock().today()).sitters == ("elder", "younger")
 
 
 async def test_answers_that_cannot_be_kept_are_told_and_asking_goes_on(tmp_path: Path) -> None:
@@ -280,7 +280,7 @@ async def test_all_text_has_contrast_in_light_and_dark_and_without_colour(
 
 async def test_an_answer_kept_for_a_day_that_is_past_is_asked_again(tmp_path: Path) -> None:
     past = SystemClock().today() - dt.timedelta(days=1)
-    PlanDesk(tmp_path).keep({"sitters": "elder", "due": past.isoformat()})
+    CommissionDesk(tmp_path).keep({"sitters": "elder", "due": past.isoformat()})
     app = app_in(tmp_path)
     async with app.run_test(size=SIZE) as pilot:
         await answer(pilot, "", "", "")
