@@ -86,18 +86,22 @@ class CoachApp(App[None]):
     def _tick(self) -> None:
         self._sitting.tick()
         self._show()
+        if self._rings:
+            self._ring()
+
+    def _ring(self) -> None:
+        """Ring once for every limit and grade that is passed, whichever screen is shown."""
+        passed = {(one.key, one.grade) for one in self._sitting.situation().reached}
+        if passed - self._passed:
+            self.bell()
+        self._passed = passed
 
     def _show(self) -> None:
         if self.screen is self._easel or self.screen.is_modal:  # the Log hides the easel, the palette does not
             self._show_easel()
 
     def _show_easel(self) -> None:
-        situation = self._sitting.situation()
-        passed = {(one.key, one.grade) for one in situation.reached}
-        if self._rings and passed - self._passed:
-            self.bell()
-        self._passed = passed
-        self._easel.show(situation, self._sitting.remarks)
+        self._easel.show(self._sitting.situation(), self._sitting.remarks)
 
     def on_easel_screen_move_made(self, message: EaselScreen.MoveMade) -> None:
         self._sitting.make(MOVES[message.name])
