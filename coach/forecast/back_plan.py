@@ -68,20 +68,6 @@ def back_plan(plan: Plan, due: dt.date, *, drying_days: int, needed_s: int) -> B
     )
 
 
-def last_stroke_from(plan: Plan, today: dt.date, *, needed_s: int, painted_s: int = 0) -> dt.date | None:
-    """Return the day on which the promised hours suffice for what is still needed; None in ten years.
-
-    Args:
-        plan: Its week and its exceptions.
-        today: The first day on which is painted.
-        needed_s: Seconds of work still needed; where there are none, the answer is today.
-        painted_s: Seconds already painted today; of today's promise only the rest counts.
-    """
-    today_s, *later_s = promised_days(plan, today, day_after(today, MOST_DAYS))
-    found = _first_reaching((max(today_s - painted_s, 0), *later_s), needed_s)
-    return None if found is None else day_after(today, found)
-
-
 def after_last_stroke(plan: Plan, last_stroke: dt.date, *, drying_days: int) -> AfterLastStroke:
     """Return the days on which it is dry to touch, framed and delivered.
 

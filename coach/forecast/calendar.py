@@ -15,11 +15,6 @@ _NO_WEEK: Final = (0,) * 7
 _SATURDAY: Final = 5
 
 
-def hours_promised_s(plan: Plan, day: dt.date) -> int:
-    """Return the seconds of work promised on one day, as `promised_days` counts them."""
-    return promised_days(plan, day, day)[0]
-
-
 def promised_days(plan: Plan, first: dt.date, last: dt.date) -> tuple[int, ...]:
     """Return the seconds of work promised on each day from `first` to `last`; none where `last` is earlier.
 

@@ -6,12 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coach.forecast.calendar import (
-    hours_promised_s,
-    promised_days,
-    working_days_after,
-    working_days_before,
-)
+from coach.forecast.calendar import promised_days, working_days_after, working_days_before
 from coach.plan.commission import DayRange, Days, Plan, Repeat
 from coach.plan.reading import read_plan
 
@@ -131,7 +126,8 @@ also: {2027-04-17: 8 h, 2027-04-25: 4 h, 2027-05-07..2027-05-08: 2 h}
     ],
 )
 def test_a_day_of_its_own_goes_before_a_day_off_and_a_day_off_before_the_week(day: str, hours: int) -> None:
-    assert hours_promised_s(_plan(_EASTER), dt.date.fromisoformat(day)) == hours * _HOUR_S
+    given_day = dt.date.fromisoformat(day)
+    assert promised_days(_plan(_EASTER), given_day, given_day) == (hours * _HOUR_S,)
 
 
 def test_a_date_goes_before_a_rule_and_the_first_of_two_rules_before_the_second() -> None:
@@ -171,7 +167,7 @@ def test_many_days_are_the_single_days_one_after_the_other(
 ) -> None:
     plan = _plan("week: {mon-fri: 5 h}")._replace(off=off, also=tuple(also))
     days = [first + number * _DAY for number in range(20)]
-    assert promised_days(plan, days[0], days[-1]) == tuple(hours_promised_s(plan, day) for day in days)
+    assert promised_days(plan, days[0], days[-1]) == tuple(promised_days(plan, day, day)[0] for day in days)
 
 
 @given(_EXCEPTIONS, _FROM, st.integers(0, 300))

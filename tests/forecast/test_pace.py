@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coach.forecast.group_shrinkage import shrunk
-from coach.forecast.log_normal import NOISE_SD, PRIOR_SD, posterior
+from coach.forecast.log_normal import NOISE_SD, PRIOR_SD
 from coach.forecast.pace import NOISE_PRIOR_TURNS, pace_of
 from coach.forecast.turn_times import TurnTime, sorted_turns
 
@@ -47,11 +47,12 @@ def test_values_that_are_all_the_same_are_their_own_mean() -> None:
     assert shrunk([[0.25, 0.25], [0.25]]).means == (0.25, 0.25)
 
 
-def test_with_leading_turns_alone_their_factor_is_the_printed_posterior() -> None:
-    """Order facts N: four ratios; the spread of a turn is still the one of the prior, near enough to compare."""
+def test_leading_turns_alone_give_the_factor_of_the_formula_and_a_weaker_one_to_following_turns() -> None:
+    """Order facts N, known sigma: 1/v = 1/tau^2 + n/sigma^2, m = v * sum r / sigma^2 where mu0 is 0."""
     turns = [turn(ratio) for ratio in (1.30, 1.10, 1.45, 1.20)]
     pace = pace_of(turns)
-    alone = posterior([own.log_ratio for own in turns], noise_sd=pace.noise_sd)
+    variance = 1 / (PRIOR_SD**-2 + 4 * pace.noise_sd**-2)
+    alone = (variance * sum(own.log_ratio for own in turns) * pace.noise_sd**-2, variance**0.5)
     assert pace.lead == pytest.approx(alone)
     assert 0 < pace.follow.log_mean < pace.lead.log_mean
     assert pace.lead.log_sd < pace.follow.log_sd < PRIOR_SD

@@ -1,6 +1,7 @@
 """Learning curves against handbook factors and a worked fit."""
 
-from math import inf, log, nan
+from itertools import accumulate
+from math import inf, log, log2, nan
 
 import pytest
 from hypothesis import given, settings
@@ -8,13 +9,8 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from coach.errors import CoachError
-from coach.review.statistics.learning_curve import fit_cumulative_average, fit_unit
-from coach.review.statistics.learning_factors import (
-    curve_factor,
-    increment_factor,
-    slope_of_rate,
-    units_factor,
-)
+from coach.review.statistics.learning_curve import LearningCurve, fit_unit
+from coach.review.statistics.learning_factors import curve_factor
 
 FACTORS = {
     0.80: {
@@ -55,6 +51,11 @@ MADE_UP = [100, 88, 78, 73, 74, 66, 65, 64, 60, 61]
 """Invented times of ten units: facts/order.md part 2 section K."""
 
 
+def curve_of(rate_frac: float) -> LearningCurve:
+    """Return the curve through two units, of which the second takes so much of the first."""
+    return fit_unit([1, rate_frac], [1, 2])
+
+
 @pytest.mark.parametrize(
     ("rate_frac", "slope"),
     [
@@ -67,30 +68,46 @@ MADE_UP = [100, 88, 78, 73, 74, 66, 65, 64, 60, 61]
 )
 def test_slopes(rate_frac: float, slope: float) -> None:
     """facts/order.md part 2 section K."""
-    assert slope_of_rate(rate_frac) == pytest.approx(slope, abs=5e-11)
+    assert curve_of(rate_frac).slope == pytest.approx(slope, abs=5e-11)
 
 
-@pytest.mark.parametrize("rate_frac", [0.80, 0.90])
-def test_unit_and_cumulative_factors(rate_frac: float) -> None:
-    slope = slope_of_rate(rate_frac)
+@pytest.mark.parametrize("rate_frac", FACTORS)
+def test_a_curve_through_two_units_runs_through_the_printed_table(rate_frac: float) -> None:
+    curve = curve_of(rate_frac)
+    units = [curve.first * n**curve.slope for n in range(1, 101)]
+    sums = list(accumulate(units))
 
     for n, (unit, cumulative) in FACTORS[rate_frac].items():
-        assert curve_factor(n, slope) == pytest.approx(unit, abs=5.1e-5)
-        assert units_factor(n, slope) == pytest.approx(cumulative, abs=5.1e-5)
+        assert units[n - 1] == pytest.approx(unit, abs=5.1e-5)
+        assert sums[n - 1] == pytest.approx(cumulative, abs=5.1e-5)
+
+
+@pytest.mark.parametrize("rate_frac", FACTORS)
+def test_the_printed_unit_factors_give_back_their_rate(rate_frac: float) -> None:
+    """The factors are printed to four places, and no more is asked of the rate."""
+    found = fit_unit([unit for unit, _ in FACTORS[rate_frac].values()], list(FACTORS[rate_frac]))
+
+    assert found.rate_frac == pytest.approx(rate_frac, abs=5e-5)
+    assert found.first == pytest.approx(1, abs=1e-4)
 
 
 @pytest.mark.parametrize(("rate_frac", "factors"), [(0.80, (0.6000, 0.5063, 0.4537)), (0.90, (0.8000, 0.7386, 0.7014))])
-def test_increments_of_the_cumulative_average(rate_frac: float, factors: tuple[float, ...]) -> None:
-    """facts/order.md part 2 section K, n = 2, 3, 4."""
-    slope = slope_of_rate(rate_frac)
+def test_averages_of_the_printed_increments_give_back_their_rate(rate_frac: float, factors: tuple[float, ...]) -> None:
+    """facts/order.md part 2 section K, n = 2, 3, 4: in the cumulative-average model the averages lie on the curve."""
+    averages = [total / n for n, total in enumerate(accumulate((1, *factors)), start=1)]
 
-    assert [increment_factor(n, slope) for n in (2, 3, 4)] == pytest.approx(factors, abs=5.1e-5)
-    assert increment_factor(1, slope) == 1
+    assert fit_unit(averages, range(1, 5)).rate_frac == pytest.approx(rate_frac, abs=5e-5)
+
+
+@pytest.mark.parametrize("rate_frac", FACTORS)
+def test_curve_factors_are_those_of_the_printed_table(rate_frac: float) -> None:
+    for n, (unit, _) in FACTORS[rate_frac].items():
+        assert curve_factor(n, log2(rate_frac)) == pytest.approx(unit, abs=5.1e-5)
 
 
 def test_exact_data_are_recovered() -> None:
     """facts/order.md part 2 section K: exact 80 % data, n = 1..20, T1 = 100."""
-    times = [100 * curve_factor(n, slope_of_rate(0.80)) for n in range(1, 21)]
+    times = [100 * n ** log2(0.80) for n in range(1, 21)]
 
     found = fit_unit(times, range(1, 21))
 
@@ -104,7 +121,6 @@ def test_worked_fit() -> None:
     """facts/order.md part 2 section K."""
     found = fit_unit(MADE_UP, range(1, 11))
 
-    assert found.model == "unit"
     assert found.slope == pytest.approx(-0.224309, abs=5e-7)
     assert found.slope_se == pytest.approx(0.011191, abs=5e-7)
     assert found.rate_frac == pytest.approx(0.856005, abs=5e-7)
@@ -113,18 +129,6 @@ def test_worked_fit() -> None:
     assert found.rate_ends.high_frac == pytest.approx(0.871455, abs=5e-7)
     assert found.first == pytest.approx(100.9872, abs=5e-5)
     assert found.r2_frac == pytest.approx(0.980475, abs=5e-7)
-
-
-def test_cumulative_average_data_are_recovered() -> None:
-    """Units that follow the cumulative-average model at 90 % give back 90 %, and no standard error."""
-    slope = slope_of_rate(0.90)
-
-    found = fit_cumulative_average([50 * increment_factor(n, slope) for n in range(1, 16)])
-
-    assert found.model == "cumulative average"
-    assert found.rate_frac == pytest.approx(0.90, abs=1e-12)
-    assert found.first == pytest.approx(50, abs=1e-9)
-    assert (found.slope_se, found.rate_ends) == (None, None)
 
 
 @settings(max_examples=40, deadline=None)
@@ -155,8 +159,6 @@ def test_hopeless_scatter_keeps_to_numbers() -> None:
 def test_bad_times_are_refused(times: list[float]) -> None:
     with pytest.raises(CoachError):
         fit_unit(times, range(1, len(times) + 1))
-    with pytest.raises(CoachError):
-        fit_cumulative_average(times)
 
 
 @pytest.mark.parametrize("unit_nos", [[1], [1, 1], [0, 1], [1, 2, 3]])
@@ -165,11 +167,7 @@ def test_bad_unit_numbers_are_refused(unit_nos: list[int]) -> None:
         fit_unit([3.0, 2.0], unit_nos)
 
 
-def test_bad_factors_are_refused() -> None:
-    for call in (curve_factor, units_factor, increment_factor):
-        with pytest.raises(CoachError):
-            call(0, -0.3)
-        with pytest.raises(CoachError):
-            call(2, nan)
+@pytest.mark.parametrize(("n", "slope"), [(0, -0.3), (2, nan)])
+def test_bad_factors_are_refused(n: int, slope: float) -> None:
     with pytest.raises(CoachError):
-        slope_of_rate(0.0)
+        curve_factor(n, slope)

@@ -15,13 +15,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coach.screens.widgets.block_glyph_table import GLYPH_ROWS_PX, GLYPHS, MARKS_ABOVE, MARKS_BELOW
-from coach.screens.widgets.block_letters import (
-    block_lines,
-    can_draw,
-    height_cells,
-    largest_scale,
-    width_cells,
-)
+from coach.screens.widgets.block_letters import block_lines, can_draw, height_cells, width_cells
 
 WANTED = ascii_uppercase + digits + " .,:;-+/&'()!?#%=*←→↑↓–×ÆØŒŁÞÐ"
 LEAST_DIFFERENCE_PX = 3
@@ -212,7 +206,6 @@ def test_composed_and_decomposed_spellings_are_drawn_alike(text: str) -> None:
 )
 def test_text_without_letterforms_is_refused_whole(text: str) -> None:
     assert not can_draw(text)
-    assert largest_scale(text, 1000, 1000) is None
     with pytest.raises(ValueError, match="no block letters"):
         block_lines(text, 1)
     with pytest.raises(ValueError, match="no block letters"):
@@ -233,29 +226,6 @@ def test_empty_text_is_empty_lines() -> None:
     assert can_draw("")
     assert width_cells("", 3) == 0
     assert block_lines("", 2) == ("",) * 7
-
-
-@pytest.mark.parametrize(
-    ("columns", "lines", "scale"),
-    [
-        (22, 4, None),
-        (23, 3, None),
-        (23, 4, 1),
-        (45, 7, 1),
-        (46, 6, 1),
-        (46, 7, 2),
-        (0, 0, None),
-        (-5, 9, None),
-    ],
-)
-def test_the_largest_scale_of_hall_which_is_23_by_7_pixels(columns: int, lines: int, scale: int | None) -> None:
-    assert largest_scale("HALL", columns, lines) == scale
-
-
-def test_the_largest_scale_is_capped() -> None:
-    assert largest_scale("I", 10_000, 10_000) == 8
-    assert largest_scale("I", 10_000, 10_000, most=3) == 3
-    assert largest_scale("I", 10_000, 10_000, most=0) is None
 
 
 @given(text=texts | accented_texts, scale=scales)
@@ -282,19 +252,6 @@ def test_scaling_repeats_every_pixel(text: str, scale: int) -> None:
 @given(one=texts.filter(bool), other=texts.filter(bool), scale=scales)
 def test_joined_texts_are_as_wide_as_both_and_one_gap(one: str, other: str, scale: int) -> None:
     assert width_cells(one + other, scale) == width_cells(one, scale) + scale + width_cells(other, scale)
-
-
-@given(
-    text=(texts | accented_texts).filter(bool),
-    columns=st.integers(min_value=0, max_value=400),
-    lines=st.integers(min_value=0, max_value=60),
-)
-def test_the_largest_scale_fits_and_the_next_does_not(text: str, columns: int, lines: int) -> None:
-    def fits(scale: int) -> bool:
-        return width_cells(text, scale) <= columns and height_cells(text, scale) <= lines
-
-    fitting = [scale for scale in range(1, 9) if fits(scale)]
-    assert largest_scale(text, columns, lines) == (fitting[-1] if fitting else None)
 
 
 @given(text=st.text(max_size=40))

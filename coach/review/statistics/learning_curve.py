@@ -1,14 +1,9 @@
-"""Fitted learning curves: how much quicker the work gets with each doubling of the number done.
-
-The two models are those of `learning_factors`; which one was fitted is always said.
-"""
+"""Fitted learning curves: how much quicker the work gets with each doubling of the number done."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import accumulate
 from math import log, sqrt
 from statistics import fmean
-from typing import Literal
 
 from coach.errors import CoachError
 from coach.review.statistics.number_check import check_confidence, check_positive
@@ -18,10 +13,9 @@ from coach.review.statistics.student_t import t_quantile
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LearningCurve:
-    """A fitted learning curve.
+    """A fitted learning curve of the unit model (Crawford): the n-th unit takes T1 * n^b.
 
     Attributes:
-        model: What n^b is the factor of: the n-th unit (Crawford) or the average of 1..n (Wright).
         units: Number of units fitted.
         first: T1, in the unit of the times (minutes, or actual / planned).
         slope: b, no unit; below 0 where the work gets quicker.
@@ -31,7 +25,6 @@ class LearningCurve:
         r2_frac: Share of the scatter of ln time explained; None where the times do not scatter.
     """
 
-    model: Literal["unit", "cumulative average"]
     units: int
     first: float
     slope: float
@@ -66,7 +59,6 @@ def fit_unit(times: Sequence[float], unit_nos: Sequence[int], *, confidence_frac
         reach = t_quantile((1 + confidence_frac) / 2, len(times) - 2) * line.slope_se
         ends = ratio_ends((line.slope - reach) * log(2), (line.slope + reach) * log(2))
     return LearningCurve(
-        model="unit",
         units=len(times),
         first=ratio_of(line.intercept),
         slope=line.slope,
@@ -74,36 +66,6 @@ def fit_unit(times: Sequence[float], unit_nos: Sequence[int], *, confidence_frac
         rate_frac=ratio_of(line.slope * log(2)),
         rate_ends=ends,
         r2_frac=line.r2_frac,
-    )
-
-
-def fit_cumulative_average(times: Sequence[float]) -> LearningCurve:
-    """Return the cumulative-average (Wright) curve by least squares of ln running average on ln n.
-
-    Neighbouring averages share most of their units, so their scatter says nothing of the slope's error: no
-    standard error and no interval are given.
-
-    Args:
-        times: Times of units 1, 2, 3 ..., above 0; any unit, at least two.
-
-    Raises:
-        CoachError: Fewer than two times, or times not above 0.
-
-    Source:
-        T. P. Wright (1936), J. Aeronaut. Sci. 3(4):122-128.
-    """
-    check_positive(times, where="times", at_least=2)
-    averages = [total / n for n, total in enumerate(accumulate(times), start=1)]
-    fitted = fit_unit(averages, range(1, len(averages) + 1))
-    return LearningCurve(
-        model="cumulative average",
-        units=fitted.units,
-        first=fitted.first,
-        slope=fitted.slope,
-        slope_se=None,
-        rate_frac=fitted.rate_frac,
-        rate_ends=None,
-        r2_frac=fitted.r2_frac,
     )
 
 

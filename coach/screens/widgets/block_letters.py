@@ -105,25 +105,6 @@ def block_lines(text: str, scale: int) -> tuple[str, ...]:
     return tuple(map(gap.join, zip(*drawn, strict=True)))
 
 
-def largest_scale(text: str, columns: int, lines: int, most: int = 8) -> int | None:
-    """Return the largest scale at which the text fits into a box.
-
-    Args:
-        text: Any text.
-        columns: Width of the box in cells.
-        lines: Height of the box in cells.
-        most: Largest scale wanted.
-
-    Returns:
-        A scale from 1 to `most`; None where not even 1 fits or the text cannot be drawn.
-    """
-    if not can_draw(text):
-        return None
-    layout = _layout(text)
-    scale = min(most, columns // max(1, layout.width_px), 2 * lines // layout.height_px)
-    return scale if scale >= 1 else None
-
-
 def _checked(scale: int) -> int:
     if scale < 1:
         message = f"a scale of {scale}: 1 or more is needed"
