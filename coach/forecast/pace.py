@@ -78,7 +78,7 @@ def _noise_sd(roles: Sequence[Sequence[float]]) -> float:
 
 
 def _role_factors(leading: Sequence[float], following: Sequence[float], noise_sd: float) -> tuple[Factor, Factor]:
-    """Return both factors by Bayes' rule for two normals that go together; each alone is `posterior`.
+    """Return both factors by Bayes' rule for two normals that go together; each alone as in order facts N.
 
     Source:
         Gelman et al., Bayesian Data Analysis, 3rd edition, 2013, section 3.5 (from memory).

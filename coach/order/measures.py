@@ -75,11 +75,6 @@ class Measures(NamedTuple):
         return self.leads.imbalance
 
     @property
-    def lead_spread(self) -> Fraction:
-        """The same figure, under the name it has beside place spread and carry-over spread."""
-        return self.leads.imbalance
-
-    @property
     def imbalance_frac(self) -> Fraction:
         """Overall imbalance as a part of the weight, 0 to 1."""
         return self.leads.imbalance_frac

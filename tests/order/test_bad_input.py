@@ -174,5 +174,5 @@ def test_where_one_of_many_led_everything_the_others_catch_up_without_a_new_favo
     leads = [order[0] for order in plan.orders]
 
     assert leads.count(0) < min(leads.count(canvas) for canvas in range(1, canvases))
-    assert measure(canvases, whole(request, plan)).lead_spread <= 12 * 20 / 2
+    assert measure(canvases, whole(request, plan)).imbalance <= 12 * 20 / 2
     assert not any(a == b == c for (a, b), (_, c) in pairwise(pairwise(leads)))

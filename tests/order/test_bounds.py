@@ -38,7 +38,7 @@ def test_lighter_first_keeps_the_lead_spread_within_the_heaviest_run(
     """Proof: the new spread is at most the larger of the old one and the weight added (part 2 G)."""
     found = prefixes(Strategy.LIGHTER_FIRST, weights, canvases, seed)
 
-    assert all(measures.lead_spread <= max(weights) for measures in found)
+    assert all(measures.imbalance <= max(weights) for measures in found)
 
 
 @given(
@@ -56,7 +56,7 @@ def test_guarded_rows_keep_lead_place_and_carry_over_within_the_cap(
     bound = factor * max(weights) * (1 if canvases % 2 == 0 else 2)
 
     for measures in prefixes(strategy, weights, canvases, seed):
-        assert measures.lead_spread <= bound
+        assert measures.imbalance <= bound
         assert measures.place_spread <= bound
         assert measures.carry_over_spread <= bound
 
@@ -83,7 +83,7 @@ def test_in_batches_the_heaviest_batch_takes_the_place_of_the_heaviest_run(
     heaviest = max(max(sum(runs[:3]), sum(runs[3:])) for runs in passes)
 
     for measures in prefixes(strategy, weights, seed=seed, batch=3):
-        assert measures.lead_spread <= factor * heaviest
+        assert measures.imbalance <= factor * heaviest
 
 
 @pytest.mark.parametrize("canvases", range(2, 9))
@@ -116,7 +116,7 @@ def test_shuffled_blocks_are_level_at_block_ends_and_bounded_within(canvases: in
 
     assert all(found[k].place_spread == 0 for k in range(block - 1, len(found), block))
     assert all(found[k].carry_over_spread == 0 for k in range(block - 1, len(found), block))
-    assert max(measures.lead_spread for measures in found) <= 5 * (1 if canvases == 4 else 2)
+    assert max(measures.imbalance for measures in found) <= 5 * (1 if canvases == 4 else 2)
 
 
 def test_every_arrangement_of_a_block_is_drawn() -> None:

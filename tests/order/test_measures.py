@@ -50,7 +50,7 @@ def test_three_canvases_by_hand() -> None:
     found = measure(3, runs((0, 10, (0, 1, 2)), (0, 6, (2, 1, 0)), (0, 4, (1, 0, 2))))
 
     assert found.place_weights == ((10, 4, 6), (4, 16, 0), (6, 0, 14))
-    assert found.lead_spread == 6
+    assert found.imbalance == 6
     assert found.place_spread == 16
     assert found.carry_over_weights == ((0, 10, 4), (10, 0, 10), (0, 6, 0))
     assert found.carry_over_spread == 10
@@ -62,7 +62,7 @@ def test_a_canvas_that_was_away_has_neither_debt_nor_credit() -> None:
     found = measure(3, runs((0, 30, (0, 1)), (0, 30, (1, 0)), (1, 12, (2,)), (1, 9, ())))
 
     assert found.run_count == 2
-    assert [found.lead_spread, found.place_spread, found.carry_over_spread] == whole(0, 0, 0)
+    assert [found.imbalance, found.place_spread, found.carry_over_spread] == whole(0, 0, 0)
     assert found.walks == 3
 
 

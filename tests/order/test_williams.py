@@ -41,7 +41,7 @@ def test_each_place_and_each_pair_of_neighbours_comes_equally_often(canvases: in
     assert {count for row in measured.place_counts for count in row} == {times}
     pairs = {count for a, row in enumerate(measured.carry_over_counts) for b, count in enumerate(row) if a != b}
     assert pairs == {times}
-    assert not any((measured.lead_spread, measured.place_spread, measured.carry_over_spread))
+    assert not any((measured.imbalance, measured.place_spread, measured.carry_over_spread))
     assert not any(measured.mean_place)
 
 

@@ -10,7 +10,6 @@ from scipy import stats
 
 from coach.errors import CoachError
 from coach.review.statistics.learning_curve import LearningCurve, fit_unit
-from coach.review.statistics.learning_factors import curve_factor
 
 FACTORS = {
     0.80: {
@@ -99,12 +98,6 @@ def test_averages_of_the_printed_increments_give_back_their_rate(rate_frac: floa
     assert fit_unit(averages, range(1, 5)).rate_frac == pytest.approx(rate_frac, abs=5e-5)
 
 
-@pytest.mark.parametrize("rate_frac", FACTORS)
-def test_curve_factors_are_those_of_the_printed_table(rate_frac: float) -> None:
-    for n, (unit, _) in FACTORS[rate_frac].items():
-        assert curve_factor(n, log2(rate_frac)) == pytest.approx(unit, abs=5.1e-5)
-
-
 def test_exact_data_are_recovered() -> None:
     """facts/order.md part 2 section K: exact 80 % data, n = 1..20, T1 = 100."""
     times = [100 * n ** log2(0.80) for n in range(1, 21)]
@@ -165,9 +158,3 @@ def test_bad_times_are_refused(times: list[float]) -> None:
 def test_bad_unit_numbers_are_refused(unit_nos: list[int]) -> None:
     with pytest.raises(CoachError):
         fit_unit([3.0, 2.0], unit_nos)
-
-
-@pytest.mark.parametrize(("n", "slope"), [(0, -0.3), (2, nan)])
-def test_bad_factors_are_refused(n: int, slope: float) -> None:
-    with pytest.raises(CoachError):
-        curve_factor(n, slope)

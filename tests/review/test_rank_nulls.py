@@ -1,6 +1,6 @@
 """Null distributions of rank statistics against published counts and scipy."""
 
-from math import comb, factorial
+from math import comb
 
 import pytest
 from scipy import stats
@@ -8,7 +8,6 @@ from scipy import stats
 from coach.review.statistics.rank_nulls import (
     exact_depth,
     exact_two_sided_p,
-    inversion_counts,
     normal_depth,
     normal_two_sided_p,
     rank_sum_counts,
@@ -22,24 +21,12 @@ def test_signed_rank_counts_of_five() -> None:
     assert signed_rank_counts(5) == (1, 1, 1, 2, 2, 3, 3, 3, 3, 3, 3, 2, 2, 1, 1, 1)
 
 
-def test_inversion_counts_of_four() -> None:
-    """facts/order.md part 2 section L."""
-    assert inversion_counts(4) == (1, 3, 5, 6, 5, 3, 1)
-
-
 @pytest.mark.parametrize("n", [1, 2, 7, 30])
 def test_counts_add_up_and_are_symmetric(n: int) -> None:
     assert sum(signed_rank_counts(n)) == 2**n == sum(sign_counts(n))
-    assert sum(inversion_counts(n)) == factorial(n)
     assert sum(rank_sum_counts(n, 5)) == comb(n + 5, 5)
-    for counts in (signed_rank_counts(n), inversion_counts(n), rank_sum_counts(n, 5), sign_counts(n)):
+    for counts in (signed_rank_counts(n), rank_sum_counts(n, 5), sign_counts(n)):
         assert counts == counts[::-1]
-
-
-@pytest.mark.parametrize(("n", "p"), [(4, 0.0833333), (5, 0.0166667), (6, 0.00277778), (10, 5.51146e-07)])
-def test_smallest_p_of_a_trend(n: int, p: float) -> None:
-    """facts/order.md part 2 section L: 2/n!."""
-    assert exact_two_sided_p(inversion_counts(n), 0) == pytest.approx(p, rel=5e-6)
 
 
 @pytest.mark.parametrize(

@@ -68,13 +68,11 @@ class Crossover:
         canvas: Canvas A minus canvas B.
         place: First place minus second place.
         robust_canvas: Canvas A minus canvas B, by ranks.
-        robust_place: First place minus second place, by ranks.
     """
 
     canvas: Effect
     place: Effect
     robust_canvas: RobustEffect
-    robust_place: RobustEffect
 
 
 def crossover(a_first: Sequence[float], b_first: Sequence[float], *, confidence_frac: float = 0.95) -> Crossover:
@@ -97,7 +95,6 @@ def crossover(a_first: Sequence[float], b_first: Sequence[float], *, confidence_
         canvas=half_difference(a_first, b_first, confidence_frac=confidence_frac),
         place=half_difference(a_first, flipped, confidence_frac=confidence_frac),
         robust_canvas=_half_shift(a_first, b_first, confidence_frac),
-        robust_place=_half_shift(a_first, flipped, confidence_frac),
     )
 
 

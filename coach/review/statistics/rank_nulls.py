@@ -68,23 +68,6 @@ def rank_sum_counts(n_1: int, n_2: int) -> tuple[int, ...]:
 
 
 @cache
-def inversion_counts(n: int) -> tuple[int, ...]:
-    """Return how many of the n! orders have 0, 1 ... n(n-1)/2 inversions.
-
-    Args:
-        n: Number of values, 1 or more.
-
-    Source:
-        Coefficients of the product of (1 + x + ... + x^(i-1)), i = 1..n (Kendall 1938, from memory).
-    """
-    counts = [1]
-    for i in range(2, n + 1):
-        sums = list(accumulate(counts + [0] * (i - 1)))
-        counts = [a - b for a, b in zip(sums, [0] * i + sums, strict=False)]
-    return tuple(counts)
-
-
-@cache
 def sign_counts(n: int) -> tuple[int, ...]:
     """Return how many of the 2^n sign patterns have 0, 1 ... n positive signs (binomial coefficients)."""
     return tuple(comb(n, positive) for positive in range(n + 1))
