@@ -16,6 +16,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     if arguments is None:
         gc.disable()  # nothing made while a command runs is garbage; the easel turns it on behind its first screen
     words = list(sys.argv[1:] if arguments is None else arguments)
+    sys.stdout, sys.stderr = sys.stdout or io.StringIO(), sys.stderr or io.StringIO()  # None where they are closed
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")

@@ -95,7 +95,7 @@ def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
         def foresight() -> "Foresight":
             from coach.commands.foresight import Foresight  # noqa: PLC0415  the forecast is loaded when asked for
 
-            return Foresight(plan_path, lambda: sitting.plan, clock)
+            return Foresight(plan_path, sitting, clock)
 
         def plan_desk() -> "PlanDesk":
             from coach.commands.plan_desk import PlanDesk  # noqa: PLC0415  editing is loaded when asked for
@@ -105,7 +105,7 @@ def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
         def picture_desk() -> "PictureDesk":
             from coach.commands.picture_desk import PictureDesk  # noqa: PLC0415  photos are loaded when asked for
 
-            return PictureDesk(plan_path)
+            return PictureDesk(plan_path, sitting)
 
         CoachApp(
             sitting,

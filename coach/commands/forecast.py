@@ -25,7 +25,7 @@ def run(words: list[str]) -> int:
     parser.add_argument("--today", metavar="DATE", help="ask as if on this day, such as 2027-03-01")
     parser.add_argument("--calendar", type=Path, metavar="FILE", help="also write the days as an iCalendar file (.ics)")
     asked = parser.parse_args(words)
-    today = _day(asked.today) if asked.today else SystemClock().today()
+    today = _day(asked.today) if asked.today is not None else SystemClock().today()
     stated = plan_in(asked.plan)
     about = asked_of(stated, events_of(asked.plan), today, earlier_events(asked.plan, stated))
     plan, answer = about.plan, forecast_of(about.plan, about.outlook)

@@ -1,6 +1,5 @@
 """What the Deadline screen asks of the disk: the plan, its journals, and a place for a changed plan."""
 
-from collections.abc import Callable
 from pathlib import Path
 
 from coach.commands.log_of_plan import earlier_events, events_of
@@ -11,6 +10,7 @@ from coach.plan.problems import PlanError
 from coach.plan.reading import read_plan
 from coach.plan.writing import edited_text
 from coach.review.outlook_from_log import Asked, asked_of
+from coach.session.sitting import Sitting
 from coach.store.plan_file import PlanFile
 from coach.store.plan_saving import save_plan
 from coach.store.system_clock import SystemClock
@@ -19,9 +19,9 @@ from coach.store.system_clock import SystemClock
 class Foresight:
     """Reads journals by a connection of its own, so that it may be asked from a thread."""
 
-    def __init__(self, plan_path: Path, plan: Callable[[], Plan], clock: SystemClock) -> None:
-        """Serve the plan in force, which `plan` returns."""
-        self._path, self._plan, self._clock = plan_path, plan, clock
+    def __init__(self, plan_path: Path, sitting: Sitting, clock: SystemClock) -> None:
+        """Serve the plan of a sitting."""
+        self._path, self._sitting, self._clock = plan_path, sitting, clock
 
     def asked(self) -> Asked:
         """Return what to ask a forecast now: the plan in its file, or the one in force where that has faults."""
@@ -29,7 +29,7 @@ class Foresight:
         try:
             plan = read_plan(file.read(), file.name)
         except PlanError:
-            plan = self._plan()
+            plan = self._sitting.plan
         return asked_of(plan, events_of(self._path), self._clock.today(), earlier_events(self._path, plan))
 
     def now_ms(self) -> int:
@@ -38,6 +38,8 @@ class Foresight:
 
     def write(self, before: Plan, after: Plan) -> str:
         """Write a changed plan into its file and return in a sentence what was done."""
+        if self._sitting.read_only:
+            raise CoachError(f"not written: {self._sitting.read_only}")
         file = PlanFile(self._path)
         text = file.read()
         if read_plan(text, file.name) != before:

@@ -10,6 +10,7 @@ from coach.plan.reading import read_plan
 from coach.plan.writing import edited_text
 from coach.screens.composition.desk import Marked, Sitter
 from coach.screens.composition.marks import Cells
+from coach.session.sitting import Sitting
 from coach.store.photo import PhotoFileError, half_blocks, photo_size
 from coach.store.plan_file import PlanFile
 from coach.store.plan_saving import save_plan
@@ -18,9 +19,9 @@ from coach.store.plan_saving import save_plan
 class PictureDesk:
     """Reads the plan's file anew each time, so that it may be asked from threads; photos are only read."""
 
-    def __init__(self, plan_path: Path) -> None:
-        """Serve the plan of that file."""
-        self._path = plan_path
+    def __init__(self, plan_path: Path, sitting: Sitting) -> None:
+        """Serve the plan of a sitting, in that file."""
+        self._path, self._sitting = plan_path, sitting
         self._one_at_a_time = Lock()  # the guard against files that unpack without end is one of the whole program
 
     def sitter(self, photo: str | None) -> Sitter:
@@ -43,6 +44,8 @@ class PictureDesk:
 
     def write(self, before: Marked, after: Marked, size: CanvasSize | None) -> str:
         """Write marks, and a size for every canvas, into the plan and return in a sentence what was done."""
+        if self._sitting.read_only:
+            raise CoachError(f"not written: {self._sitting.read_only}")
         file = PlanFile(self._path)
         text = file.read()
         plan = read_plan(text, file.name)

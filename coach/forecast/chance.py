@@ -136,7 +136,10 @@ def strokes_under(play: Played, promised_s: tuple[float, ...]) -> Strokes:
 def chance_of(play: Played, days: Reached) -> float | None:
     """Return the share of trials delivered by the due day, 0 to 1; None without a due day."""
     due = play.plan.due
-    return None if due is None else float((days.delivered <= (due - play.outlook.today).days).mean())
+    if due is None:
+        return None
+    last = min((due - play.outlook.today).days, NEVER - 1)
+    return float((days.delivered <= last).mean())
 
 
 def day_quantile(today: dt.date, days: "NDArray[np.int64]", probability_frac: float) -> dt.date | None:

@@ -13,6 +13,9 @@ SETUP_S: Final = 15 * 60
 CLEANUP_S: Final = 15 * 60
 """Clearing up on a day, in seconds. Source: common practice, no source."""
 
+MOST_LOST_FRAC: Final = 0.25
+"""Of a short day at most so much goes to setting up and clearing up. Source: ours."""
+
 PRIOR_DAYS: Final = 5
 """Promises are taken as kept as if this many days had shown it. Source: ours."""
 
@@ -47,8 +50,9 @@ class Overhead(NamedTuple):
     work_frac: float = 1.0
 
     def usable_s(self, promised_s: float) -> float:
-        """Return the seconds of turns that fit into a promised day; 0 where nothing fits."""
-        return max(0.0, promised_s - self.setup_s - self.cleanup_s) * self.work_frac
+        """Return the seconds of turns that fit into a promised day; on a short day less is set up and cleared up."""
+        lost_s = min(self.setup_s + self.cleanup_s, MOST_LOST_FRAC * promised_s)
+        return (promised_s - lost_s) * self.work_frac
 
 
 class Kept(NamedTuple):

@@ -40,7 +40,8 @@ def due_sentence(due: dt.date | None, chance: float | None, delivered: dt.date |
     """
     when = "not within ten years" if delivered is None else f"on {delivered.isoformat()}"
     if due is None:
-        return f"The plan states no due day; delivered {when} at the latest, with a chance of 80 %."
+        foretold = "no day of delivery can be told" if delivered is None else f"delivered {when} with a chance of 80 %"
+        return f"The plan states no due day; {foretold}."
     if chance is not None:
         return f"{due.isoformat()} is {chance_words(chance)} to hold ({chance_percent(chance)})."
     holds = delivered is not None and delivered <= due
@@ -54,4 +55,5 @@ def days_words(count: int) -> str:
 
 def range_words(low_days: float, high_days: float) -> str:
     """Return how long paint may take: "4 to 8 d", or "9 d" where both ends are the same."""
-    return f"{high_days:.2g} d" if low_days == high_days else f"{low_days:.2g} to {high_days:.2g} d"
+    low, high = (f"{days:.2g}" if days < 100 else f"{days:.0f}" for days in (low_days, high_days))  # noqa: PLR2004
+    return f"{high} d" if low == high else f"{low} to {high} d"

@@ -5,6 +5,7 @@ from typing import Final
 
 from coach.forecast.answer import ForecastAnswer
 from coach.forecast.back_plan import VARNISH_MONTHS, BackPlan, back_plan, varnish_day
+from coach.forecast.kept_hours import CLEANUP_S, MOST_LOST_FRAC, SETUP_S
 from coach.forecast.sentences import chance_percent, range_words
 from coach.plan.commission import Plan
 
@@ -70,7 +71,16 @@ def why_lines(answer: ForecastAnswer) -> tuple[str, ...]:
         lines.append(
             f"Of the promised hours {100 * answer.kept.mean_frac:.0f} % were painted ({answer.kept.days} days)."
         )
-    return (*lines, *_hours_lines(answer), *_varnish_lines(answer), *answer.remarks)
+    return (*lines, *_hours_lines(answer), *_lost_lines(answer), *_varnish_lines(answer), *answer.remarks)
+
+
+def _lost_lines(answer: ForecastAnswer) -> tuple[str, ...]:
+    """Return what a promised day loses before a turn is painted; a plain forecast loses nothing."""
+    if not answer.kept.day_sd:
+        return ()
+    set_up, clear_up, most = SETUP_S // 60, CLEANUP_S // 60, round(100 * MOST_LOST_FRAC)
+    lost = f"{set_up} min go to setting up and {clear_up} min to clearing up, at most {most} % of it"
+    return (f"Of each promised day {lost}; then the rests between blocks.",)
 
 
 def _varnish_lines(answer: ForecastAnswer) -> tuple[str, ...]:

@@ -63,6 +63,7 @@ class CoachApp(App[None]):
         self._passed: set[tuple[Key, Grade]] = set()
         self._sitting = sitting
         self._easel = EaselScreen()
+        self._behind = ""
         self.register_theme(STUDIO_DARK)
         self.register_theme(STUDIO_LIGHT)
         self.theme = STUDIO_LIGHT.name if light else STUDIO_DARK.name
@@ -80,8 +81,10 @@ class CoachApp(App[None]):
         self.set_timer(_WARM_AFTER_S, self._warm)
 
     def _warm(self) -> None:
-        """Load the ordering engine behind the first screen, so that the first deviation need not wait for it."""
+        """Load behind the first screen what the first deviation and the first note would have to wait for."""
         import coach.session.ordering  # noqa: F401, PLC0415
+
+        self._easel.prepare_field()
 
     def _tick(self) -> None:
         self._sitting.tick()
@@ -115,12 +118,14 @@ class CoachApp(App[None]):
         self.theme = STUDIO_DARK.name if self.theme == STUDIO_LIGHT.name else STUDIO_LIGHT.name
 
     def action_door(self, name: str) -> None:
-        """Open a screen from the easel; from any other screen go back to the easel."""
-        if self.screen is not self._easel:
-            self._back_to_easel()
+        """Go through a door: to the screen of that name, and from that screen back to the easel."""
+        behind, self._behind = self._behind, ""
+        if self.screen is not self._easel and not self._back_to_easel():
+            self._behind = behind
             return
-        screen = self._doors.screen(name)
+        screen = None if name == behind else self._doors.screen(name)
         if screen is not None:
+            self._behind = name
             self.push_screen(screen)
 
     async def action_quit(self) -> None:
@@ -130,12 +135,14 @@ class CoachApp(App[None]):
         elif self.screen is not asking:
             self.push_screen(asking)
 
-    def _back_to_easel(self) -> None:
+    def _back_to_easel(self) -> bool:
+        """Return whether the easel is shown now; a screen that would lose something stays."""
         if not self._doors.may_leave():
-            return
+            return False
         while self.screen is not self._easel:
             self.pop_screen()
         self._show_easel()
+        return True
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Offer every key of the screen as a command; the framework's own have no use beside an easel."""

@@ -8,9 +8,9 @@ import pytest
 from coach.commands.foresight import Foresight
 from coach.errors import CoachError
 from coach.forecast.what_if import Change, changed_plan
-from coach.plan.reading import read_plan
 from coach.store.system_clock import SystemClock
 from tests.painter import Habits, paint_journal
+from tests.sittings import Easel
 
 TEXT = """\
 # for the spring
@@ -30,8 +30,7 @@ def path(tmp_path: Path) -> Path:
 
 
 def foresight_on(path: Path) -> Foresight:
-    plan = read_plan(TEXT, "plan.yaml")
-    return Foresight(path, lambda: plan, SystemClock())
+    return Foresight(path, Easel(TEXT).sitting, SystemClock())
 
 
 def test_it_asks_about_what_the_file_states_and_the_journal_holds(path: Path) -> None:
@@ -70,3 +69,13 @@ def test_a_plan_that_was_changed_meanwhile_is_not_written_over(path: Path) -> No
 def test_the_elapsed_clock_does_not_run_back(path: Path) -> None:
     foresight = foresight_on(path)
     assert foresight.now_ms() <= foresight.now_ms()
+
+
+def test_a_coach_that_only_shows_writes_no_plan(path: Path) -> None:
+    easel = Easel(TEXT)
+    foresight = Foresight(path, easel.opened(read_only="open in another coach"), SystemClock())
+    plan = foresight.asked().stated
+
+    with pytest.raises(CoachError, match="not written: open in another coach"):
+        foresight.write(plan, changed_plan(plan, Change(room_c=21)))
+    assert path.read_text(encoding="utf-8") == TEXT

@@ -14,8 +14,11 @@ def test_five_promised_hours_leave_three_and_three_quarters_after_setting_up_and
     assert overhead_of(Limits()).usable_s(5 * HOUR_S) == pytest.approx(3.75 * HOUR_S)
 
 
-def test_a_day_too_short_to_set_up_leaves_nothing() -> None:
-    assert overhead_of(Limits()).usable_s(20 * 60) == 0
+def test_on_a_short_day_less_is_set_up_and_cleared_up() -> None:
+    work_frac = 50 / 60
+    assert overhead_of(Limits()).usable_s(5 * HOUR_S) == pytest.approx(4.5 * HOUR_S * work_frac)
+    assert overhead_of(Limits()).usable_s(2 * HOUR_S) == pytest.approx(1.5 * HOUR_S * work_frac)
+    assert overhead_of(Limits()).usable_s(20 * 60) == pytest.approx(15 * 60 * work_frac)
     assert overhead_of(Limits()).usable_s(0) == 0
 
 

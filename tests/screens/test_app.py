@@ -163,7 +163,7 @@ async def test_enter_keeps_a_note_esc_drops_it_and_the_pedal_keeps_it_and_goes_o
         await press(pilot, "n", *"so", "space", *"far")
         assert kinds(easel) == []
         await press(pilot, closing)
-        assert not pilot.app.screen.query(Input)
+        assert not any(field.display for field in pilot.app.screen.query(Input))
         assert (notes(easel), kinds(easel)) == (kept, recorded)
         easel.clock.go(seconds=20)
         await press(pilot, "space")

@@ -31,8 +31,8 @@ def test_a_run_without_a_canvas_leaves_its_mark_blank() -> None:
     runs = [run(1, ("North", "Mill"), (10, 9)), run(2, ("Mill", "Harbour", "North"), (10, 9, 9))]
     lines = fairness_picture(runs, ("North", "Harbour", "Mill"), 80)
 
-    assert "Harbour       ·" in lines
-    assert "North      █  ·" in lines
+    assert "Harbour    ·" in lines
+    assert "North   █  ·" in lines
 
 
 def test_many_runs_share_a_mark_whose_height_is_the_share_led() -> None:

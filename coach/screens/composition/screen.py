@@ -257,6 +257,8 @@ class CompositionScreen(Screen[None]):
             self._say(_NOTHING_TO_MARK)
         elif state.is_written:
             self._say("all of this stands in the plan already")
+        elif state.shown.fault:
+            self._say(f"not written: {state.shown.fault}")
         else:
             self._keep(state.sitter.written, state.marked, None if state.taken is None else state.taken.size)
 

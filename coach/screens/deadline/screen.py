@@ -158,7 +158,9 @@ class DeadlineScreen(Screen[None]):
         self._show()
 
     def action_write(self) -> None:
-        if self._asked is None or self._tried.change == Change():
+        if self._asked is None:
+            return
+        if self._tried.change == Change():
             self._said = "nothing is tried that could be written"
         else:
             plan = self._asked.stated
@@ -189,7 +191,7 @@ class DeadlineScreen(Screen[None]):
 
     def _show_age(self) -> None:
         if self._foretold is None:
-            age = "the forecast is being made"
+            age = "" if self._said else "the forecast is being made"
         else:
             age = age_words((self._foresight.now_ms() - self._made_at_ms) // 1000)
-        self.query_one("#age", Static).update(f"{self._said} · {age}" if self._said else age)
+        self.query_one("#age", Static).update(" · ".join(text for text in (self._said, age) if text))

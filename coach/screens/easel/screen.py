@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
+from textual.events import Key
 from textual.message import Message
 from textual.screen import Screen
 
@@ -23,6 +24,9 @@ _FRAMED_FIELD_FROM_LINES = 30
 
 _FIELDS = {"note": "note", "woke": "woke at, such as 6:30", "minutes": "minutes really painted on the last turn"}
 """What the field can ask for."""
+
+_FIELD_KEYS = {"n": "note", "k": "woke", "c": "minutes"}
+"""The keys that open it."""
 
 
 def _binding(keys: str, action: str, label: str, sentence: str, name: str) -> Binding:
@@ -93,21 +97,61 @@ class EaselScreen(Screen[None]):
         self._keep_field()
         self.post_message(self.MoveMade(name))
 
-    def action_open_field(self, asked: str) -> None:
-        from textual.widgets import Input  # noqa: PLC0415  loaded when the first note is written
+    def prepare_field(self) -> "Input":
+        """Return the field, mounted and out of sight; letters that come in one burst with its key find it running."""
+        from textual.widgets import Input  # noqa: PLC0415  loaded behind the first screen
 
         if self._field is None:
-            self._asked = asked
-            self._field = Input(placeholder=f"{_FIELDS[asked]}: Enter keeps it, Esc drops it", max_length=MOST_NOTE)
+            self._field = Input(max_length=MOST_NOTE)
+            self._field.display = self._field.can_focus = False
             self.on_resize()
             self.mount(self._field)
-            self.set_focus(self._field)  # at once: a letter typed meanwhile must not be read as a move
+        return self._field
+
+    def action_open_field(self, asked: str) -> None:
+        if not self._asked:
+            self._asked = asked
+            field = self.prepare_field()
+            field.placeholder = f"{_FIELDS[asked]}: Enter keeps it, Esc drops it"
+            field.display = field.can_focus = True
+            self.set_focus(field)  # at once: a letter typed meanwhile must not be read as a move
+
+    def on_key(self, event: Key) -> None:
+        """Take the keys of a field in the order they were pressed.
+
+        What comes in one burst with the key that opens it reaches the screen before the field has the focus.
+        """
+        if not self._asked:
+            asked = _FIELD_KEYS.get(event.key)
+            if asked is None:
+                return
+            self.action_open_field(asked)
+        elif not self._write_in_field(event):
+            return
+        event.stop()
+        event.prevent_default()
+
+    def _write_in_field(self, event: Key) -> bool:
+        """Return whether a key that reached the screen while the field is open belongs to the field."""
+        field = self.prepare_field()
+        if event.is_printable and event.character:
+            field.insert_text_at_cursor(event.character)
+        elif event.key == "backspace":
+            field.action_delete_left()
+        elif event.key == "enter":
+            self._keep_field()
+        elif event.key == "escape":
+            self.action_close_field()
+        else:
+            return False
+        return True
 
     def action_close_field(self) -> None:
-        if self._field is not None:
+        if self._field is not None and self._asked:
+            self._asked = ""
             self.set_focus(None)
-            self._field.remove()
-            self._field = None
+            self._field.value = ""
+            self._field.display = self._field.can_focus = False
 
     def on_resize(self) -> None:
         if self._field is not None:
@@ -118,8 +162,8 @@ class EaselScreen(Screen[None]):
 
     def _keep_field(self) -> None:
         """Keep what stands in an open field, so that a pedal pressed meanwhile loses nothing."""
-        if self._field is not None:
-            text = self._field.value
+        if self._field is not None and self._asked:
+            asked, text = self._asked, self._field.value
             self.action_close_field()
             if text.strip():
-                self.post_message(self.Written(self._asked, text))
+                self.post_message(self.Written(asked, text))

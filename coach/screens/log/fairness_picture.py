@@ -35,7 +35,8 @@ def fairness_picture(runs: Sequence[RunTimes], names: Sequence[str], columns: in
     if not shared:
         return ()
     width = max(40, columns)
-    label = min(_MOST_LABEL, max(map(cell_len, [*names, f"{names[-1]} ahead"])))
+    ahead = [f"{name} ahead" for name in names] if len(names) == 2 else names  # noqa: PLR2004
+    label = min(_MOST_LABEL, max(map(cell_len, ahead)))
     return (
         *_strips(shared, names, label, width),
         "",
