@@ -10,9 +10,10 @@ from coach.forecast.days_ahead import first_look_days, framed_and_delivered, pro
 from coach.forecast.drying import mixture_drying
 from coach.forecast.drying_table import SLOW
 from coach.forecast.layers import day_after, layer_warnings
-from coach.forecast.sentences import days_words, range_words
+from coach.forecast.sentences import range_words
 from coach.forecast.steps import passages_of
 from coach.forecast.turn_times import TurnTime
+from coach.plan.counting import counted
 
 FEW_TURNS: Final = 4
 """With fewer turns the plan counts for more than the log. Source: facts/order.md N: half the weight lies there."""
@@ -63,13 +64,13 @@ def _of_due(play: Played) -> Iterator[str]:
     if due is None:
         return
     if due < today:
-        yield f"The due day {due.isoformat()} is past by {days_words((today - due).days)}."
+        yield f"The due day {due.isoformat()} is past by {counted((today - due).days, 'day')}."
         return
     earliest = earliest_delivery(play)
     if earliest > due:
         yield (
             f"Even with the last stroke today it is dry, framed and delivered on {earliest.isoformat()} at the "
-            f"earliest: {days_words((earliest - due).days)} after the due day."
+            f"earliest: {counted((earliest - due).days, 'day')} after the due day."
         )
 
 
@@ -88,8 +89,8 @@ def _of_log(play: Played) -> Iterator[str]:
     if turns == 0:
         yield "No turn is timed yet: the times of the plan count."
     elif turns < FEW_TURNS:
-        counted = "Only 1 turn is timed" if turns == 1 else f"Only {turns} turns are timed"
-        yield f"{counted}: the times of the plan count for most."
+        timed = "Only 1 turn is timed" if turns == 1 else f"Only {turns} turns are timed"
+        yield f"{timed}: the times of the plan count for most."
 
 
 def _of_paints(play: Played) -> Iterator[str]:

@@ -48,11 +48,6 @@ def due_sentence(due: dt.date | None, chance: float | None, delivered: dt.date |
     return f"{due.isoformat()} {'holds' if holds else 'does not hold'}: delivered {when} if all goes by the plan."
 
 
-def days_words(count: int) -> str:
-    """Return a number of days: "1 day", "2 days"."""
-    return f"{count} day" if count == 1 else f"{count} days"
-
-
 def range_words(low_days: float, high_days: float) -> str:
     """Return how long paint may take: "4 to 8 d", or "9 d" where both ends are the same."""
     low, high = (f"{days:.2g}" if days < 100 else f"{days:.0f}" for days in (low_days, high_days))  # noqa: PLR2004

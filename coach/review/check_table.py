@@ -1,8 +1,9 @@
 """The answer to `coach check`, as plain values and as a sentence."""
 
-from collections.abc import Iterable, Sized
+from collections.abc import Iterable
 
 from coach.plan.commission import Plan
+from coach.plan.counting import counted
 from coach.plan.problems import Problem
 
 
@@ -29,12 +30,8 @@ def summary_line(plan: Plan, file_name: str) -> str:
     untimed = sum(passage.planned_s is None for passage in passages)
     hours = sum(run.planned_s for run in runs) * len(plan.canvases) / 3600
     said = (
-        f"{file_name}: sound: {_counted(plan.canvases, 'canvas', 'canvases')}, "
-        f"{_counted(plan.passes, 'pass', 'passes')}, {_counted(passages, 'passage', 'passages')} in "
-        f"{_counted(runs, 'run', 'runs')}, {hours:.1f} h planned on all canvases"
+        f"{file_name}: sound: {counted(len(plan.canvases), 'canvas', 'canvases')}, "
+        f"{counted(len(plan.passes), 'pass', 'passes')}, {counted(len(passages), 'passage', 'passages')} in "
+        f"{counted(len(runs), 'run', 'runs')}, {hours:.1f} h planned on all canvases"
     )
     return f"{said}; passages without minutes, counted as 15 min: {untimed}" if untimed else said
-
-
-def _counted(things: Sized, one: str, many: str) -> str:
-    return f"1 {one}" if len(things) == 1 else f"{len(things)} {many}"

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from typing import Final
 
 from coach.journal.reading import local_time
+from coach.plan.counting import counted
 from coach.review.painted import (
     MS_PER_MIN,
     Painted,
@@ -99,7 +100,7 @@ def total_lines(painted: Painted, turns: Iterable[TurnRecord]) -> tuple[str, ...
         _total_line(what, totals(rows, by))
         for what, by in (("canvas", by_canvas), ("pass", by_pass), ("session", by_session))
     ]
-    lines.append("led: " + ", ".join(f"{name} {_counted(count, 'run')}" for name, count in led.items()))
+    lines.append("led: " + ", ".join(f"{name} {counted(count, 'run')}" for name, count in led.items()))
     if painted.unfinished_ms:
         lines.append(f"turn in hand: {painted.unfinished_ms / MS_PER_MIN:.1f} min so far")
     return tuple(line for line in lines if not line.endswith(": "))
@@ -112,15 +113,11 @@ def minutes(ms: int) -> float:
 
 def _total_line(what: str, sums: tuple[Total, ...]) -> str:
     said = (
-        f"{total.name} {total.worked_ms / MS_PER_MIN:.0f} min in {_counted(total.turns, 'turn')}"
+        f"{total.name} {total.worked_ms / MS_PER_MIN:.0f} min in {counted(total.turns, 'turn')}"
         f" (planned {total.planned_ms / MS_PER_MIN:.0f})"
         for total in sums
     )
     return f"by {what}: " + ", ".join(said)
-
-
-def _counted(count: int, what: str) -> str:
-    return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
 def _plain_totals(sums: tuple[Total, ...]) -> dict[str, object]:

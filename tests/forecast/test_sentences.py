@@ -4,7 +4,8 @@ import datetime as dt
 
 import pytest
 
-from coach.forecast.sentences import chance_percent, chance_words, days_words, due_sentence, range_words
+from coach.forecast.sentences import chance_percent, chance_words, due_sentence, range_words
+from coach.plan.counting import counted
 
 DUE = dt.date(2027, 5, 1)
 
@@ -43,5 +44,5 @@ def test_the_headline_says_whether_the_due_day_holds() -> None:
 
 
 def test_days_and_ranges_are_counted_in_words() -> None:
-    assert [days_words(1), days_words(2)] == ["1 day", "2 days"]
+    assert [counted(1, "day"), counted(2, "day")] == ["1 day", "2 days"]
     assert [range_words(9, 9), range_words(0.75, 1), range_words(4, 8)] == ["9 d", "0.75 to 1 d", "4 to 8 d"]

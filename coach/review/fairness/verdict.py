@@ -2,8 +2,9 @@
 
 from enum import Enum
 
+from coach.plan.counting import counted
 from coach.review.fairness.runs_needed import WITHIN_FRAC
-from coach.review.fairness.wording import counted, percent
+from coach.review.fairness.wording import percent
 from coach.review.statistics.ratio import RatioEnds
 
 

@@ -17,11 +17,6 @@ def joined(words: Sequence[str]) -> str:
     return f"{', '.join(others)} and {last}" if others else last
 
 
-def counted(number: int, noun: str) -> str:
-    """Return a number with its noun: "1 run", "2 runs"."""
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
-
-
 def percent(frac: float) -> str:
     """Return a known fraction in whole percent: "5 %"."""
     return f"{abs(frac) * 100:.0f} %"

@@ -11,6 +11,7 @@ from coach.composition.proposal.proposal import proposed_plan
 from coach.composition.proposal.questions import QUESTIONS
 from coach.composition.setup_cautions import STANDING, cautions_of
 from coach.plan.commission import Plan
+from coach.plan.counting import counted
 from coach.plan.writing import plan_text
 from coach.plan.writing_values import number_text, size_text
 
@@ -85,21 +86,21 @@ def _said_lines(answers: Answers, step: int) -> Iterator[str]:
 def _plan_lines(answers: Answers, plan: Plan) -> Iterator[str]:
     yield plan.commission
     names = ", ".join(f"{one.name} ({one.place})" if one.place else one.name for one in plan.canvases)
-    yield f"{_counted(len(plan.canvases), 'canvas', 'canvases')} of {size_text(answers.size)}: {names}"
+    yield f"{counted(len(plan.canvases), 'canvas', 'canvases')} of {size_text(answers.size)}: {names}"
     days = (answers.due - answers.asked_on).days
-    yield f"due {answers.due:%a} {answers.due.isoformat()}, in {_counted(days, 'day', 'days')}"
+    yield f"due {answers.due:%a} {answers.due.isoformat()}, in {counted(days, 'day', 'days')}"
     yield _work_line(answers, plan)
     passages = sum(len(one.passages) for one in plan.passes)
     counts = (
-        _counted(len(plan.passes), "pass", "passes"),
-        _counted(passages, "passage", "passages"),
-        _counted(len(plan.runs), "run", "runs"),
+        counted(len(plan.passes), "pass", "passes"),
+        counted(passages, "passage", "passages"),
+        counted(len(plan.runs), "run", "runs"),
     )
     yield ", ".join(counts)
     life = f"{100 * answers.painted_head_mm / LIFE_MM:.0f} % of life size"
     how = "estimate" if answers.head_mm is None else "stated"
     yield f"head {answers.painted_head_mm / 10:.1f} cm, {life} ({how})"
-    paints = f"{_counted(len(plan.palette), 'paint', 'paints')}, {_counted(len(plan.mixtures), 'mixture', 'mixtures')}"
+    paints = f"{counted(len(plan.palette), 'paint', 'paints')}, {counted(len(plan.mixtures), 'mixture', 'mixtures')}"
     yield f"palette {answers.palette}: {paints}"
     if answers.photo:
         yield f"photo {answers.photo}"
@@ -120,7 +121,7 @@ def _pass_lines(plan: Plan) -> Iterator[str]:
     for one in plan.passes:
         minutes = sum(run.planned_s for run in one.runs) / 60
         name = one.name if cell_len(one.name) <= width else set_cell_size(one.name, width - 1) + "…"
-        passages = _counted(len(one.passages), "passage", "passages")
+        passages = counted(len(one.passages), "passage", "passages")
         yield f"{set_cell_size(name, width)}  {passages:>11}  {number_text(minutes):>4} min"
 
 
@@ -132,7 +133,3 @@ def _file_lines(answers: Answers, plan: Plan) -> Iterator[str]:
     yield ""
     yield "The file"
     yield plan_text(proposed_plan(answers)).rstrip("\n")
-
-
-def _counted(count: int, one: str, several: str) -> str:
-    return f"{count} {one if count == 1 else several}"

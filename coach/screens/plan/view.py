@@ -7,6 +7,7 @@ from typing import Final, NamedTuple
 from rich.cells import set_cell_size
 
 from coach.plan.commission import DEFAULT_PLANNED_S, Passage, Plan
+from coach.plan.counting import counted
 from coach.plan.writing_values import duration_text, minutes_text, number_text
 from coach.screens.easel.view import Line, Role
 from coach.screens.easel.wording import passage_line
@@ -107,15 +108,11 @@ def _head(draft: Draft, warnings: Warnings, columns: int) -> str:
         "" if draft.is_saved else "NOT SAVED",
         *warnings.whole,
         f"{count} {'warning' if count == 1 else 'warnings'} (!)" if count else "",
-        f"{_counted(len(plan.passes), 'pass', 'passes')}, {_counted(passages, 'passage', 'passages')}",
+        f"{counted(len(plan.passes), 'pass', 'passes')}, {counted(passages, 'passage', 'passages')}",
         f"{duration_text(planned_s)} on each canvas",
         plan.commission,
     ]
     return cut("Plan · " + " · ".join(filter(None, said)), columns)
-
-
-def _counted(count: int, one: str, many: str) -> str:
-    return f"{count} {one if count == 1 else many}"
 
 
 @lru_cache(maxsize=8)
@@ -205,7 +202,7 @@ def _detail(draft: Draft, states: States) -> str:
     row, plan = draft.row, draft.plan
     far = ", ".join(f"{canvas.name} {state.word}" for canvas, state in zip(plan.canvases, states.of(row), strict=True))
     if row.run is None:
-        runs = _counted(len(row.one_pass.runs), "run", "runs")
+        runs = counted(len(row.one_pass.runs), "run", "runs")
         return f"{row.one_pass.name}: {runs} · {duration_text(row.planned_s)} · {far}"
     lead = f"{row.run.lead} leads" if row.run.lead else ""
     place = f"{row.one_pass.name}, run {row.run.number}"
