@@ -1,7 +1,6 @@
 """The Deadline as lines of text: whether the day holds, why, what would help, and what the painter tries."""
 
 import datetime as dt
-import textwrap
 from collections.abc import Mapping, Sequence
 from typing import Final, NamedTuple
 
@@ -15,6 +14,7 @@ from coach.forecast.what_if import Change
 from coach.plan.commission import Plan
 from coach.review.forecast_table import day_words, help_lines, why_lines
 from coach.screens.deadline.calendar_view import COLUMNS, LEGEND, Weeks, calendar_view
+from coach.screens.text_fitting import paragraphs
 
 _SIDE_BY_SIDE_FROM: Final = COLUMNS + 3 + 60
 _LEAST_WEEKS: Final = 7
@@ -53,17 +53,17 @@ class Foretold(NamedTuple):
 def deadline_view(foretold: Foretold, tried: Tried, columns: int, lines: int) -> tuple[str, ...]:
     """Return the lines of the screen, each at most `columns` cells wide; more than `lines` are scrolled."""
     answer = foretold.answer
-    head = _wrapped([answer.headline], columns)
+    head = paragraphs([answer.headline], columns)
     choices = _choices(foretold, tried, columns)
     if columns >= _SIDE_BY_SIDE_FROM:
         weeks = max(_LEAST_WEEKS, lines - len(head) - 5)
-        left = [*_calendar(foretold, weeks), *_wrapped([LEGEND], COLUMNS)]
+        left = [*_calendar(foretold, weeks), *paragraphs([LEGEND], COLUMNS)]
         right = [*_reasons(answer, columns - COLUMNS - 3), "", *choices]
         return (*head, "", *_beside(left, right))
     reasons = _reasons(answer, columns)
     weeks = max(_LEAST_WEEKS, lines - len(head) - len(choices) - len(reasons) - 6)
     calendar = [set_cell_size(row, columns) for row in _calendar(foretold, weeks)]
-    return (*head, *calendar, *_wrapped([LEGEND], columns), "", *reasons, "", *choices)
+    return (*head, *calendar, *paragraphs([LEGEND], columns), "", *reasons, "", *choices)
 
 
 def _calendar(foretold: Foretold, weeks: int) -> list[str]:
@@ -74,8 +74,8 @@ def _calendar(foretold: Foretold, weeks: int) -> list[str]:
 
 def _reasons(answer: ForecastAnswer, columns: int) -> list[str]:
     helps = help_lines(answer)
-    said = _wrapped(why_lines(answer), columns)
-    return [*said, "", "What would help most:", *_wrapped(helps, columns)] if helps else said
+    said = paragraphs(why_lines(answer), columns)
+    return [*said, "", "What would help most:", *paragraphs(helps, columns)] if helps else said
 
 
 def _choices(foretold: Foretold, tried: Tried, columns: int) -> list[str]:
@@ -111,10 +111,6 @@ def _beside(left: Sequence[str], right: Sequence[str]) -> list[str]:
     height = max(len(left), len(right))
     pairs = zip([*left, *[""] * (height - len(left))], [*right, *[""] * (height - len(right))], strict=True)
     return [f"{set_cell_size(one, COLUMNS)}   {other}".rstrip() for one, other in pairs]
-
-
-def _wrapped(texts: Sequence[str], columns: int) -> list[str]:
-    return [row for text in texts for row in textwrap.wrap(text, max(20, columns), subsequent_indent="  ")]
 
 
 def age_words(seconds: int) -> str:

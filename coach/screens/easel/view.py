@@ -5,13 +5,13 @@ everything else is plain text below. Where lines are few, the least needed are l
 """
 
 import enum
-import textwrap
 from functools import lru_cache
 from typing import Final, NamedTuple
 
-from rich.cells import cell_len, set_cell_size
+from rich.cells import cell_len
 
 from coach.screens.easel import wording
+from coach.screens.text_fitting import INDENT, cut, wrapped
 from coach.screens.widgets.block_letters import block_lines, can_draw, height_cells, width_cells
 from coach.session.progress import Phase
 from coach.session.situation import Situation
@@ -22,7 +22,6 @@ _USUAL_DETAILS: Final = 5
 _FEWEST_DETAILS: Final = 3
 _MOST_CALM_LINES: Final = 3
 _MOST_DETAIL_LINES: Final = 2
-_INDENT: Final = "  "
 _MORNING_MS: Final = 30 * 60 * 1000
 _DONE: Final = "every turn is painted"
 _WIDEST_FIGURES: Final = str.maketrans("123456789", "000000000")
@@ -48,6 +47,12 @@ class Line(NamedTuple):
 
 
 _BLANK: Final = Line("", Role.DETAIL)
+
+
+def fitted(line: Line, columns: int) -> Line:
+    """Return a line that is at most `columns` cells wide, cut with an ellipsis."""
+    text = cut(line.text, columns)
+    return line if text is line.text else Line(text, line.role)
 
 
 class _Large(NamedTuple):
@@ -84,16 +89,7 @@ def easel_view(situation: Situation, around: Around, columns: int, lines: int) -
     body = _body(large, _names(situation), _details(situation, columns), columns, left + len(large))
     blanks = [_BLANK] * (lines - len(head) - len(body) - len(calm) - len(keys))
     every = [*head, *body, *blanks, *calm, *keys][:lines]
-    return tuple(_fit(line, columns) for line in every)
-
-
-def _fit(line: Line, columns: int) -> Line:
-    text = line.text
-    widest_cells = 2
-    if len(text) * widest_cells <= columns or cell_len(text) <= columns:
-        return line
-    cut = set_cell_size(text, columns - 1).rstrip() + "…" if columns > 1 else "…"[:columns]
-    return Line(cut, line.role)
+    return tuple(fitted(line, columns) for line in every)
 
 
 def _waits(situation: Situation) -> bool:
@@ -141,7 +137,7 @@ def _calm(situation: Situation, around: Around, columns: int) -> list[Line]:
         said.append(wording.RAGS)
     if situation.phase is Phase.NOT_BEGUN and situation.night_left_ms:
         said.append(wording.night_line(situation))
-    return [Line(row, Role.CALM) for text in said for row in _wrapped(f"• {text}", columns, _MOST_CALM_LINES)]
+    return [Line(row, Role.CALM) for text in said for row in wrapped(f"• {text}", columns, _MOST_CALM_LINES)]
 
 
 def _details(situation: Situation, columns: int) -> list[tuple[int, str]]:
@@ -159,26 +155,18 @@ def _details(situation: Situation, columns: int) -> list[tuple[int, str]]:
         (4, wording.away_line(situation) if situation.turn and _waits(situation) else ""),
         (7, wording.WAKING if situation.day_ms < _MORNING_MS and not situation.is_awake_known else ""),
     ]
-    return [(rank, row) for rank, text in ranked if text for row in _wrapped(text, columns, _MOST_DETAIL_LINES)]
+    return [(rank, row) for rank, text in ranked if text for row in wrapped(text, columns, _MOST_DETAIL_LINES)]
 
 
 def _most_needed(details: list[tuple[int, str]], most: int) -> list[Line]:
     """Return at most `most` lines, the least needed left out; a line whose rest is left out ends in an ellipsis."""
     by_need = sorted(range(len(details)), key=lambda number: details[number][0])
     kept = set(by_need[:most])
-    goes_on = {number for number, (_, text) in enumerate(details, start=-1) if text.startswith(_INDENT)}
+    goes_on = {number for number, (_, text) in enumerate(details, start=-1) if text.startswith(INDENT)}
     return [
         Line(details[number][1] + ("…" if number in goes_on and number + 1 not in kept else ""), Role.DETAIL)
         for number in sorted(kept)
     ]
-
-
-def _wrapped(text: str, columns: int, most: int) -> list[str]:
-    """Return the text on lines of `columns` characters, on `most` lines at most."""
-    if len(text) <= columns:
-        return [text]
-    width = max(len(_INDENT) + 1, columns)
-    return textwrap.wrap(text, width, subsequent_indent=_INDENT, max_lines=most, placeholder="…")
 
 
 @lru_cache(maxsize=8)

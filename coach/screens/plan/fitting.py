@@ -1,21 +1,8 @@
 """Text fitted into cells, and a window of lines fitted around the one in hand."""
 
-from rich.cells import cell_len, set_cell_size
+from rich.cells import cell_len
 
-from coach.screens.easel.view import Line
-
-
-def fitted(line: Line, columns: int) -> Line:
-    """Return a line that is at most `columns` cells wide, cut with an ellipsis."""
-    return Line(cut(line.text, columns), line.role)
-
-
-def cut(text: str, cells: int) -> str:
-    """Return a text of at most so many cells, cut with an ellipsis."""
-    widest_cells = 2
-    if len(text) * widest_cells <= cells or cell_len(text) <= cells:
-        return text
-    return set_cell_size(text, cells - 1).rstrip() + "…" if cells > 1 else "…"[: max(0, cells)]
+from coach.screens.text_fitting import cut
 
 
 def padded(text: str, cells: int, *, right: bool = False) -> str:

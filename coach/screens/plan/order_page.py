@@ -1,6 +1,5 @@
 """The order of work with its balance, and what speaks against a plan: reckoned when the painter's keys rest."""
 
-import textwrap
 from collections.abc import Mapping
 from functools import lru_cache
 from typing import NamedTuple
@@ -12,9 +11,10 @@ from coach.plan.commission import Plan
 from coach.plan.layer_reading import Address
 from coach.plan.reading import problems_on
 from coach.review.order_table import balance_lines, waiting_line
-from coach.screens.easel.view import Line, Role
+from coach.screens.easel.view import Line, Role, fitted
 from coach.screens.plan.desk import Standing
-from coach.screens.plan.fitting import first_shown, fitted
+from coach.screens.plan.fitting import first_shown
+from coach.screens.text_fitting import paragraphs
 from coach.session.work import turns_ahead, work_of
 
 
@@ -139,7 +139,7 @@ def _foot(page: OrderPage, columns: int) -> list[str]:
 
 @lru_cache(maxsize=8)
 def _wrapped(texts: tuple[str, ...], columns: int) -> tuple[str, ...]:
-    return tuple(row for text in texts for row in textwrap.wrap(text, max(20, columns), subsequent_indent="  "))
+    return tuple(paragraphs(texts, columns))
 
 
 def _turn_line(turn: Turn) -> str:

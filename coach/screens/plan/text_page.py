@@ -5,8 +5,7 @@ from functools import lru_cache
 
 from rich.cells import chop_cells
 
-from coach.screens.easel.view import Line, Role
-from coach.screens.plan.fitting import fitted
+from coach.screens.easel.view import Line, Role, fitted
 
 
 def text_page(title: str, texts: tuple[str, ...], first: int, columns: int, lines: int) -> tuple[Line, ...]:

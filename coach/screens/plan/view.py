@@ -1,6 +1,5 @@
 """The Plan as lines of text for a terminal of any size; only the rows that are seen are made."""
 
-import textwrap
 from functools import lru_cache
 from typing import Final, NamedTuple
 
@@ -9,13 +8,14 @@ from rich.cells import set_cell_size
 from coach.plan.commission import DEFAULT_PLANNED_S, Passage, Plan
 from coach.plan.counting import counted
 from coach.plan.writing_values import duration_text, minutes_text, number_text
-from coach.screens.easel.view import Line, Role
+from coach.screens.easel.view import Line, Role, fitted
 from coach.screens.easel.wording import passage_line
 from coach.screens.plan.draft import Draft
-from coach.screens.plan.fitting import cut, first_shown, fitted, padded
+from coach.screens.plan.fitting import first_shown, padded
 from coach.screens.plan.order_page import Warnings
 from coach.screens.plan.states import LEGEND, States
 from coach.screens.plan.tree import Row, rows_from
+from coach.screens.text_fitting import INDENT, cut, wrapped
 
 _LEAST_NAME_CELLS: Final = 12
 _MARK_CELLS: Final = 2
@@ -24,7 +24,6 @@ _LINES_FOR_TWO: Final = 16
 _LINES_FOR_THREE: Final = 24
 _WIDE_SIGNS_FROM: Final = 56
 _MOST_WIDE_SIGNS: Final = 4
-_INDENT: Final = "  "
 _MOST_KNOWN: Final = 2000
 
 
@@ -159,8 +158,8 @@ def _name(row: Row) -> str:
     if row.run is None:
         return row.one_pass.name
     if row.passage is None:
-        return f"{_INDENT}run {row.run.number}"
-    indent = _INDENT if len(row.run.passages) == 1 else 2 * _INDENT
+        return f"{INDENT}run {row.run.number}"
+    indent = INDENT if len(row.run.passages) == 1 else 2 * INDENT
     return indent + row.passage.name
 
 
@@ -194,7 +193,7 @@ def _detail_lines(draft: Draft, around: Around, columns: int, count: int) -> tup
     lines: list[Line] = []
     for text, role in said:
         room = max(1, count - len(lines))
-        lines += [Line(piece, role) for piece in _wrapped(text, columns, room)]
+        lines += [Line(piece, role) for piece in wrapped(text, columns, room)]
     return tuple([*lines, *[Line("", Role.DETAIL)] * count][:count])
 
 
@@ -223,15 +222,8 @@ def _detail(draft: Draft, states: States) -> str:
 
 
 def _calm_lines(said: str, columns: int) -> tuple[Line, ...]:
-    rows = _wrapped(f"• {said}", columns, _MOST_CALM_LINES) if said else [""]
+    rows = wrapped(f"• {said}", columns, _MOST_CALM_LINES) if said else [""]
     return tuple(Line(row, Role.CALM) for row in rows)
-
-
-def _wrapped(text: str, columns: int, most: int) -> list[str]:
-    if len(text) <= columns:
-        return [text]
-    width = max(len(_INDENT) + 1, columns)
-    return textwrap.wrap(text, width, subsequent_indent=_INDENT, max_lines=most, placeholder="…")
 
 
 @lru_cache(maxsize=8)
