@@ -2,17 +2,15 @@
 
 from pathlib import Path
 
+from coach.commands.edited_plan import refuse_where_only_shown, write_edit
 from coach.commands.log_of_plan import earlier_events, events_of
 from coach.errors import CoachError
-from coach.plan.cleaning import harmless
 from coach.plan.commission import Plan
 from coach.plan.problems import PlanError
 from coach.plan.reading import read_plan
-from coach.plan.writing import edited_text
 from coach.review.outlook_from_log import Asked, asked_of
 from coach.session.sitting import Sitting
 from coach.store.plan_file import PlanFile
-from coach.store.plan_saving import save_plan
 from coach.store.system_clock import SystemClock
 
 
@@ -38,13 +36,9 @@ class Foresight:
 
     def write(self, before: Plan, after: Plan) -> str:
         """Write a changed plan into its file and return in a sentence what was done."""
-        if self._sitting.read_only:
-            raise CoachError(f"not written: {self._sitting.read_only}")
+        refuse_where_only_shown(self._sitting, "not written")
         file = PlanFile(self._path)
         text = file.read()
         if read_plan(text, file.name) != before:
             raise CoachError("the plan was changed meanwhile; ask for the forecast again", where=file.name)
-        saved = save_plan(self._path, edited_text(text, before, after), read_text=text)
-        if saved.kept_beside is not None:
-            return f"{file.name} was changed meanwhile; the change lies in {harmless(saved.kept_beside.name)}"
-        return f"written into {file.name}; the easel takes it up at the next key"
+        return write_edit(file, text, before, after, "the change lies")

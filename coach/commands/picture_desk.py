@@ -3,17 +3,15 @@
 from pathlib import Path
 from threading import Lock
 
+from coach.commands.edited_plan import refuse_where_only_shown, write_edit
 from coach.errors import CoachError
-from coach.plan.cleaning import harmless
 from coach.plan.commission import CanvasSize, Plan
 from coach.plan.reading import read_plan
-from coach.plan.writing import edited_text
 from coach.screens.composition.desk import Marked, Sitter
 from coach.screens.composition.marks import Cells
 from coach.session.sitting import Sitting
 from coach.store.photo import PhotoFileError, half_blocks, photo_size
 from coach.store.plan_file import PlanFile
-from coach.store.plan_saving import save_plan
 
 
 class PictureDesk:
@@ -44,8 +42,7 @@ class PictureDesk:
 
     def write(self, before: Marked, after: Marked, size: CanvasSize | None) -> str:
         """Write marks, and a size for every canvas, into the plan and return in a sentence what was done."""
-        if self._sitting.read_only:
-            raise CoachError(f"not written: {self._sitting.read_only}")
+        refuse_where_only_shown(self._sitting, "not written")
         file = PlanFile(self._path)
         text = file.read()
         plan = read_plan(text, file.name)
@@ -54,10 +51,7 @@ class PictureDesk:
             raise CoachError(what, where=file.name)
         canvases = plan.canvases if size is None else tuple(one._replace(size=size) for one in plan.canvases)
         marked = plan._replace(photo=after.photo, heads=after.heads, keeps=after.keeps, canvases=canvases)
-        saved = save_plan(self._path, edited_text(text, plan, marked), read_text=text)
-        if saved.kept_beside is not None:
-            return f"{file.name} was changed meanwhile; the marks lie in {harmless(saved.kept_beside.name)}"
-        return f"written into {file.name}; the easel takes it up at the next key"
+        return write_edit(file, text, plan, marked, "the marks lie")
 
 
 def _marked(plan: Plan) -> Marked:

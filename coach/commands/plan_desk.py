@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from coach.errors import CoachError
+from coach.commands.edited_plan import refuse_where_only_shown
 from coach.journal.events import Journal, in_force
 from coach.plan.cleaning import harmless
 from coach.plan.commission import Plan
@@ -42,8 +42,7 @@ class PlanDesk:
 
     def save(self, opened: Opened, plan: Plan) -> Kept:
         """Save a plan that was made of `opened`, in the painter's own text."""
-        if self._sitting.read_only:
-            raise CoachError(f"not saved: {self._sitting.read_only}")
+        refuse_where_only_shown(self._sitting, "not saved")
         text = edited_text(opened.text, opened.plan, plan)
         saved = save_plan(self._file.path, text, read_text=opened.text)
         name = harmless(self._file.path.name)
