@@ -141,3 +141,8 @@ def _neighbours(canvas_count: int, amount_of: Mapping[Order, int]) -> Table:
         for before, after in pairwise(order):
             table[before][after] += amount
     return tuple(map(tuple, table))
+
+
+def weight_figure(weight: Fraction) -> str:
+    """Return a weight as it is said: whole where it is, else to a tenth."""
+    return str(weight) if weight.denominator == 1 else f"{float(weight):.1f}"

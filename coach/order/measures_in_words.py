@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from coach.order.leads import Leads
-from coach.order.measures import Measures
+from coach.order.measures import Measures, weight_figure
 
 TREND_WORTH_NAMING = Fraction(1, 100)
 """A drift below one part in a hundred of the weight is called none; common practice, no source."""
@@ -43,13 +43,13 @@ def _leads(leads: Leads, names: Sequence[str]) -> str:
         f"{name} led {count} {'time' if count == 1 else 'times'} ({weight} weighted minutes)"
         for name, count, weight in zip(names, leads.counts, leads.weights, strict=True)
     )
-    return f"{shares}: {_figure(leads.imbalance)} apart, {_percent(leads.imbalance_frac)}"
+    return f"{shares}: {weight_figure(leads.imbalance)} apart, {_percent(leads.imbalance_frac)}"
 
 
 def _peak(measures: Measures) -> str:
     share = measures.peak / measures.weight
     return (
-        f"On the way the leads were never more than {_figure(measures.peak)} weighted minutes apart "
+        f"On the way the leads were never more than {weight_figure(measures.peak)} weighted minutes apart "
         f"({_percent(share)} of the work)."
     )
 
@@ -92,19 +92,15 @@ def _more_than_two(measures: Measures, names: Sequence[str]) -> tuple[str, ...]:
     most = max(pairs, key=lambda pair: pair[0])
     least = min(pairs, key=lambda pair: pair[0])
     in_places = (
-        f"The weight a canvas had in any one place differs by at most {_figure(measures.place_spread)} "
+        f"The weight a canvas had in any one place differs by at most {weight_figure(measures.place_spread)} "
         f"weighted minutes; {names[late]} came {float(gap):.2f} places later than {names[early]} on average."
     )
     in_pairs = (
         f"{names[most[2]]} came straight after {names[most[1]]} most often ({most[0]} times), "
         f"{names[least[2]]} after {names[least[1]]} least often ({least[0]} times); by weight the pairs "
-        f"differ by at most {_figure(measures.carry_over_spread)} weighted minutes."
+        f"differ by at most {weight_figure(measures.carry_over_spread)} weighted minutes."
     )
     return (in_places, in_pairs)
-
-
-def _figure(weight: Fraction) -> str:
-    return str(weight) if weight.denominator == 1 else f"{float(weight):.1f}"
 
 
 def _percent(share: Fraction) -> str:

@@ -1,13 +1,12 @@
 """What the painter is told about a plan: wishes not kept, what wishes cost, what cannot be repaired."""
 
 from collections.abc import Callable
-from fractions import Fraction
 from math import ceil
 
 from coach.order.balanced_snake import weight_step
 from coach.order.batches import Batches, counted, prefix_of
 from coach.order.leads import leads_of
-from coach.order.measures import measure
+from coach.order.measures import measure, weight_figure
 from coach.order.request import Order, OrderRequest, PaintedRun, Strategy, default_strategy
 from coach.order.tally import tally
 from coach.order.unrepairable import least_imbalance
@@ -109,11 +108,7 @@ def _on_cost(request: OrderRequest, whole: tuple[PaintedRun, ...], plan: Orders)
     if request.batch > 1 and all(prefix_of(run) == run.begun for run in request.runs):
         wish = "The batches"
     return (
-        f"{wish} leave {_figure(measured.imbalance)} instead of {_figure(other.imbalance)} of "
+        f"{wish} leave {weight_figure(measured.imbalance)} instead of {weight_figure(other.imbalance)} of "
         f"{measured.weight} weighted minutes between the leads, with {measured.walks} instead of "
         f"{other.walks} walks."
     )
-
-
-def _figure(weight: Fraction) -> str:
-    return str(weight) if weight.denominator == 1 else f"{float(weight):.1f}"
