@@ -38,7 +38,7 @@ def sections(plan: Plan) -> dict[str, Section]:
         "seed": str(plan.seed) if plan.seed else "",
         "batch": str(plan.batch) if plan.batch != 1 else "",
         "away": tuple(scalar_text(f"{name} until {back.isoformat()}") for name, back in plan.away),
-        "week": _week_fields(plan.week_s),
+        "week": week_fields(plan.week_s),
         "off": tuple(_off_text(days) for days in plan.off),
         "also": _also_section(plan.also),
         "limits": _limit_fields(plan.limits),
@@ -51,7 +51,8 @@ def sections(plan: Plan) -> dict[str, Section]:
     return {key: section for key, section in written.items() if section}
 
 
-def _week_fields(week_s: tuple[int, ...] | None) -> dict[str, str]:
+def week_fields(week_s: tuple[int, ...] | None) -> dict[str, str]:
+    """Return the hours of a week by spans of days with the same hours; days without work are left out."""
     if week_s is None:
         return {}
     if not any(week_s):
