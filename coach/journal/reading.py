@@ -1,7 +1,9 @@
 """One reading of the clocks, and the time between two."""
 
 import datetime as dt
-from typing import NamedTuple
+from typing import Final, NamedTuple
+
+_DAY_S: Final = 24 * 3600
 
 
 class Reading(NamedTuple):
@@ -36,3 +38,8 @@ def local_time(reading: Reading) -> dt.datetime:
     """Return the local time of a reading to the second, with the offset that held then."""
     zone = dt.timezone(dt.timedelta(seconds=reading.offset_s))
     return dt.datetime.fromtimestamp(reading.wall_ms // 1000, zone)
+
+
+def local_day(reading: Reading) -> int:
+    """Return the number of the local day of a reading, counted from 1970-01-01."""
+    return (reading.wall_ms // 1000 + reading.offset_s) // _DAY_S

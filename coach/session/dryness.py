@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from coach.journal.reading import Reading, local_time
+from coach.journal.reading import Reading, local_day
 from coach.plan.commission import Passage, Plan
 from coach.session.progress import Progress, Shape, TurnRecord
 
@@ -17,17 +17,17 @@ def asked_dry(plan: Plan, seen: Progress, now: Reading) -> TurnRecord | None:
     """
     if seen.hours.day_ms > ASK_WITHIN_MS:
         return None
-    today = local_time(now).toordinal()
+    today = local_day(now)
     measured: set[str] | None = None
     for record in seen.records.values():
-        if record.is_skipped or local_time(record.ended).toordinal() >= today:
+        if record.is_skipped or local_day(record.ended) >= today:
             continue
         if measured is None:
             measured = {name for shape in seen.found_dry if (name := _mixture(plan, shape))}
         shape = (record.turn.pass_name, record.turn.passages[-1], record.turn.canvas)
         felt = seen.found_wet.get(shape)
         name = _mixture(plan, shape)
-        if name and name not in measured and (felt is None or local_time(felt).toordinal() < today):
+        if name and name not in measured and (felt is None or local_day(felt) < today):
             return record
     return None
 

@@ -13,7 +13,7 @@ from coach.session.dryness import asked_dry
 from coach.session.forgotten import forgotten_turn
 from coach.session.progress import Absence, Phase, Progress, TurnRecord
 from coach.session.wet_edges import WetEdge, wet_edges
-from coach.session.work import Work, turns_ahead
+from coach.session.work import Work, run_of, turns_ahead
 
 _COMING = 2
 
@@ -93,7 +93,7 @@ def situation_of(work: Work, progress: Progress, now: Reading) -> Situation:
     hours, limits = seen.hours, work.plan.limits
     ahead = tuple(islice(_turns(work, seen), 1 + _COMING))
     turn, coming = (ahead[0], ahead[1:]) if ahead else (None, ())
-    run = _run_of(work, turn)
+    run = None if turn is None else run_of(work, turn)
     return Situation(
         plan=work.plan,
         phase=seen.phase,
@@ -132,12 +132,6 @@ def _turns(work: Work, progress: Progress) -> Iterator[Turn]:
 
 def _canvas_of(plan: Plan, turn: Turn | None) -> Canvas | None:
     return None if turn is None else next(c for c in plan.canvases if c.name == turn.canvas)
-
-
-def _run_of(work: Work, turn: Turn | None) -> Run | None:
-    if turn is None:
-        return None
-    return next(run for run in work.runs[work.run_no :] if (run.pass_name, run.number) == (turn.pass_name, turn.run))
 
 
 def _before(plan: Plan, run: Run | None, turn: Turn | None, seen: Progress) -> tuple[TurnRecord, ...]:

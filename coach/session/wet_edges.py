@@ -10,7 +10,7 @@ from coach.journal.reading import Reading, local_time, passed_ms
 from coach.plan.commission import Passage, Plan
 from coach.session.dryness import passage_named
 from coach.session.progress import SKIPPED, Progress
-from coach.session.work import Work
+from coach.session.work import Work, run_of
 
 
 class WetEdge(NamedTuple):
@@ -49,7 +49,7 @@ def _begun(plan: Plan, seen: Progress, turn: Turn, now: Reading) -> tuple[WetEdg
 
 
 def _edges_of(work: Work, seen: Progress, turn: Turn, now: Reading) -> Iterator[WetEdge]:
-    run = next((r for r in work.runs[work.run_no :] if (r.pass_name, r.number) == (turn.pass_name, turn.run)), None)
+    run = run_of(work, turn)
     for passage in run.passages if run else ():
         if passage.name not in turn.passages:
             continue

@@ -324,6 +324,12 @@ def _run_in_hand(work: Work, turn: Turn, places: Places) -> Run | None:
     return None
 
 
+def run_of(work: Work, turn: Turn) -> Run | None:
+    """Return the run of a turn that is still to come, or None where there is none."""
+    ahead = islice(work.runs, work.run_no, None)
+    return next((run for run in ahead if (run.pass_name, run.number) == (turn.pass_name, turn.run)), None)
+
+
 def _with_lead(work: Work, run: Run, canvas: str, places: Places) -> tuple[int, ...]:
     """Return the leads with one more for a canvas that just painted a run, unless another one painted it before."""
     follows = any(places.get(shape, SKIPPED) != SKIPPED for shape in _shapes(work, run) if shape[2] != canvas)

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coach.journal.reading import Reading, local_time, passed_ms
+from coach.journal.reading import Reading, local_day, local_time, passed_ms
 
 HOUR_MS = 3_600_000
 
@@ -94,3 +94,11 @@ def test_time_never_runs_backwards(earlier: Reading, later: Reading) -> None:
 def test_a_shown_time_is_the_same_instant_to_the_second(at: Reading) -> None:
     assert local_time(at).timestamp() == at.wall_ms // 1000
     assert local_time(at).utcoffset() == dt.timedelta(seconds=at.offset_s)
+
+
+@given(st.integers(0, 4_000_000_000_000), st.integers(-86_399, 86_399))
+def test_the_local_day_is_that_of_the_local_time(wall_ms: int, offset_s: int) -> None:
+    now = Reading(wall_ms=wall_ms, offset_s=offset_s, elapsed_ms=0, boot="")
+    epoch = dt.date(1970, 1, 1).toordinal()
+
+    assert epoch + local_day(now) == local_time(now).toordinal()
