@@ -121,3 +121,9 @@ def test_bad_differences_are_refused(bad: list[float]) -> None:
 def test_bad_confidence_is_refused(confidence_frac: float) -> None:
     with pytest.raises(CoachError):
         hodges_lehmann([1.0, 2.0], confidence_frac=confidence_frac)
+
+
+def test_the_smallest_sum_is_found_where_rounding_of_what_is_added_is_coarser_than_that_of_the_sums() -> None:
+    sums = PairSums(rows=[(469719.0, 0)], steps=[-524288.0, -415150.0])
+
+    assert [sums.kth(1), sums.kth(2)] == [-54569.0, 54569.0]

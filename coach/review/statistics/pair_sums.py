@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from math import inf, nextafter
 
 RELATIVE_WIDTH = 1e-15
-"""Width, against the largest sum, at which the search stops: a few units in a float's last place."""
+"""A few units in a float's last place: the width, against the largest sum, at which the search stops."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,7 +35,9 @@ class PairSums:
         if low == high:
             return low
         width = RELATIVE_WIDTH * max(abs(low), abs(high))
-        low = nextafter(low - width, -inf)
+        # The search takes the starts off again, and rounds by the size of what is added, not of its sum.
+        largest = max(abs(low), abs(high), abs(self.steps[0]), abs(self.steps[-1]))
+        low = nextafter(low - RELATIVE_WIDTH * largest, -inf)
         while high - low > width:
             middle = low + (high - low) / 2
             if middle in (low, high):
