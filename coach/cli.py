@@ -8,7 +8,7 @@ from importlib import import_module
 
 from coach.commands.names import COMMANDS
 from coach.errors import CoachError
-from coach.plan.cleaning import harmless
+from coach.text import sanitized
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -44,4 +44,4 @@ def _run(words: list[str]) -> int:
 
 def _say(sentences: str) -> None:
     """Write to standard error; whatever the words came from, they steer no terminal."""
-    sys.stderr.writelines(f"{harmless(line)}\n" for line in sentences.split("\n"))
+    sys.stderr.writelines(f"{sanitized(line)}\n" for line in sentences.split("\n"))

@@ -15,12 +15,12 @@ from coach.composition.photo_boxes import Box, Head, PhotoSize, boxes_of, heads_
 from coach.composition.sizes import CanvasFormat, canvas_named, canvas_of, stock_canvases
 from coach.composition.transfer_grid import MOST_SQUARES, TransferGrid, grid_of
 from coach.errors import CoachError, UsageError
-from coach.plan.cleaning import harmless
 from coach.plan.commission import Plan
 from coach.review import compose_table
 from coach.store.grid_file import write_canvas_grid, write_photo_grid
 from coach.store.photo import photo_size
 from coach.store.printing import print_json, print_lines, print_table
+from coach.text import sanitized
 
 _ROWS_SHOWN: Final = 15
 _BOX: Final = "left,top,right,bottom"
@@ -111,7 +111,7 @@ def _photo_file(asked: argparse.Namespace, plan: Plan | None) -> Path:
         raise UsageError("name the photo with --photo, its file or its size, or a plan that names it")
     if plan.photo is None:
         what = "the plan names no photo; write photo: sitter.jpg into it, or name one with --photo"
-        raise CoachError(what, where=harmless(str(asked.plan)))
+        raise CoachError(what, where=sanitized(str(asked.plan)))
     folder: Path = asked.plan.parent
     return folder / plan.photo
 
@@ -122,7 +122,7 @@ def _canvases(asked: argparse.Namespace, plan: Plan | None) -> Sequence[CanvasFo
         return named or stock_canvases()
     sizes = dict.fromkeys(canvas.size for canvas in plan.canvases if canvas.size is not None)
     if not sizes and not named:
-        raise CoachError("no canvas states its size; name sizes with --canvas", where=harmless(str(asked.plan)))
+        raise CoachError("no canvas states its size; name sizes with --canvas", where=sanitized(str(asked.plan)))
     return [*map(canvas_of, sizes), *named]
 
 

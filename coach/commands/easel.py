@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 from coach.commands.names import COMMANDS, PRINTING
 from coach.commands.parser import parser_of
 from coach.errors import UsageError
-from coach.plan.cleaning import harmless
 from coach.screens.app import CoachApp
 from coach.session.sitting import Sitting
 from coach.store.journal_access import open_to_work
 from coach.store.plan_file import PlanFile
 from coach.store.system_clock import SystemClock
+from coach.text import sanitized
 
 if TYPE_CHECKING:
     from coach.commands.foresight import Foresight
@@ -41,7 +41,7 @@ def _chosen_plan(*, light: bool) -> Path | None:
     plans = sorted(found for pattern in ("*.yaml", "*.yml", "plans/*.yaml") for found in Path().glob(pattern))
     if len(plans) == 1:
         return plans[0]
-    chosen = ChooserApp([harmless(str(path)) for path in plans], light=light).run()
+    chosen = ChooserApp([sanitized(str(path)) for path in plans], light=light).run()
     if chosen == NEW:
         from coach.commands.new import new_plan  # noqa: PLC0415  the questions are loaded when they are asked
 

@@ -1,12 +1,12 @@
 """An edited plan on its way into its file: refused where the coach only shows, spliced into the painter's own text."""
 
 from coach.errors import CoachError
-from coach.plan.cleaning import harmless
 from coach.plan.commission import Plan
 from coach.plan.writing import edited_text
 from coach.session.sitting import Sitting
 from coach.store.plan_file import PlanFile
 from coach.store.plan_saving import Saved, save_plan
+from coach.text import sanitized
 
 
 def refuse_where_only_shown(sitting: Sitting, refused: str) -> None:
@@ -38,5 +38,5 @@ def write_edit(file: PlanFile, text: str, before: Plan, after: Plan, what: str) 
     """
     saved: Saved = save_plan(file.path, edited_text(text, before, after), read_text=text)
     if saved.kept_beside is not None:
-        return f"{file.name} was changed meanwhile; {what} in {harmless(saved.kept_beside.name)}"
+        return f"{file.name} was changed meanwhile; {what} in {sanitized(saved.kept_beside.name)}"
     return f"written into {file.name}; the easel takes it up at the next key"

@@ -11,13 +11,13 @@ from coach.commands.parser import parser_of
 from coach.composition.proposal.file_stem import file_stem
 from coach.composition.proposal.kept_answers import answers_of
 from coach.errors import UsageError
-from coach.plan.cleaning import harmless
 from coach.plan.problems import PlanError
 from coach.plan.reading import problems_on, read_plan
 from coach.screens.commission.app import NewCommissionApp
 from coach.store.kept_answers_file import KeptAnswersFile
 from coach.store.plan_saving import save_plan
 from coach.store.system_clock import SystemClock
+from coach.text import sanitized
 
 _ENDINGS: Final = (".yaml", ".yml")
 _TAKEN_BY: Final = (*_ENDINGS, ".journal")
@@ -84,9 +84,9 @@ class CommissionDesk:
     def write(self, name: str, text: str) -> Path:
         """Write a plan that `coach check` finds sound; what was kept about it is deleted then."""
         path = self._folder / name
-        problems = problems_on(read_plan(text, harmless(name)), SystemClock().today())
+        problems = problems_on(read_plan(text, sanitized(name)), SystemClock().today())
         if problems:
-            raise PlanError(problems, where=harmless(name))
+            raise PlanError(problems, where=sanitized(name))
         saved = save_plan(path, text, read_text=None)
         self.kept.delete()
         return saved.kept_beside or saved.path
@@ -98,9 +98,9 @@ class CommissionDesk:
 def _named(path: Path) -> Path:
     """Return the file for the plan, with its ending, or refuse one that cannot be a new plan."""
     if path.is_dir():
-        raise UsageError("this is a folder; name a file to write", where=harmless(str(path)))
+        raise UsageError("this is a folder; name a file to write", where=sanitized(str(path)))
     named = path if path.suffix else path.with_suffix(_ENDINGS[0])
-    where = harmless(str(named))
+    where = sanitized(str(named))
     if named.suffix not in _ENDINGS:
         raise UsageError("a plan is a YAML file; name one that ends in .yaml", where=where)
     if not named.parent.is_dir():

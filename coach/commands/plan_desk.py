@@ -4,7 +4,6 @@ from pathlib import Path
 
 from coach.commands.edited_plan import refuse_where_only_shown
 from coach.journal.events import Journal, in_force
-from coach.plan.cleaning import harmless
 from coach.plan.commission import Plan
 from coach.plan.reading import read_plan
 from coach.plan.writing import edited_text
@@ -14,6 +13,7 @@ from coach.session.sitting import Sitting
 from coach.store.plan_file import PlanFile
 from coach.store.plan_saving import save_plan
 from coach.store.system_clock import SystemClock
+from coach.text import sanitized
 
 
 class PlanDesk:
@@ -45,9 +45,9 @@ class PlanDesk:
         refuse_where_only_shown(self._sitting, "not saved")
         text = edited_text(opened.text, opened.plan, plan)
         saved = save_plan(self._file.path, text, read_text=opened.text)
-        name = harmless(self._file.path.name)
+        name = sanitized(self._file.path.name)
         if saved.kept_beside is None:
             return Kept(text, f"Saved in {name}; the easel takes it up at the next key.")
-        beside = harmless(saved.kept_beside.name)
+        beside = sanitized(saved.kept_beside.name)
         said = f"{name} was changed by another hand and stays so; your plan lies in {beside}."
         return Kept(text, said, saved.difference or ("Both say the same.",))

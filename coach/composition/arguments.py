@@ -5,9 +5,9 @@ from typing import Final
 
 from coach.composition.faults import CompositionUsageError
 from coach.composition.photo_boxes import Box, Head, PhotoSize
-from coach.plan.cleaning import harmless
 from coach.plan.problems import quoted
 from coach.plan.units import MM_PER_UNIT, number
+from coach.text import sanitized
 
 MOST_SIDE_PX: Final = 1_000_000
 """Longest side of a photo whose size is typed."""
@@ -40,10 +40,10 @@ def read_head(text: str) -> Head:
         CompositionUsageError: There is no name, or what follows it is no box.
     """
     name, colon, sides = text.rpartition(":")
-    name = " ".join(harmless(name).split())
+    name = " ".join(sanitized(name).split())
     if not colon or not name:
         raise CompositionUsageError(
-            f"{quoted(harmless(text))} names no head; write NAME:left,top,right,bottom in pixels of the photo"
+            f"{quoted(sanitized(text))} names no head; write NAME:left,top,right,bottom in pixels of the photo"
         )
     return Head(name=name, box=read_box(sides))
 
@@ -57,7 +57,7 @@ def read_box(text: str) -> Box:
     found = _BOX.fullmatch(text)
     if found is None:
         raise CompositionUsageError(
-            f"{quoted(harmless(text))} is not a box; write left,top,right,bottom in whole pixels of the photo"
+            f"{quoted(sanitized(text))} is not a box; write left,top,right,bottom in whole pixels of the photo"
         )
     left_px, top_px, right_px, bottom_px = map(int, found.groups())
     return Box(left_px=left_px, top_px=top_px, right_px=right_px, bottom_px=bottom_px)
@@ -72,5 +72,5 @@ def read_side_mm(text: str) -> float:
     written = text.strip().lower()
     side, unit = number(written[:-2].rstrip()), written[-2:]
     if side is None or unit not in MM_PER_UNIT:
-        raise CompositionUsageError(f"{quoted(harmless(text))} is not the side of a square; write 2 in or 5 cm")
+        raise CompositionUsageError(f"{quoted(sanitized(text))} is not the side of a square; write 2 in or 5 cm")
     return side * MM_PER_UNIT[unit]

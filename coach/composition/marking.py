@@ -6,9 +6,9 @@ from typing import Final, NamedTuple
 
 from coach.composition.faults import CompositionError
 from coach.composition.photo_boxes import PhotoSize
-from coach.plan.cleaning import harmless
 from coach.plan.commission import MOST_MARKED, MarkedBox, MarkedHead
 from coach.plan.problems import quoted
+from coach.text import sanitized
 
 STEPS_PX: Final = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
 """By how many pixels a key moves an edge."""
@@ -152,7 +152,7 @@ def renamed(marking: Marking, name: str) -> Marking:
     number = marking.in_hand
     if number is None or number >= len(marking.heads):
         raise CompositionError("only a head has a name; take one in hand with Tab")
-    written = " ".join(harmless(name).split())[:MOST_NAME].strip()
+    written = " ".join(sanitized(name).split())[:MOST_NAME].strip()
     if not written:
         raise CompositionError("a head has a name; write one")
     others = {head.name.casefold() for place, head in enumerate(marking.heads) if place != number}

@@ -6,10 +6,10 @@ from typing import Final
 
 from coach.composition.faults import CompositionUsageError
 from coach.composition.format_table import INCH_SIZES_IN, ISO_MM, SERIES, SERIES_CM
-from coach.plan.cleaning import harmless
 from coach.plan.commission import CanvasSize
 from coach.plan.problems import quoted
 from coach.plan.units import MM_PER_UNIT, size_mm
+from coach.text import sanitized
 
 LEAST_SIDE_MM: Final = 20.0
 """Shortest side of a canvas; the plan takes no shorter one either."""
@@ -71,7 +71,7 @@ def canvas_named(text: str) -> CanvasFormat:
     Raises:
         CompositionUsageError: It is no stock name and no size of 2 to 500 cm a side in mm, cm or in.
     """
-    name = " ".join(harmless(text).split())
+    name = " ".join(sanitized(text).split())
     stock = next((f for f in (*stock_canvases(), *iso_formats()) if f.name.lower() == name.lower()), None)
     return stock or _own_format(name)
 

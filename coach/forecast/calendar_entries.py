@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from coach.forecast.answer import ForecastAnswer
 from coach.forecast.calendar import promised_days, working_days_after, working_days_before
 from coach.forecast.layers import day_after
-from coach.limits.spans import span
 from coach.plan.commission import Plan
+from coach.text import span
 
 
 class EntryKind(enum.Enum):

@@ -13,7 +13,7 @@ from coach.forecast.layers import day_after, layer_warnings
 from coach.forecast.sentences import range_words
 from coach.forecast.steps import passages_of
 from coach.forecast.turn_times import TurnTime
-from coach.plan.counting import counted
+from coach.text import counted
 
 FEW_TURNS: Final = 4
 """With fewer turns the plan counts for more than the log. Source: facts/order.md N: half the weight lies there."""

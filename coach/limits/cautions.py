@@ -4,7 +4,7 @@ from typing import Final, NamedTuple
 
 from coach.limits.reached import Passed
 from coach.limits.rule_table import Key
-from coach.limits.spans import span
+from coach.text import span
 
 DEFER: Final = "follow the label, local rules and qualified advice"
 """How each caution ends. Source: DESIGN.md section 9."""

@@ -3,8 +3,8 @@
 from typing import Final, NamedTuple
 
 from coach.limits.rule_table import Grade, Key, rule_of
-from coach.limits.spans import span
 from coach.plan.commission import Limits
+from coach.text import span
 
 
 class _Own(NamedTuple):

@@ -9,8 +9,8 @@ from typing import Final
 
 from yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
-from coach.plan.cleaning import harmless
 from coach.plan.problems import PlanError, Problem, did_you_mean, quoted
+from coach.text import sanitized
 
 MOST_PROBLEMS: Final = 200
 """Faults after which reading stops: nobody mends more at once, and a hostile text must not cost hours."""
@@ -56,13 +56,13 @@ def kind_of(node: Node) -> str:
         return "a list"
     if isinstance(node, MappingNode):
         return "`key: value`"
-    text = harmless(node.value).strip()
+    text = sanitized(node.value).strip()
     return quoted(text) if text else "nothing"
 
 
 def text_of(node: Node) -> str:
-    """Return a node's text, harmless and on one line; empty where it is a list or a mapping."""
-    return " ".join(harmless(node.value).split()) if isinstance(node, ScalarNode) else ""
+    """Return a node's text, sanitized and on one line; empty where it is a list or a mapping."""
+    return " ".join(sanitized(node.value).split()) if isinstance(node, ScalarNode) else ""
 
 
 class Asker:
@@ -76,7 +76,7 @@ class Asker:
     def is_first_visit(self, node: Node, where: str) -> bool:
         """Return whether `node` is met for the first time and carries no tag of its own; note it if not."""
         if node.tag not in _CORE_TAGS:
-            tag = harmless(node.tag.replace("tag:yaml.org,2002:", "!!"))
+            tag = sanitized(node.tag.replace("tag:yaml.org,2002:", "!!"))
             self.faults.note(node, where, f"the tag {quoted(tag)} has no place in a plan", "delete it")
             return False
         if id(node) in self._seen:
@@ -87,7 +87,7 @@ class Asker:
         return True
 
     def text(self, node: Node, where: str, *, most: int = 300) -> str | None:
-        """Return a node's text, harmless and on one line, of 1 to `most` characters; else note it: None.
+        """Return a node's text, sanitized and on one line, of 1 to `most` characters; else note it: None.
 
         Every kind of space, and any number of them, counts as one space: what looks alike is alike.
         """

@@ -6,8 +6,8 @@ from typing import Final
 import yaml
 from yaml.nodes import Node
 
-from coach.plan.cleaning import harmless
 from coach.plan.problems import PlanError, Problem, quoted
+from coach.text import sanitized
 
 _Loader: type[yaml.BaseLoader | yaml.CBaseLoader] = yaml.CBaseLoader if yaml.__with_libyaml__ else yaml.BaseLoader
 """Composes nodes without guessing what a text may mean: each is read by the rule of its place."""
@@ -95,14 +95,14 @@ def _problem_of(error: yaml.MarkedYAMLError, text: str) -> Problem:
     problem = error.problem or ""
     what, suggestion = next(
         ((what, suggestion) for part, what, suggestion in _SENTENCES if part in problem),
-        (f"this is not YAML: {harmless(problem)}", _QUOTES),
+        (f"this is not YAML: {sanitized(problem)}", _QUOTES),
     )
     mark = error.context_mark if what == _OPEN_QUOTE[0] else error.problem_mark
     row, column = (mark.line, mark.column) if mark else (0, 0)
     line = "".join(text.splitlines()[row : row + 1])
     if "\t" in line[: len(line) - len(line.lstrip())]:
         what, suggestion = _TAB
-    here = harmless(line[column:]).strip()
+    here = sanitized(line[column:]).strip()
     return _problem(row + 1, column + 1, f"{what}, at {quoted(here)}" if here else what, suggestion)
 
 

@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 
 from coach.plan.commission import Plan
-from coach.plan.counting import counted
 from coach.plan.problems import Problem
+from coach.text import counted
 
 
 def plain_problems(problems: Iterable[Problem]) -> dict[str, object]:

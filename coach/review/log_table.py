@@ -4,7 +4,6 @@ from collections.abc import Iterable
 from typing import Final
 
 from coach.journal.reading import local_time
-from coach.plan.counting import counted
 from coach.review.painted import (
     MS_PER_MIN,
     Painted,
@@ -17,6 +16,7 @@ from coach.review.painted import (
     totals,
 )
 from coach.session.progress import TurnRecord
+from coach.text import counted
 
 COLUMNS: Final = (
     "session",

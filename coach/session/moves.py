@@ -12,11 +12,11 @@ from coach.journal.events import UNDOABLE, Event, Kind, Turn, in_force
 from coach.journal.reading import Reading
 from coach.limits.reached import not_today, reached, ten_more
 from coach.limits.rule_table import Key
-from coach.plan.cleaning import harmless
 from coach.session.dryness import asked_dry
 from coach.session.progress import Phase, Progress, text_of_silenced
 from coach.session.situation import turn_in_hand
 from coach.session.work import Work, open_canvases
+from coach.text import sanitized
 
 MOST_NOTE = 500
 """How many characters a note may have."""
@@ -78,7 +78,7 @@ def noting(text: str) -> Move:
     """Return the move that keeps a note; line ends become spaces, steering characters are replaced."""
 
     def note(now: Standing, at: Reading) -> Event:
-        kept = harmless(text).strip()
+        kept = sanitized(text).strip()
         if not kept:
             raise MoveRefused("an empty note is not kept")
         if len(kept) > MOST_NOTE:
@@ -143,7 +143,7 @@ def waking(text: str) -> Move:
             hours, minutes = text.strip().replace(".", ":").split(":")
             woke = dt.time(int(hours), int(minutes))
         except ValueError:
-            raise MoveRefused(f"“{harmless(text).strip()}” is no time of day; write it as 6:30") from None
+            raise MoveRefused(f"“{sanitized(text).strip()}” is no time of day; write it as 6:30") from None
         return Event(seq=0, at=at, kind=Kind.WOKE, text=woke.isoformat("minutes"))
 
     return wake
@@ -169,7 +169,7 @@ def retiming(text: str) -> Move:
         try:
             minutes = float(text.strip().replace(",", "."))
         except ValueError:
-            raise MoveRefused(f"“{harmless(text).strip()}” is no number of minutes") from None
+            raise MoveRefused(f"“{sanitized(text).strip()}” is no number of minutes") from None
         if not 0 < minutes * 60_000 <= last.worked_ms:
             raise MoveRefused(f"the turn took {last.worked_ms / 60_000:.0f} min by the clock; give fewer minutes")
         return Event(seq=0, at=at, kind=Kind.RETIMED, turn=last.turn, text=str(round(minutes * 60_000)))

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Final
 
 from coach.errors import CoachError
 from coach.forecast.calendar_entries import CalendarEntry
-from coach.plan.cleaning import harmless
 from coach.store.new_file import write_new
+from coach.text import sanitized
 
 if TYPE_CHECKING:
     from icalendar import Event
@@ -42,7 +42,7 @@ def write_calendar(target: Path, entries: Sequence[CalendarEntry], *, name: str,
     """
     if not entries:
         what = "there is nothing to write: no day of painting and no due day"
-        raise CalendarFileError(what, where=harmless(str(target)))
+        raise CalendarFileError(what, where=sanitized(str(target)))
     write_new(target, calendar_bytes(entries, name=name, stamp=stamp), error=CalendarFileError)
 
 
@@ -59,9 +59,9 @@ def calendar_bytes(entries: Sequence[CalendarEntry], *, name: str, stamp: dt.dat
     calendar.add("prodid", PRODUCT)
     calendar.add("version", "2.0")
     if name:
-        calendar.add("name", vText(harmless(name)))  # said to be text: the library takes NAME for something unknown
+        calendar.add("name", vText(sanitized(name)))  # said to be text: the library takes NAME for something unknown
     for entry in entries:
-        calendar.add_component(_event(entry, harmless(name), stamp.astimezone(dt.UTC)))
+        calendar.add_component(_event(entry, sanitized(name), stamp.astimezone(dt.UTC)))
     content: bytes = calendar.to_ical()
     return content
 
@@ -75,9 +75,9 @@ def _event(entry: CalendarEntry, name: str, stamp_utc: dt.datetime) -> "Event":
     event.add("dtstart", entry.first_day)
     if entry.last_day < dt.date.max:  # without an end it lasts its one day
         event.add("dtend", entry.last_day + dt.timedelta(days=1))
-    event.add("summary", harmless(entry.title))
+    event.add("summary", sanitized(entry.title))
     if entry.note:
-        event.add("description", harmless(entry.note))
+        event.add("description", sanitized(entry.note))
     event.add("categories", [entry.kind.value])
     event.add("transp", "TRANSPARENT")  # hours on some part of the day do not fill it
     return event

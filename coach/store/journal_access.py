@@ -8,12 +8,12 @@ from typing import Protocol
 
 from coach.journal.events import Event, JournalError
 from coach.journal.reading import Reading
-from coach.plan.cleaning import harmless
 from coach.store.last_seen import LastSeenFile
 from coach.store.memo_file import MemoFile
 from coach.store.plan_file import journal_path
 from coach.store.sqlite_journal import SqliteJournal
 from coach.store.writer_lock import WriterLock
+from coach.text import sanitized
 
 
 class ClosableJournal(Protocol):
@@ -114,7 +114,7 @@ def _why_not_writable(lock: WriterLock, path: Path) -> str:
     try:
         is_ours = lock.take()
     except OSError as error:
-        return f"nothing can be recorded in {harmless(str(path.parent))}: {error.strerror}"
+        return f"nothing can be recorded in {sanitized(str(path.parent))}: {error.strerror}"
     return "" if is_ours else "this commission is open in another coach; here it is only shown"
 
 

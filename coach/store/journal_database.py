@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Final
 
 from coach.journal.events import JournalError
-from coach.plan.cleaning import harmless
+from coach.text import sanitized
 
 APPLICATION_ID: Final = 0x6561_736C
 """Says in the file's head whose database it is ("easl" in ASCII; a number of our own)."""
@@ -67,7 +67,7 @@ def sentence_for(error: Exception) -> str:
     for known, sentence in _SENTENCES.items():
         if name.startswith(known):
             return sentence
-    return f"the journal cannot be used: {harmless(str(error))}"
+    return f"the journal cannot be used: {sanitized(str(error))}"
 
 
 @contextmanager
@@ -99,7 +99,7 @@ def open_to_look(path: Path) -> sqlite3.Connection:
 
 
 def _prepared(path: Path, *, writes: bool) -> sqlite3.Connection:
-    name = harmless(str(path))
+    name = sanitized(str(path))
     if path.exists() and not path.is_file():
         raise JournalError("this is not a file", where=name)
     was_left_open = _has_log(path)

@@ -7,8 +7,8 @@ from pathlib import Path
 from typing import Final
 
 from coach.errors import CoachError
-from coach.plan.cleaning import harmless
 from coach.store.new_file import create, replace
+from coach.text import sanitized
 
 _NAME: Final = ".coach-new.json"
 _MOST_BYTES: Final = 2**20
@@ -50,7 +50,7 @@ class KeptAnswersFile:
             (replace if self._path.is_file() else create)(self._path, content)
         except OSError as error:
             what = f"the answers cannot be kept: {error.strerror or error}"
-            raise KeptAnswersError(what, where=harmless(str(self._path))) from error
+            raise KeptAnswersError(what, where=sanitized(str(self._path))) from error
 
     def delete(self) -> None:
         """Keep nothing any more; a file that cannot be deleted is offered again, and that is all."""

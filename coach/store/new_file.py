@@ -9,7 +9,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from coach.errors import CoachError
-from coach.plan.cleaning import harmless
+from coach.text import sanitized
 
 
 def write_new(target: Path, content: bytes, *, error: type[CoachError]) -> None:
@@ -23,7 +23,7 @@ def write_new(target: Path, content: bytes, *, error: type[CoachError]) -> None:
     Raises:
         CoachError: Of the kind given: there is a folder or a file of that name, or it cannot be written.
     """
-    where = harmless(str(target))
+    where = sanitized(str(target))
     try:
         if target.is_dir():
             raise error("this is a folder; name a file to write", where=where)

@@ -13,7 +13,7 @@ from PIL import ExifTags, Image, UnidentifiedImageError
 
 from coach.composition.photo_boxes import PhotoSize, fitted
 from coach.errors import CoachError
-from coach.plan.cleaning import harmless
+from coach.text import sanitized
 
 FORMATS: Final = ("JPEG", "PNG", "TIFF", "WEBP", "GIF", "BMP", "PPM")
 """Kinds of file that are read, whatever the name ends in."""
@@ -120,7 +120,7 @@ def _loaded(path: Path, coarse: tuple[int, int] | None) -> tuple[Image.Image, Ph
 
     With `coarse`, a format that can be read more coarsely is, down to twice these sides.
     """
-    where = harmless(str(path))
+    where = sanitized(str(path))
     try:
         if path.is_dir():
             raise PhotoFileError("this is a folder; name the file of the photo", where=where)

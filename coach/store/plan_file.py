@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Final
 
 from coach.errors import CoachError
-from coach.plan.cleaning import harmless
+from coach.text import sanitized
 
 MOST_BYTES: Final = 2 * 2**20
 """Size of the largest plan that is read: some ten thousand passages with all their figures."""
@@ -21,7 +21,7 @@ class PlanFile:
     def __init__(self, path: Path) -> None:
         """Name the file; nothing is read yet."""
         self.path = path
-        self.name = harmless(str(path))
+        self.name = sanitized(str(path))
 
     def stamp(self) -> object:
         """Return what changes whenever the file may have changed; None where it is gone."""
@@ -72,5 +72,5 @@ def journal_path(plan_path: Path) -> Path:
         PlanFileError: The path has no name, such as `/`.
     """
     if not plan_path.name:
-        raise PlanFileError("this is not a file; name the plan's YAML file", where=harmless(str(plan_path)))
+        raise PlanFileError("this is not a file; name the plan's YAML file", where=sanitized(str(plan_path)))
     return plan_path.with_suffix(".journal")

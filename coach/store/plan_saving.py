@@ -11,9 +11,9 @@ from pathlib import Path
 from typing import Final
 
 from coach.errors import CoachError
-from coach.plan.cleaning import harmless
 from coach.store.new_file import create, replace
 from coach.store.plan_file import MOST_BYTES, PlanFile, PlanFileError
+from coach.text import sanitized
 
 if sys.platform == "win32":  # pragma: no cover  the tests run where flock is
 
@@ -47,7 +47,7 @@ class Saved:
         path: The plan's file.
         kept_beside: Where the new text lies instead, because the plan's file was changed meanwhile; else None.
         difference: What the new text would change in that file, as the lines of a unified diff without line ends,
-            harmless to show; or the one sentence why that file cannot be read; empty where the plan was saved.
+            sanitized to show; or the one sentence why that file cannot be read; empty where the plan was saved.
     """
 
     path: Path
@@ -74,7 +74,7 @@ def save_plan(path: Path, text: str, *, read_text: str | None) -> Saved:
         PlanSavingError: The text cannot be saved: a folder or a circle of links stands there, the folder or the file is
             write-protected, the disk is full.
     """
-    where = harmless(str(path))
+    where = sanitized(str(path))
     content = text.encode("utf-8")
     if len(content) > MOST_BYTES:
         raise PlanSavingError(f"the plan would be larger than {MOST_BYTES // 2**20} MiB", where=where)
@@ -88,9 +88,9 @@ def save_plan(path: Path, text: str, *, read_text: str | None) -> Saved:
 
 def _save(path: Path, target: Path, text: str, read_text: str | None) -> Saved:
     if target.is_symlink():
-        raise PlanSavingError("this is a link that leads in a circle; name the plan's file", where=harmless(str(path)))
+        raise PlanSavingError("this is a link that leads in a circle; name the plan's file", where=sanitized(str(path)))
     if target.exists() and not target.is_file():
-        raise PlanSavingError("this is not a file; name the plan's YAML file", where=harmless(str(path)))
+        raise PlanSavingError("this is not a file; name the plan's YAML file", where=sanitized(str(path)))
     if not target.exists():
         create(target, text.encode())
         return Saved(path=path)
@@ -98,7 +98,7 @@ def _save(path: Path, target: Path, text: str, read_text: str | None) -> Saved:
     if difference is not None:
         return Saved(path=path, kept_beside=_keep_beside(path, text), difference=difference)
     if not os.access(target, os.W_OK):
-        raise PlanSavingError("the plan cannot be saved: the file is write-protected", where=harmless(str(path)))
+        raise PlanSavingError("the plan cannot be saved: the file is write-protected", where=sanitized(str(path)))
     replace(target, _as_before(target.read_bytes(), text))
     return Saved(path=path)
 
@@ -115,7 +115,7 @@ def _difference(path: Path, target: Path, text: str, read_text: str | None) -> t
     lines = difflib.unified_diff(
         on_disk.split("\n"), text.split("\n"), f"{name} on the disk", f"{name} edited here", lineterm=""
     )
-    return tuple(harmless(line) for line in lines)
+    return tuple(sanitized(line) for line in lines)
 
 
 def _as_before(old: bytes, text: str) -> bytes:
@@ -135,7 +135,7 @@ def _keep_beside(path: Path, text: str) -> Path:
             create(beside, text.encode())
             return beside
     what = f"there are {_MOST_VERSIONS - 1} edited versions beside the plan already; clear them away"
-    raise PlanSavingError(what, where=harmless(str(path)))
+    raise PlanSavingError(what, where=sanitized(str(path)))
 
 
 @contextmanager

@@ -4,11 +4,15 @@ import csv
 import json
 import sys
 from collections.abc import Iterable, Sequence
+from shutil import get_terminal_size
+
+from coach.json_values import json_value
+from coach.text import table
 
 
 def print_json(answer: object) -> None:
-    """Print plain values as JSON, on one line: setting it out in lines takes five times as long."""
-    sys.stdout.write(json.dumps(answer, ensure_ascii=False) + "\n")
+    """Print data as JSON, on one line: setting it out in lines takes five times as long."""
+    sys.stdout.write(json.dumps(json_value(answer), ensure_ascii=False) + "\n")
 
 
 def print_csv(columns: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
@@ -34,21 +38,6 @@ def print_table(
         right: Heads of the columns that are set to the right.
         are_keys: Whether the heads are keys of ours, whose underscores are shown as spaces; others stand as written.
     """
-    from rich import box  # noqa: PLC0415  the app does not need tables
-    from rich.console import Console  # noqa: PLC0415
-    from rich.table import Table  # noqa: PLC0415
-    from rich.text import Text  # noqa: PLC0415
-
-    table = Table(box=box.SIMPLE, pad_edge=False)
-    for name in columns:
-        table.add_column(
-            Text(name.replace("_", " ") if are_keys else name),
-            justify="right" if name in right else "left",
-            overflow="fold",
-        )
-    for row in rows:
-        table.add_row(*(Text(cell) for cell in row))
-    console = Console(highlight=False, markup=False, emoji=False, soft_wrap=False)
-    with console.capture() as drawn:  # written by us, because the library leaves with a status of its own
-        console.print(table)  # where the reader of a pipe went away
-    sys.stdout.write(drawn.get())
+    heads = [name.replace("_", " ") if are_keys else name for name in columns]
+    aligned = [head for head, name in zip(heads, columns, strict=True) if name in right]
+    print_lines(table(heads, list(rows), right=aligned, width=get_terminal_size().columns))

@@ -13,8 +13,8 @@ from typing import Final
 from coach.journal.body import VERSION, body_of, event_of
 from coach.journal.events import Event, JournalError
 from coach.journal.reading import Reading
-from coach.plan.cleaning import harmless
 from coach.store.journal_database import FAILURES, in_words, open_to_append, open_to_look, sentence_for
+from coach.text import sanitized
 
 _APPEND: Final = """
 INSERT INTO event (wall_ms, offset_s, elapsed_ms, boot, kind, version, body) VALUES (?, ?, ?, ?, ?, ?, ?)
@@ -30,7 +30,7 @@ class SqliteJournal:
 
     Attributes:
         path: Where it lies.
-        name: The same, harmless to show.
+        name: The same, sanitized to show.
         damage: Why it was not read to its end; empty as long as no damage was met. Nothing more is put into a
             damaged journal: what would be recorded there would rest on events that are not known.
     """
@@ -43,7 +43,7 @@ class SqliteJournal:
                 was to be written.
         """
         self.path = path
-        self.name = harmless(str(path))
+        self.name = sanitized(str(path))
         self.damage = ""
         self._connection = open_to_append(path) if writes else open_to_look(path)
 

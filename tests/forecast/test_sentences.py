@@ -5,7 +5,7 @@ import datetime as dt
 import pytest
 
 from coach.forecast.sentences import chance_percent, chance_words, due_sentence, range_words
-from coach.plan.counting import counted
+from coach.text import counted
 
 DUE = dt.date(2027, 5, 1)
 

@@ -8,9 +8,9 @@ from coach.limits.cautions import DEFER, END_OF_SESSION, fact_of
 from coach.limits.loosened import loosened
 from coach.limits.reached import Passed
 from coach.limits.rule_table import RULES, Grade, Key
-from coach.limits.spans import span
 from coach.limits.week_average import week_average_ms
 from coach.plan.commission import Limits
+from coach.text import span
 
 MIN = 60_000
 H = 60 * MIN

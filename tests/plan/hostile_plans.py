@@ -6,7 +6,6 @@ from itertools import accumulate, count
 from hypothesis import strategies as st
 
 from coach.plan import units
-from coach.plan.cleaning import harmless
 from coach.plan.commission import (
     After,
     Canvas,
@@ -25,6 +24,7 @@ from coach.plan.commission import (
     runs_of,
 )
 from coach.plan.reading import ORDERS
+from coach.text import sanitized
 
 HOSTILE = (
     "no", "Yes", "~", "null", "1:30", "0x1F", "1e3", ".5", "-", "- dash", "--- x", "...", "? x", ": x", "a: b", "a:",
@@ -34,7 +34,7 @@ HOSTILE = (
 )  # fmt: skip
 
 _LIVE = st.text(min_size=1, max_size=12) | st.sampled_from(HOSTILE)
-NAMES = _LIVE.map(lambda text: " ".join(harmless(text).split())).filter(bool)
+NAMES = _LIVE.map(lambda text: " ".join(sanitized(text).split())).filter(bool)
 
 
 def _names(least: int, most: int) -> st.SearchStrategy[list[str]]:

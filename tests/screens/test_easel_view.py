@@ -15,13 +15,13 @@ from rich.cells import cell_len
 from coach.limits.cautions import BODY
 from coach.limits.reached import Passed
 from coach.limits.rule_table import Grade, Key
-from coach.limits.spans import span
 from coach.plan.commission import Canvas
 from coach.screens.easel import wording
 from coach.screens.easel.view import Around, Line, Role, easel_view
 from coach.session import moves
 from coach.session.progress import Absence, Phase
 from coach.session.situation import Situation
+from coach.text import clock, span
 from tests.sittings import TWO_CANVASES, Easel
 
 HOSTILE_NAMES: Final = {
@@ -158,7 +158,7 @@ def test_a_skipped_lead_and_the_next_turns_are_told_in_the_details() -> None:
     ],
 )
 def test_a_clock_shows_minutes_and_seconds_and_hours_from_an_hour_on(ms: int, text: str) -> None:
-    assert wording.clock(ms) == text
+    assert clock(ms) == text
 
 
 @pytest.mark.parametrize(

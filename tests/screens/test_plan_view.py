@@ -13,12 +13,12 @@ from coach.plan.reading import read_plan
 from coach.screens.easel.view import Role
 from coach.screens.plan.desk import Standing
 from coach.screens.plan.draft import Draft, draft_of, moved, written
-from coach.screens.plan.fitting import first_shown
 from coach.screens.plan.order_page import Warnings, order_page, page_line_count, page_view, warnings_of
 from coach.screens.plan.states import State, States
 from coach.screens.plan.text_page import text_line_count, text_page
 from coach.screens.plan.tree import Row
 from coach.screens.plan.view import Around, RowTexts, plan_view
+from coach.text import first_shown
 from tests.sittings import TWO_CANVASES
 
 TODAY = dt.date(2027, 4, 7)

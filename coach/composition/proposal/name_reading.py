@@ -10,12 +10,12 @@ from coach.composition.proposal.answers import MOST_SITTERS, Answers
 from coach.composition.proposal.feature_table import FEATURE_NAMED, FINENESSES, USUAL_FEATURES
 from coach.composition.proposal.palette_table import PALETTE_NAMED
 from coach.composition.proposal.typed_text import AnswerFault, cleaned, read_typed
-from coach.plan.cleaning import harmless
 from coach.plan.commission import RETURN_TO
 from coach.plan.node_reading import Asker
 from coach.plan.photo_names import MOST_PHOTO_NAME, is_plain_name
 from coach.plan.problems import quoted
 from coach.plan.value_reading import read_one_of
+from coach.text import sanitized
 
 MOST_NAME: Final = 40
 """Most characters of a name of a sitter or a canvas."""
@@ -71,7 +71,7 @@ def read_features(text: str, answers: Answers) -> Answers | AnswerFault:
     """Take the features in the order in which they are to be painted; `all` and `usual` stand for several."""
     several = {"all": tuple(FEATURE_NAMED), "usual": USUAL_FEATURES}
     names: list[str] = []
-    for entry in entries_of(harmless(text), _AND):
+    for entry in entries_of(sanitized(text), _AND):
         name = entry.lower() if entry.lower() in several else _one_of(entry, tuple(FEATURE_NAMED))
         if isinstance(name, AnswerFault):
             return name

@@ -3,17 +3,17 @@
 from collections.abc import Iterable
 from typing import Final
 
-from coach.plan.cleaning import harmless
 from coach.plan.commission import RETURN_TO
 from coach.plan.editing.edited import EditError
 from coach.plan.problems import quoted
+from coach.text import sanitized
 
 _LONGEST: Final = 300
 """Characters a name may have; the reader takes no more."""
 
 
 def new_name(text: str, taken: Iterable[str]) -> str:
-    """Return a name as the plan will hold it: harmless, on one line, with single spaces.
+    """Return a name as the plan will hold it: sanitized, on one line, with single spaces.
 
     Args:
         text: What was typed.
@@ -50,4 +50,4 @@ def new_pass_name(text: str, taken: Iterable[str]) -> str:
 
 def cleaned(text: str) -> str:
     """Return typed text as the reader of a plan would take it."""
-    return " ".join(harmless(text).split())
+    return " ".join(sanitized(text).split())

@@ -4,8 +4,9 @@ from coach.review.fairness.canvas_difference import CanvasDifference
 from coach.review.fairness.fairness_figures import Fairness
 from coach.review.fairness.runs_needed import WITHIN_FRAC
 from coach.review.fairness.verdict import Verdict, more_runs, verdict
-from coach.review.fairness.wording import change_against, interval, joined, percent
+from coach.review.fairness.wording import change_against, interval, percent
 from coach.review.statistics.ratio import RatioEnds
+from coach.text import joined
 
 
 def canvas_sentences(fairness: Fairness) -> list[str]:

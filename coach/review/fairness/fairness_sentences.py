@@ -1,14 +1,14 @@
 """The fairness review in a painter's sentences: names stand as in the plan, plain text without markup."""
 
-from coach.plan.counting import counted
 from coach.review.fairness.canvas_sentences import canvas_sentences
 from coach.review.fairness.fairness_figures import Fairness
 from coach.review.fairness.follow_effect import FollowEffect
 from coach.review.fairness.practice_sentences import practice_sentences
 from coach.review.fairness.runs_needed import FEWEST_RUNS, WITHIN_FRAC
 from coach.review.fairness.verdict import Verdict, more_runs, verdict
-from coach.review.fairness.wording import about, change, change_against, interval, joined, percent
+from coach.review.fairness.wording import about, change, change_against, interval, percent
 from coach.review.statistics.ratio import RatioEnds
+from coach.text import counted, joined
 
 
 def fairness_sentences(fairness: Fairness) -> tuple[str, ...]:

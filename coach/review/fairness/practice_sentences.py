@@ -5,8 +5,9 @@ from collections.abc import Sequence
 from coach.review.fairness.practice import Practice
 from coach.review.fairness.runs_needed import WITHIN_FRAC
 from coach.review.fairness.verdict import Verdict, more_runs, verdict
-from coach.review.fairness.wording import about, change, interval, joined, percent
+from coach.review.fairness.wording import about, change, interval, percent
 from coach.review.statistics.ratio import RatioEnds
+from coach.text import joined
 
 
 def practice_sentences(whole: Practice, by_pass: Sequence[Practice]) -> list[str]:

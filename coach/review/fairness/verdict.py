@@ -2,10 +2,10 @@
 
 from enum import Enum
 
-from coach.plan.counting import counted
 from coach.review.fairness.runs_needed import WITHIN_FRAC
 from coach.review.fairness.wording import percent
 from coach.review.statistics.ratio import RatioEnds
+from coach.text import counted
 
 
 class Verdict(Enum):

@@ -1,7 +1,5 @@
 """Ratios and lists put into a painter's words."""
 
-from collections.abc import Sequence
-
 from coach.review.statistics.ratio import RatioEnds
 
 TWICE = 2.0
@@ -9,12 +7,6 @@ TWICE = 2.0
 
 SMALLEST_FRAC = 0.005
 """A change below half a percent is not given a number."""
-
-
-def joined(words: Sequence[str]) -> str:
-    """Return the words as a list in a sentence: "Hall and School", "North, Harbour and Mill"."""
-    *others, last = words
-    return f"{', '.join(others)} and {last}" if others else last
 
 
 def percent(frac: float) -> str:

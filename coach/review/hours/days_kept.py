@@ -8,9 +8,9 @@ from typing import Final
 from coach.journal.reading import Reading
 from coach.limits.reached import Passed
 from coach.limits.rule_table import RULES, Grade, rule_of
-from coach.limits.spans import span
 from coach.plan.commission import Limits
 from coach.review.hours.walk import Worked
+from coach.text import span
 
 GRADE_WORDS: Final = {Grade.NOTICE: "notice", Grade.CAUTION: "caution", Grade.STRONG: "strong caution"}
 """The grades in words."""

@@ -9,10 +9,10 @@ from coach.journal.reading import Reading, local_time
 from coach.limits.cautions import fact_of
 from coach.limits.reached import Passed
 from coach.limits.rule_table import Key
-from coach.limits.spans import span
 from coach.review.hours.days_kept import GRADE_WORDS
 from coach.review.hours.timeline import Moment
 from coach.session.progress import silenced_in
+from coach.text import span
 
 _ENDED_BY_A_REST: Final = (Key.BLOCK, Key.LONG_REST, Key.STANDING)
 

@@ -11,13 +11,13 @@ from coach.limits.cautions import BODY
 from coach.limits.loosened import loosened
 from coach.limits.reached import limit_ms
 from coach.limits.rule_table import RULES
-from coach.limits.spans import span
 from coach.limits.tired_hours_in_words import tired_sentences, tired_table
 from coach.limits.week_average import AVERAGED_WEEKS, week_average_ms
 from coach.plan.commission import Limits
 from coach.review.hours.day_pace import DayPace
 from coach.review.hours.days_kept import GRADE_WORDS, DayHours, passed_words
 from coach.review.hours.told import HoursTold
+from coach.text import span
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

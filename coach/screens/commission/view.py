@@ -11,9 +11,9 @@ from coach.composition.proposal.proposal import proposed_plan
 from coach.composition.proposal.questions import QUESTIONS
 from coach.composition.setup_cautions import STANDING, cautions_of
 from coach.plan.commission import Plan
-from coach.plan.counting import counted
 from coach.plan.writing import plan_text
 from coach.plan.writing_values import number_text, size_text
+from coach.text import counted
 
 LAST: Final = len(QUESTIONS)
 """Number of the step after the questions, at which the file is shown; the first question is step 0."""

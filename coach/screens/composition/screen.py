@@ -19,7 +19,6 @@ from coach.composition.marking import MOST_NAME, Marking
 from coach.composition.photo_boxes import boxes_of, heads_of
 from coach.composition.sizes import CanvasFormat
 from coach.errors import CoachError
-from coach.plan.cleaning import harmless
 from coach.plan.commission import CanvasSize
 from coach.plan.photo_names import MOST_PHOTO_NAME, is_plain_name
 from coach.screens.composition.desk import Marked, PictureDesk, Sitter
@@ -29,6 +28,7 @@ from coach.screens.composition.picture import Picture
 from coach.screens.composition.state import State, found, is_ranking_of, ranked, taking, told, written
 from coach.screens.composition.view import Shown, composition_view, key_of
 from coach.screens.keys import key_labels
+from coach.text import sanitized
 
 _NARROW_BELOW = 72
 _WIDE_FROM = 120
@@ -276,7 +276,7 @@ class CompositionScreen(Screen[None]):
         self.set_focus(field)
 
     def on_input_submitted(self, message: Input.Submitted) -> None:
-        asks, text = self._asks, " ".join(harmless(message.value).split())
+        asks, text = self._asks, " ".join(sanitized(message.value).split())
         self._close_input()
         if asks == "name":
             self._try(lambda: marks.renamed(self._marking(), text))

@@ -14,7 +14,7 @@ from coach.forecast.what_if import Change
 from coach.plan.commission import Plan
 from coach.review.forecast_table import day_words, help_lines, why_lines
 from coach.screens.deadline.calendar_view import COLUMNS, LEGEND, Weeks, calendar_view
-from coach.screens.text_fitting import paragraphs
+from coach.text import paragraphs
 
 _SIDE_BY_SIDE_FROM: Final = COLUMNS + 3 + 60
 _LEAST_WEEKS: Final = 7

@@ -11,10 +11,10 @@ from typing import Final, NamedTuple
 from rich.cells import cell_len
 
 from coach.screens.easel import wording
-from coach.screens.text_fitting import INDENT, cut, wrapped
 from coach.screens.widgets.block_letters import block_lines, can_draw, height_cells, width_cells
 from coach.session.progress import Phase
 from coach.session.situation import Situation
+from coach.text import INDENT, cut, wrapped
 
 _MOST_SCALE: Final = 6
 _DETAILS_FRAC: Final = 0.25

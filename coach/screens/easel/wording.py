@@ -8,23 +8,16 @@ from coach.journal.reading import local_time
 from coach.limits.cautions import BODY, END_OF_SESSION, fact_of
 from coach.limits.reached import Passed
 from coach.limits.rule_table import Grade, Key
-from coach.limits.spans import span
 from coach.plan.commission import Canvas, Passage, Plan
 from coach.session.progress import Absence, Phase, TurnRecord
 from coach.session.situation import Situation
 from coach.session.wet_edges import WetEdge
+from coach.text import clock, span
 
 RAGS = END_OF_SESSION[0].text
 """Shown at the end of a session."""
 
 _GRADES = {Grade.NOTICE: "", Grade.CAUTION: "caution: ", Grade.STRONG: "strong caution: "}
-
-
-def clock(ms: int) -> str:
-    """Return a time as m:ss, or h:mm:ss from an hour on."""
-    minutes, seconds = divmod(ms // 1000, 60)
-    hours, minutes = divmod(minutes, 60)
-    return f"{hours}:{minutes:02}:{seconds:02}" if hours else f"{minutes}:{seconds:02}"
 
 
 def placed_name(canvas: Canvas) -> str:

@@ -6,16 +6,14 @@ from typing import NamedTuple
 
 from coach.forecast.layers import layer_warnings, layers_of
 from coach.journal.events import Turn
-from coach.limits.spans import span
 from coach.plan.commission import Plan
 from coach.plan.layer_reading import Address
 from coach.plan.reading import problems_on
 from coach.review.order_table import balance_lines, waiting_line
 from coach.screens.easel.view import Line, Role, fitted
 from coach.screens.plan.desk import Standing
-from coach.screens.plan.fitting import first_shown
-from coach.screens.text_fitting import paragraphs
 from coach.session.work import turns_ahead, work_of
+from coach.text import first_shown, paragraphs, span
 
 
 class OrderPage(NamedTuple):

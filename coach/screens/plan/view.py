@@ -6,16 +6,14 @@ from typing import Final, NamedTuple
 from rich.cells import set_cell_size
 
 from coach.plan.commission import DEFAULT_PLANNED_S, Passage, Plan
-from coach.plan.counting import counted
 from coach.plan.writing_values import duration_text, minutes_text, number_text
 from coach.screens.easel.view import Line, Role, fitted
 from coach.screens.easel.wording import passage_line
 from coach.screens.plan.draft import Draft
-from coach.screens.plan.fitting import first_shown, padded
 from coach.screens.plan.order_page import Warnings
 from coach.screens.plan.states import LEGEND, States
 from coach.screens.plan.tree import Row, rows_from
-from coach.screens.text_fitting import INDENT, cut, wrapped
+from coach.text import INDENT, counted, cut, first_shown, padded, wrapped
 
 _LEAST_NAME_CELLS: Final = 12
 _MARK_CELLS: Final = 2
