@@ -1,9 +1,9 @@
 """`coach check`: everything that is wrong with a plan."""
 
-from pathlib import Path
+import argparse
 
 from coach.commands.named_plan import plan_in
-from coach.commands.parser import parser_of
+from coach.commands.plan_argument import add_plan
 from coach.forecast.layers import layer_warnings
 from coach.plan.problems import PlanError
 from coach.plan.reading import problems_on
@@ -13,12 +13,14 @@ from coach.store.printing import print_json, print_lines
 from coach.store.system_clock import SystemClock
 
 
-def run(words: list[str]) -> int:
-    """Check the plan that the words name."""
-    parser = parser_of("check", "Read a plan and say everything that is wrong with it.")
-    parser.add_argument("plan", type=Path, help="the plan's YAML file")
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add what the command takes."""
+    add_plan(parser, "the plan's YAML file")
     parser.add_argument("--json", action="store_true", help="print the answer as JSON")
-    asked = parser.parse_args(words)
+
+
+def run(asked: argparse.Namespace) -> int:
+    """Check the plan that the words name."""
     name = PlanFile(asked.plan).name
     try:
         plan = plan_in(asked.plan)

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Final, NamedTuple
 
 from coach.commands.named_plan import plan_in
-from coach.commands.parser import parser_of
+from coach.commands.plan_argument import add_plan
 from coach.composition.arguments import read_box, read_head, read_photo_spec, read_side_mm
 from coach.composition.choices import Choice, choices_of
 from coach.composition.choices_plain import choices_plain
@@ -35,12 +35,30 @@ class _Picture(NamedTuple):
     keeps: list[Box]
 
 
-def run(words: list[str]) -> int:
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add what the command takes."""
+    add_plan(parser, "rank the canvases of this plan, not the stock sizes", is_optional=True)
+    parser.add_argument("--photo", help="the photo's file, or its size in pixels: 4000x6000; the plan's without it")
+    for name, written, what in (
+        ("--head", f"NAME:{_BOX}", "a head, crown to chin and side to side, in pixels of the photo; may be repeated"),
+        ("--keep", _BOX, "a part that must stay in the picture; may be repeated"),
+        ("--canvas", "SIZE", 'rank this canvas: "40 x 50 cm", "16 x 20 in", "30 figure"; may be repeated'),
+    ):
+        parser.add_argument(name, metavar=written, help=what, action="append", default=[])
+    parser.add_argument("--life", type=float, metavar="PERCENT", help="wanted height of the heads, per cent of life")
+    parser.add_argument("--json", action="store_true", help="print the answer as JSON")
+    parser.add_argument("--grid-photo", type=Path, metavar="PNG", help="write the best crop of the photo with a grid")
+    parser.add_argument("--grid-canvas", type=Path, metavar="SVG", help="write the grid of the first canvas, true size")
+    squares = parser.add_mutually_exclusive_group()
+    squares.add_argument("--square", metavar="SIDE", help='side of the squares on the canvas: "2 in", "5 cm"')
+    squares.add_argument("--rows", type=int, help="or how many squares lie one above another")
+
+
+def run(asked: argparse.Namespace) -> int:
     """Print the canvases that the words name, or all stock canvases, best first; write the grid where it is asked for.
 
     Nothing is printed where a grid cannot be written.
     """
-    asked = _parser().parse_args(words)
     _check_grid(asked)
     plan = None if asked.plan is None else plan_in(asked.plan)
     picture = _picture(asked, plan)
@@ -57,26 +75,6 @@ def run(words: list[str]) -> int:
     left_out = [f"and {others} more; --json prints them all"] if others > 0 else []
     print_lines([*left_out, *compose_table.choice_lines(choices, life_frac=life_frac, remarks=remarks)])
     return 0
-
-
-def _parser() -> argparse.ArgumentParser:
-    parser = parser_of("compose", "Rank canvases for a photo by its best crop and the size of the heads.")
-    parser.add_argument("plan", type=Path, nargs="?", help="rank the canvases of this plan, not the stock sizes")
-    parser.add_argument("--photo", help="the photo's file, or its size in pixels: 4000x6000; the plan's without it")
-    for name, written, what in (
-        ("--head", f"NAME:{_BOX}", "a head, crown to chin and side to side, in pixels of the photo; may be repeated"),
-        ("--keep", _BOX, "a part that must stay in the picture; may be repeated"),
-        ("--canvas", "SIZE", 'rank this canvas: "40 x 50 cm", "16 x 20 in", "30 figure"; may be repeated'),
-    ):
-        parser.add_argument(name, metavar=written, help=what, action="append", default=[])
-    parser.add_argument("--life", type=float, metavar="PERCENT", help="wanted height of the heads, per cent of life")
-    parser.add_argument("--json", action="store_true", help="print the answer as JSON")
-    parser.add_argument("--grid-photo", type=Path, metavar="PNG", help="write the best crop of the photo with a grid")
-    parser.add_argument("--grid-canvas", type=Path, metavar="SVG", help="write the grid of the first canvas, true size")
-    squares = parser.add_mutually_exclusive_group()
-    squares.add_argument("--square", metavar="SIDE", help='side of the squares on the canvas: "2 in", "5 cm"')
-    squares.add_argument("--rows", type=int, help="or how many squares lie one above another")
-    return parser
 
 
 def _check_grid(asked: argparse.Namespace) -> None:

@@ -1,44 +1,43 @@
 """`coach [PLAN]`: the coach beside the easel."""
 
+import argparse
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-from coach.commands.names import COMMANDS, PRINTING
-from coach.commands.parser import parser_of
+from coach.commands.painting import add_looks, paint
+from coach.commands.plan_argument import PLAN_ENDINGS, add_plan
 from coach.errors import UsageError
-from coach.screens.app import CoachApp
-from coach.session.sitting import Sitting
-from coach.store.journal_access import open_to_work
-from coach.store.plan_file import PlanFile
-from coach.store.system_clock import SystemClock
 from coach.text import sanitized
 
-if TYPE_CHECKING:
-    from coach.commands.foresight import Foresight
-    from coach.commands.picture_desk import PictureDesk
-    from coach.commands.plan_desk import PlanDesk
-    from coach.plan.commission import Plan
-    from coach.review.painted import Painted
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add what the command takes."""
+    add_plan(parser, "the plan's file, or its name without ending; without it, choose one", is_optional=True)
+    parser.add_argument("--demo", action="store_true", help="copy a plan of ours into this folder and open it")
+    add_looks(parser)
 
 
-def run(words: list[str]) -> int:
-    """Open the coach with the plan that the words name, or that the painter chooses."""
-    parser = parser_of("", f"Open the coach beside the easel. Other commands: {', '.join(COMMANDS)}.")
-    parser.add_argument("plan", type=Path, nargs="?", help="the plan's YAML file; without it, choose one")
-    parser.add_argument("--light", action="store_true", help="dark ink on a light ground")
-    parser.add_argument("--bell", action="store_true", help="ring the terminal's bell when a limit is passed")
-    asked = parser.parse_args(words)
+def run(asked: argparse.Namespace) -> int:
+    """Open the coach with the plan that is named, with the demo plan, or with one that the painter chooses."""
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
-        raise UsageError(f"the easel needs a terminal; {', '.join(PRINTING)} do not")
-    plan_path = asked.plan or _chosen_plan(light=asked.light)
-    return paint(plan_path, light=asked.light, rings=asked.bell) if plan_path else 0
+        raise UsageError("the easel needs a terminal; the commands that print do not (coach --help)")
+    if asked.demo and asked.plan:
+        raise UsageError("--demo opens a plan of ours; leave out the other plan")
+    path = _demo_plan() if asked.demo else asked.plan or _chosen_plan(light=asked.light)
+    return paint(path, light=asked.light, rings=asked.bell) if path else 0
+
+
+def _demo_plan() -> Path:
+    from coach.store.demo import put_demo_here  # noqa: PLC0415  most painters bring their own plan
+
+    return put_demo_here(Path())
 
 
 def _chosen_plan(*, light: bool) -> Path | None:
     from coach.screens.chooser import NEW, ChooserApp  # noqa: PLC0415  only where no plan is named
 
-    plans = sorted(found for pattern in ("*.yaml", "*.yml", "plans/*.yaml") for found in Path().glob(pattern))
+    folders = (Path(), Path("plans"))
+    plans = sorted({found for one in folders for end in PLAN_ENDINGS for found in one.glob(f"*{end}")})
     if len(plans) == 1:
         return plans[0]
     chosen = ChooserApp([sanitized(str(path)) for path in plans], light=light).run()
@@ -47,76 +46,3 @@ def _chosen_plan(*, light: bool) -> Path | None:
 
         return new_plan(None, light=light)
     return None if chosen is None else plans[chosen]
-
-
-def _read(text: str, file: PlanFile) -> "Plan":
-    from coach.plan.reading import read_plan  # noqa: PLC0415  a plan that was read before needs no YAML
-
-    return read_plan(text, file.name)
-
-
-def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
-    """Open the easel with a plan and return the exit status once the painter has left."""
-    file = PlanFile(plan_path)
-    text = file.read()
-    access, clock = open_to_work(plan_path), SystemClock()
-    try:
-        memo = access.memo_file.load(text)
-        if memo is not None and not access.journal.holds(memo.base.seq, memo.base.at):
-            memo = None
-        sitting = Sitting(
-            plan=_read(text, file) if memo is None else memo.plan,
-            memo=memo,
-            journal=access.journal,
-            clock=clock,
-            source=file,
-            last_seen=access.last_seen,
-            read_only=access.read_only,
-        )
-        sitting.read_only = sitting.read_only or access.journal.damage
-        sitting.stands_still = bool(access.journal.damage)
-        sitting.open(text)
-        due = sitting.plan.due
-        if due is not None and due < clock.today():
-            sitting.remark = sitting.remark or f"the due day {due.isoformat()} is past; painting can go on"
-
-        def painted() -> "Painted":
-            from coach.review.painted import painted_of  # noqa: PLC0415  reviews are loaded when asked for
-
-            return painted_of(access.journal.after(0))
-
-        def keep() -> None:
-            if sitting.memo is not None and not sitting.read_only:
-                access.memo_file.save(sitting.memo)
-
-        if memo is None:
-            keep()
-
-        def foresight() -> "Foresight":
-            from coach.commands.foresight import Foresight  # noqa: PLC0415  the forecast is loaded when asked for
-
-            return Foresight(plan_path, sitting, clock)
-
-        def plan_desk() -> "PlanDesk":
-            from coach.commands.plan_desk import PlanDesk  # noqa: PLC0415  editing is loaded when asked for
-
-            return PlanDesk(plan_path, sitting, access.journal, clock)
-
-        def picture_desk() -> "PictureDesk":
-            from coach.commands.picture_desk import PictureDesk  # noqa: PLC0415  photos are loaded when asked for
-
-            return PictureDesk(plan_path, sitting)
-
-        CoachApp(
-            sitting,
-            painted,
-            light=light,
-            rings=rings,
-            foresight=foresight,
-            plan_desk=plan_desk,
-            picture_desk=picture_desk,
-        ).run()
-        keep()
-    finally:
-        access.close()
-    return 0

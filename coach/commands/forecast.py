@@ -1,11 +1,12 @@
 """`coach forecast`: whether the due day holds, why, and what would help."""
 
+import argparse
 import datetime as dt
 from pathlib import Path
 
 from coach.commands.log_of_plan import earlier_events, events_of
 from coach.commands.named_plan import plan_in
-from coach.commands.parser import parser_of
+from coach.commands.plan_argument import add_plan
 from coach.errors import UsageError
 from coach.forecast.answer import ForecastAnswer, forecast_of
 from coach.forecast.forecast_plain import forecast_plain
@@ -17,14 +18,16 @@ from coach.store.printing import print_json, print_lines, print_table
 from coach.store.system_clock import SystemClock
 
 
-def run(words: list[str]) -> int:
-    """Print the forecast of the plan that the words name."""
-    parser = parser_of("forecast", "Say whether the day of delivery holds, why, and what would help.")
-    parser.add_argument("plan", type=Path, help="the plan's YAML file; its journal lies beside it")
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add what the command takes."""
+    add_plan(parser, "the plan's YAML file; its journal lies beside it")
     parser.add_argument("--json", action="store_true", help="print the answer as JSON")
     parser.add_argument("--today", metavar="DATE", help="ask as if on this day, such as 2027-03-01")
     parser.add_argument("--calendar", type=Path, metavar="FILE", help="also write the days as an iCalendar file (.ics)")
-    asked = parser.parse_args(words)
+
+
+def run(asked: argparse.Namespace) -> int:
+    """Print the forecast of the plan that the words name."""
     today = _day(asked.today) if asked.today is not None else SystemClock().today()
     stated = plan_in(asked.plan)
     about = asked_of(stated, events_of(asked.plan), today, earlier_events(asked.plan, stated))

@@ -1,10 +1,10 @@
 """`coach log`: what was painted, in the order it was painted, whether it was fair, and which hours were kept."""
 
+import argparse
 from collections.abc import Sequence
-from pathlib import Path
 
-from coach.commands.parser import parser_of
-from coach.errors import CoachError
+from coach.commands.plan_argument import add_plan
+from coach.errors import CoachError, UsageError
 from coach.review.log_table import COLUMNS, plain_log, text_row, total_lines
 from coach.review.painted import Painted, chosen, painted_of
 from coach.session.progress import TurnRecord
@@ -13,10 +13,9 @@ from coach.store.plan_file import journal_path
 from coach.store.printing import print_csv, print_json, print_lines, print_table
 
 
-def run(words: list[str]) -> int:
-    """Print the log of the plan that the words name."""
-    parser = parser_of("log", "Print what was painted, in the order it was painted.")
-    parser.add_argument("plan", type=Path, help="the plan's YAML file; its journal lies beside it")
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add what the command takes."""
+    add_plan(parser, "the plan's YAML file; its journal lies beside it")
     parser.add_argument("--pass", dest="pass_name", help="only this pass")
     parser.add_argument("--canvas", help="only this canvas")
     parser.add_argument("--fairness", action="store_true", help="say whether the canvases were treated alike")
@@ -24,11 +23,14 @@ def run(words: list[str]) -> int:
     form = parser.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="print rows and totals as JSON")
     form.add_argument("--csv", action="store_true", help="print the rows as CSV")
-    asked = parser.parse_args(words)
+
+
+def run(asked: argparse.Namespace) -> int:
+    """Print the log of the plan that the words name."""
     if asked.fairness and asked.csv:
-        parser.error("--fairness is told in sentences or as --json, not as --csv")
+        raise UsageError("--fairness is told in sentences or as --json, not as --csv")
     if asked.hours and (asked.fairness or asked.csv or asked.pass_name or asked.canvas):
-        parser.error("--hours is told of the whole work, by itself or with --json")
+        raise UsageError("--hours is told of the whole work, by itself or with --json")
     if not journal_path(asked.plan).exists():
         raise CoachError("nothing is painted yet: there is no journal", where=str(journal_path(asked.plan)))
     journal = open_to_read(asked.plan)

@@ -1,5 +1,6 @@
 """`coach new [FILE]`: a new commission, from the first question to the easel."""
 
+import argparse
 import os
 import sys
 from collections.abc import Mapping
@@ -7,7 +8,8 @@ from itertools import chain, count
 from pathlib import Path
 from typing import Final
 
-from coach.commands.parser import parser_of
+from coach.commands.painting import add_looks, paint
+from coach.commands.plan_argument import PLAN_ENDINGS
 from coach.composition.proposal.file_stem import file_stem
 from coach.composition.proposal.kept_answers import answers_of
 from coach.errors import UsageError
@@ -19,26 +21,22 @@ from coach.store.plan_saving import save_plan
 from coach.store.system_clock import SystemClock
 from coach.text import sanitized
 
-_ENDINGS: Final = (".yaml", ".yml")
-_TAKEN_BY: Final = (*_ENDINGS, ".journal")
+_TAKEN_BY: Final = (*PLAN_ENDINGS, ".journal")
 """A plan must not come upon the journal of another."""
 
 
-def run(words: list[str]) -> int:
-    """Ask about a new commission, write its plan and open the easel with it."""
-    parser = parser_of("new", "Begin a new commission: answer some questions, and paint from the plan they make.")
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add what the command takes."""
     parser.add_argument("file", type=Path, nargs="?", help="the plan's file to be; else named after the commission")
-    parser.add_argument("--light", action="store_true", help="dark ink on a light ground")
-    parser.add_argument("--bell", action="store_true", help="ring the terminal's bell when a limit is passed")
-    asked = parser.parse_args(words)
+    add_looks(parser)
+
+
+def run(asked: argparse.Namespace) -> int:
+    """Ask about a new commission, write its plan and open the easel with it."""
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         raise UsageError("a new commission needs a terminal, for it asks questions")
     path = new_plan(None if asked.file is None else _named(asked.file), light=asked.light)
-    if path is None:
-        return 0
-    from coach.commands.easel import paint  # noqa: PLC0415  the easel is loaded when there is something to paint
-
-    return paint(path, light=asked.light, rings=asked.bell)
+    return 0 if path is None else paint(path, light=asked.light, rings=asked.bell)
 
 
 def new_plan(named: Path | None, *, light: bool) -> Path | None:
@@ -77,9 +75,9 @@ class CommissionDesk:
         """Return the typed name if it is safe and free, else the next that is; it is never a path."""
         if typed == self._named and self._is_free(typed):
             return typed
-        stem = file_stem(typed.strip().removesuffix(_ENDINGS[0]))
+        stem = file_stem(typed.strip().removesuffix(PLAN_ENDINGS[0]))
         names = chain([stem], (f"{stem}-{number}" for number in count(2)))
-        return next(name for stem in names if self._is_free(name := f"{stem}{_ENDINGS[0]}"))
+        return next(name for stem in names if self._is_free(name := f"{stem}{PLAN_ENDINGS[0]}"))
 
     def write(self, name: str, text: str) -> Path:
         """Write a plan that `coach check` finds sound; what was kept about it is deleted then."""
@@ -99,9 +97,9 @@ def _named(path: Path) -> Path:
     """Return the file for the plan, with its ending, or refuse one that cannot be a new plan."""
     if path.is_dir():
         raise UsageError("this is a folder; name a file to write", where=sanitized(str(path)))
-    named = path if path.suffix else path.with_suffix(_ENDINGS[0])
+    named = path if path.suffix else path.with_suffix(PLAN_ENDINGS[0])
     where = sanitized(str(named))
-    if named.suffix not in _ENDINGS:
+    if named.suffix not in PLAN_ENDINGS:
         raise UsageError("a plan is a YAML file; name one that ends in .yaml", where=where)
     if not named.parent.is_dir():
         raise UsageError("there is no such folder to write it in", where=where)

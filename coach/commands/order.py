@@ -1,9 +1,9 @@
 """`coach order`: the order of work of a plan, with its balance."""
 
-from pathlib import Path
+import argparse
 
 from coach.commands.named_plan import plan_in
-from coach.commands.parser import parser_of
+from coach.commands.plan_argument import add_plan
 from coach.errors import UsageError
 from coach.order.request import Strategy
 from coach.plan.commission import Plan
@@ -13,15 +13,17 @@ from coach.store.printing import print_json, print_lines, print_table
 from coach.store.system_clock import SystemClock
 
 
-def run(words: list[str]) -> int:
-    """Print the order of the plan that the words name, or all strategies side by side."""
-    parser = parser_of("order", "Print the order of work of a plan, with its balance.")
-    parser.add_argument("plan", type=Path, help="the plan's YAML file")
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add what the command takes."""
+    add_plan(parser, "the plan's YAML file")
     parser.add_argument("--json", action="store_true", help="print the answer as JSON")
     parser.add_argument("--strategy", help="try another order than the plan names")
     parser.add_argument("--seed", type=int, help="try another seed than the plan names")
     parser.add_argument("--compare", action="store_true", help="set all strategies side by side")
-    asked = parser.parse_args(words)
+
+
+def run(asked: argparse.Namespace) -> int:
+    """Print the order of the plan that the words name, or all strategies side by side."""
     plan = _with(plan_in(asked.plan), asked.strategy, asked.seed)
     if asked.compare:
         _compare(plan, as_json=asked.json)

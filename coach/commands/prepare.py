@@ -1,9 +1,9 @@
 """`coach prepare`: what to lay out before the first stroke: paint, tubes, piles and cautions."""
 
-from pathlib import Path
+import argparse
 
 from coach.commands.named_plan import plan_in
-from coach.commands.parser import parser_of
+from coach.commands.plan_argument import add_plan
 from coach.composition.quantity import TUBE_ML, WASTE_FRAC, Quantities, quantities_of
 from coach.composition.quantity_plain import quantities_plain
 from coach.composition.setup_cautions import cautions_of, cautions_plain
@@ -13,10 +13,9 @@ from coach.review import compose_table
 from coach.store.printing import print_json, print_lines, print_table
 
 
-def run(words: list[str]) -> int:
-    """Print the paint that the plan takes on all canvases, and what to take care of."""
-    parser = parser_of("prepare", "Say what to lay out before the first stroke: paint, tubes, piles and cautions.")
-    parser.add_argument("plan", type=Path, help="the plan's YAML file")
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add what the command takes."""
+    add_plan(parser, "the plan's YAML file")
     parser.add_argument("--json", action="store_true", help="print the answer as JSON")
     parser.add_argument("--layers", type=int, default=1, help="how often each passage is painted; else 1")
     parser.add_argument(
@@ -24,7 +23,10 @@ def run(words: list[str]) -> int:
     )
     parser.add_argument("--tube", type=float, default=TUBE_ML, help="content of a tube, in ml; else %(default)g")
     parser.add_argument("--head-area", metavar="AREA", help='area of all heads on one canvas, for estimates: "190 cm2"')
-    asked = parser.parse_args(words)
+
+
+def run(asked: argparse.Namespace) -> int:
+    """Print the paint that the plan takes on all canvases, and what to take care of."""
     head_cm2 = None if asked.head_area is None else area_cm2(asked.head_area)
     if asked.head_area is not None and head_cm2 is None:
         raise UsageError('--head-area is an area such as "190 cm2"')
