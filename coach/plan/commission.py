@@ -114,7 +114,7 @@ class Pass(NamedTuple):
 
 
 class Limits(NamedTuple):
-    """Hours of the body, in seconds, each greater than 0; the painter's own figures replace these.
+    """Hours of the body and of the hands, in seconds; the painter's own figures replace these.
 
     Attributes:
         block_s: Unbroken work until a rest is due.
@@ -129,11 +129,13 @@ class Limits(NamedTuple):
         free_stretch_s: Time off in one piece, once in seven days.
         awake_s: Time since waking until a caution.
         standing_s: Time on one spot.
+        press_s: Quiet that must come before a key goes on, so that a held key counts once, 0 to 3; 0 lets all count.
 
     Source:
         Rows of section H and A1 to A5 of the trade facts: HSE guidance L26 (block, rest; secondary), WTR 1998 reg. 12
         and Directive 2003/88/EC arts. 3 to 6 (long rest, nights, week, free stretch; secondary), Salminen 2016 (day;
         abstract read), Williamson & Feyer 2000 and Van Dongen 2003 (waking), EU-OSHA OSHwiki (standing; read).
+        Press: common practice, no source.
     """
 
     block_s: int = 50 * 60
@@ -148,6 +150,7 @@ class Limits(NamedTuple):
     free_stretch_s: int = 35 * 3600
     awake_s: int = 16 * 3600
     standing_s: int = 60 * 60
+    press_s: float = 0.7
 
 
 class After(NamedTuple):

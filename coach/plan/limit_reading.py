@@ -6,8 +6,10 @@ from typing import Final
 
 from yaml.nodes import Node
 
+from coach.plan import units
 from coach.plan.commission import Limits
 from coach.plan.node_reading import Asker, inside, text_of
+from coach.plan.part_reading import optional
 from coach.plan.problems import quoted
 from coach.plan.value_reading import DAY_S, WEEK_S, read_duration_s
 
@@ -24,9 +26,11 @@ LIMIT_KEYS: Final = {
     "free-stretch": "free_stretch_s",
     "awake": "awake_s",
     "standing": "standing_s",
+    "press": "press_s",
 }
 """Keys under `limits`, each with its figure in `Limits`."""
 
+_LONGEST_PRESS_S: Final = 3
 _OF_A_WEEK: Final = ("week", "free-stretch")
 _RISING: Final = (("day", "long-day", "longest-day"), ("rest", "long-rest"))
 """Keys of which a later one is never less than an earlier one."""
@@ -36,7 +40,10 @@ def read_limits(ask: Asker, node: Node, where: str) -> Limits:
     """Return the hours of the body; where figures must rise, one that is not stated gives way to those that are."""
     fields = ask.fields(node, where, {}, LIMIT_KEYS)
     stated: dict[str, int] = {}
+    press_s = optional(ask, fields, where, "press", _read_press_s)
     for key, value_node in fields.items():
+        if key == "press":
+            continue
         most_s = WEEK_S if key in _OF_A_WEEK else DAY_S
         seconds = read_duration_s(ask, value_node, inside(where, key), bare_minutes=False, most_s=most_s)
         if seconds is not None:
@@ -45,7 +52,19 @@ def read_limits(ask: Asker, node: Node, where: str) -> Limits:
     for keys in _RISING:
         _note_falls(ask, fields, where, [key for key in keys if key in stated], stated)
         usual |= {LIMIT_KEYS[key]: _giving_way(key, keys, usual[LIMIT_KEYS[key]], stated) for key in keys}
+    if press_s is not None:
+        usual["press_s"] = press_s
     return Limits(**usual | {LIMIT_KEYS[key]: seconds for key, seconds in stated.items()})
+
+
+def _read_press_s(ask: Asker, node: Node, where: str) -> float | None:
+    text = ask.text(node, where)
+    seconds = None if text is None else units.seconds(text)
+    if text is not None and (seconds is None or seconds > _LONGEST_PRESS_S):
+        what = f"{quoted(text)} is not a time from 0 s to {_LONGEST_PRESS_S} s"
+        ask.faults.note(node, where, what, "write 0.7 s, or 0 s so that every press counts")
+        return None
+    return seconds
 
 
 def _giving_way(key: str, keys: tuple[str, ...], usual_s: int, stated: Mapping[str, int]) -> int:

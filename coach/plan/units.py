@@ -60,6 +60,11 @@ def fractional_days(text: str) -> float | None:
     return _with_unit(text, "days", "day")
 
 
+def seconds(text: str) -> float | None:
+    """Return a short time such as `0.7 s` in seconds, or None where `text` is not one."""
+    return _with_unit(text, "s")
+
+
 def micrometres(text: str) -> float | None:
     """Return a thickness such as `100 um` in micrometres, or None where `text` is not one."""
     return _with_unit(text, "um", "\N{MICRO SIGN}m", "\N{GREEK SMALL LETTER MU}m")

@@ -68,7 +68,8 @@ def week_fields(week_s: tuple[int, ...] | None) -> dict[str, str]:
 
 def _limit_fields(limits: Limits) -> dict[str, str]:
     figures, usual = limits._asdict(), Limits()._asdict()
-    return {key: duration_text(figures[name]) for key, name in LIMIT_KEYS.items() if figures[name] != usual[name]}
+    changed = {key: figures[name] for key, name in LIMIT_KEYS.items() if figures[name] != usual[name]}
+    return {key: f"{number_text(held)} s" if key == "press" else duration_text(held) for key, held in changed.items()}
 
 
 def _after_fields(after: After) -> dict[str, str]:

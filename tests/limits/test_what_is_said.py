@@ -28,7 +28,7 @@ def test_a_longer_day_is_said_with_the_yardstick_and_its_source() -> None:
     assert said.endswith(").")
 
 
-@pytest.mark.parametrize("field", Limits._fields)
+@pytest.mark.parametrize("field", [field for field in Limits._fields if field != "press_s"])
 def test_each_limit_is_said_where_it_is_looser_and_not_where_it_is_stricter(field: str) -> None:
     figure_s: int = getattr(Limits(), field)
     looser_s, stricter_s = (figure_s - 1, figure_s + 1) if field in LEAST else (figure_s + 1, figure_s - 1)

@@ -52,6 +52,12 @@ WRONG_VALUES = [
     ("limits: [50 min]", "limits", "a list stands where `key: value` belongs", "write block: ..."),
     ("limits: {blok: 50 min}", "", 'the key "blok" is not known', 'did you mean "block"'),
     ("limits: {rest: }", "limits.rest", "nothing is written here", "write a text or delete this entry"),
+    (
+        "limits: {press: 4 s}",
+        "limits.press",
+        '"4 s" is not a time from 0 s to 3 s',
+        "write 0.7 s, or 0 s so that every press counts",
+    ),
     ("after: {drying: 9}", "after.drying", '"9" is not a count of days', "write 9 days"),
     ("after: {framing: 3 days}", "after.framing", '"3 days" is not a count of working days', "write 3 working days"),
     ("after: {framing: soon}", "after.framing", '"soon" is not a count of working days', "write 3 working days"),

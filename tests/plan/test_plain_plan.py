@@ -50,7 +50,9 @@ def _plan_texts(draw: st.DrawFn) -> str:
         "batch": st.integers(1, 100),
         "away": st.just(f"{canvases[0]} until 2027-03-04"),
         "week": st.just({"mon-fri": "5 h"}),
-        "limits": st.fixed_dictionaries({}, optional=dict.fromkeys(LIMIT_KEYS, st.just("40 min"))),
+        "limits": st.fixed_dictionaries(
+            {}, optional=dict.fromkeys(LIMIT_KEYS, st.just("40 min")) | {"press": st.just("0 s")}
+        ),
         "after": st.just({"drying": "9 days"}),
         "palette": st.just([{"name": "umber", "pigment": "PBr7", "dries": "2.5 days"}, "ochre"]),
         "off": st.just(["2027-03-26", "2027-04-10..2027-04-18", _FRIDAYS]),
