@@ -1,9 +1,12 @@
-"""The painter's calendar: hours promised day by day, and the working days of those who come after."""
+"""The working calendar: hours promised day by day, back from the due day, and on from the last stroke."""
 
 import datetime as dt
 from bisect import bisect_left, bisect_right
+from collections.abc import Iterable
+from dataclasses import dataclass
 from functools import lru_cache
-from itertools import chain, repeat
+from itertools import accumulate, chain, repeat
+from math import ceil
 from typing import Final
 
 from coach.plan.commission import DayRange, Days, Plan
@@ -75,6 +78,12 @@ def working_days_before(plan: Plan, day: dt.date, count: int) -> dt.date:
     return dt.date.min
 
 
+def day_after(day: dt.date, count: int) -> dt.date:
+    """Return the day so many days later (earlier below 0), held within what a calendar can count."""
+    number = day.toordinal() + count
+    return dt.date.fromordinal(min(max(number, dt.date.min.toordinal()), dt.date.max.toordinal()))
+
+
 @lru_cache(maxsize=64)
 def _working_days(off: tuple[Days, ...], year: int) -> tuple[dt.date, ...]:
     first, last = dt.date(year, 1, 1), dt.date(year, 12, 31)
@@ -82,3 +91,124 @@ def _working_days(off: tuple[Days, ...], year: int) -> tuple[dt.date, ...]:
     weekdays = [day for day in days if day.weekday() < _SATURDAY]
     missing = set(chain.from_iterable(_numbers(one, first, last) for one in off))
     return tuple(day for day in weekdays if (day - first).days not in missing) or tuple(weekdays)
+
+
+MOST_DAYS: Final = 3653
+"""Painting days are sought within ten years. Source: ours."""
+
+VARNISH_MONTHS: Final = 6
+"""Months from the last stroke to the varnish. Source: trade facts B5.5 (3 to 12 quoted; second-hand)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BackPlan:
+    """The latest days that still hold the due day.
+
+    Attributes:
+        leave_studio: Day it goes on its way.
+        to_framer: Day it goes to the framer, dry to touch.
+        last_stroke: Day of the last stroke, whether or not hours are promised on it.
+        last_painting_day: The last day up to then on which hours are promised, or None in ten years.
+        first_painting_day: Day to begin so that the hours needed are there, or None where ten years are too few.
+    """
+
+    leave_studio: dt.date
+    to_framer: dt.date
+    last_stroke: dt.date
+    last_painting_day: dt.date | None
+    first_painting_day: dt.date | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AfterLastStroke:
+    """What follows the last stroke, each on its day."""
+
+    last_stroke: dt.date
+    touch_dry: dt.date
+    framed: dt.date
+    delivered: dt.date
+
+
+def back_plan(plan: Plan, due: dt.date, *, drying_days: int, needed_s: int) -> BackPlan:
+    """Return the latest days that still hold the due day; the last painting day counts as one.
+
+    Args:
+        plan: Its week, days off and working days for framing and transport (none where it states none).
+        due: Day of delivery.
+        drying_days: Days from the last stroke until it is dry to touch, 0 or more.
+        needed_s: Seconds of work, 0 or more; where none is needed the first painting day is the last.
+    """
+    leave_studio = working_days_before(plan, due, plan.after.transport_working_days or 0)
+    to_framer = working_days_before(plan, leave_studio, plan.after.framing_working_days or 0)
+    last_stroke = day_after(to_framer, -drying_days)
+    backward_s = promised_days(plan, day_after(last_stroke, -MOST_DAYS), last_stroke)[::-1]
+    last, first = (_first_reaching(backward_s, enough_s) for enough_s in (1, max(needed_s, 1)))
+    return BackPlan(
+        leave_studio=leave_studio,
+        to_framer=to_framer,
+        last_stroke=last_stroke,
+        last_painting_day=None if last is None else day_after(last_stroke, -last),
+        first_painting_day=None if first is None else day_after(last_stroke, -first),
+    )
+
+
+def after_last_stroke(plan: Plan, last_stroke: dt.date, *, drying_days: int) -> AfterLastStroke:
+    """Return the days on which it is dry to touch, framed and delivered.
+
+    Args:
+        plan: Its days off and working days for framing and transport (none where it states none).
+        last_stroke: Day of the last stroke.
+        drying_days: Days until it is dry to touch, 0 or more.
+    """
+    touch_dry = day_after(last_stroke, drying_days)
+    framed = working_days_after(plan, touch_dry, plan.after.framing_working_days or 0)
+    delivered = working_days_after(plan, framed, plan.after.transport_working_days or 0)
+    return AfterLastStroke(last_stroke=last_stroke, touch_dry=touch_dry, framed=framed, delivered=delivered)
+
+
+def varnish_day(last_stroke: dt.date) -> dt.date:
+    """Return the day so many calendar months after the last stroke, the month's last where it has no such day."""
+    from dateutil.relativedelta import relativedelta  # noqa: PLC0415  needed for the varnish only
+
+    return last_stroke + relativedelta(months=VARNISH_MONTHS)
+
+
+def _first_reaching(days_s: tuple[int, ...], enough_s: int) -> int | None:
+    """Return the number, from 0, of the day by whose end so much has been promised; None where it never has."""
+    return next((number for number, sum_s in enumerate(accumulate(days_s)) if sum_s >= enough_s), None)
+
+
+FARTHEST_DAYS: Final = 3653
+"""No forecast looks further ahead than ten years. Source: ours."""
+
+_FIRST_DAYS: Final = 128
+
+
+def first_look_days(plan: Plan, today: dt.date) -> int:
+    """Return how many days from today are looked at first: past the due day, at least a few months."""
+    due_days = 0 if plan.due is None else (plan.due - today).days + 1
+    return min(FARTHEST_DAYS, max(_FIRST_DAYS, due_days))
+
+
+@lru_cache(maxsize=32)
+def promised_ahead_s(plan: Plan, today: dt.date, days: int) -> tuple[int, ...]:
+    """Return the seconds promised for so many days from today; all 0 where the plan states no hours."""
+    return promised_days(plan, today, day_after(today, days - 1))
+
+
+def latest_last_stroke(plan: Plan, dries_days: float) -> dt.date | None:
+    """Return the last day on which the last stroke still lets it be dry, framed and delivered by the due day.
+
+    Args:
+        plan: The plan; None comes back where it states no due day.
+        dries_days: Days until the last stroke is dry to touch.
+    """
+    if plan.due is None:
+        return None
+    return back_plan(plan, plan.due, drying_days=ceil(dries_days), needed_s=0).last_stroke
+
+
+def framed_and_delivered(plan: Plan, dry: Iterable[dt.date]) -> dict[dt.date, tuple[dt.date, dt.date]]:
+    """Return for each day on which everything is dry the days on which it is framed and delivered."""
+    later = {day: after_last_stroke(plan, day, drying_days=0) for day in dry}
+    return {day: (own.framed, own.delivered) for day, own in later.items()}

@@ -6,8 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from coach.forecast.answer import ForecastAnswer
-from coach.forecast.calendar import promised_days, working_days_after, working_days_before
-from coach.forecast.layers import day_after
+from coach.forecast.calendar import day_after, promised_days, working_days_after, working_days_before
 from coach.plan.commission import Plan
 from coach.text import span
 

@@ -2,8 +2,7 @@
 
 import datetime as dt
 
-from coach.forecast.answer import ForecastAnswer
-from coach.forecast.brief import DayQuantiles
+from coach.forecast.answer import DayQuantiles, ForecastAnswer
 
 Plain = str | int | float | bool | list["Plain"] | dict[str, "Plain"] | None
 

@@ -4,9 +4,9 @@ import datetime as dt
 from collections.abc import Iterator
 from typing import Final, NamedTuple
 
-from coach.forecast.chance import chance_of, played, reached
-from coach.forecast.layers import day_after
+from coach.forecast.calendar import day_after
 from coach.forecast.outlook import Outlook
+from coach.forecast.simulation import chance_of, reached, simulate
 from coach.forecast.what_if import Change, changed_outlook, changed_plan
 from coach.plan.commission import Plan
 
@@ -95,5 +95,5 @@ def _of_work(plan: Plan, outlook: Outlook) -> Iterator[tuple[str, Change]]:
 
 
 def _chance_with(plan: Plan, outlook: Outlook, change: Change) -> float:
-    play = played(changed_plan(plan, change), changed_outlook(plan, outlook, change))
-    return chance_of(play, reached(play)) or 0.0
+    simulation = simulate(changed_plan(plan, change), changed_outlook(plan, outlook, change))
+    return chance_of(simulation, reached(simulation)) or 0.0

@@ -1,12 +1,49 @@
-"""Passages over other passages: when they may be painted, and what speaks against it."""
+"""Paint that meets paint: how long a neighbour is met wet, when a layer may go over another, what speaks against it."""
 
 import datetime as dt
+import enum
 from collections.abc import Iterator
 from math import ceil
 from typing import Final, NamedTuple
 
+from coach.forecast.calendar import day_after
 from coach.forecast.drying import passage_drying
 from coach.plan.commission import Passage, Plan
+
+SETS_SOON_S: Final = 8 * 3600
+"""Oil stays workable for the rest of the day, taken as so long. Source: trade facts B5.4, common practice."""
+
+SET_S: Final = 24 * 3600
+"""Often it stays so into the next day, taken as no longer than this. Source: trade facts B5.4, common practice."""
+
+ALKYD_SETS_SOON_S: Final = 4 * 3600
+"""Paint with an alkyd medium is workable at least so long. Source: trade facts B2.11, second-hand."""
+
+ALKYD_SET_S: Final = 8 * 3600
+"""Paint with an alkyd medium is workable at most so long. Source: trade facts B2.11, second-hand."""
+
+
+class Openness(enum.Enum):
+    """Whether a passage can still be met wet; the values are the words of the screen."""
+
+    WET = "wet"
+    SETS_SOON = "sets soon"
+    SET = "set"
+
+
+def open_time(since_s: float, medium: str = "oil") -> Openness:
+    """Return whether a neighbour can still be met wet.
+
+    Args:
+        since_s: Elapsed time since its last stroke on the same canvas, in seconds; a time below 0, as from a
+            clock put back, counts as 0.
+        medium: "oil" or "alkyd".
+    """
+    soon_s, set_s = (ALKYD_SETS_SOON_S, ALKYD_SET_S) if medium == "alkyd" else (SETS_SOON_S, SET_S)
+    if since_s < soon_s:
+        return Openness.WET
+    return Openness.SETS_SOON if since_s < set_s else Openness.SET
+
 
 FASTER_FRAC: Final = 2 / 3
 """A layer counts as faster than the one below from this share of its days on. Source: common practice, no source."""
@@ -48,12 +85,6 @@ def dry_days(plan: Plan, passage: Passage, painted: dt.date) -> DryDays:
     """
     days = passage_drying(plan, passage).days
     return DryDays(day_after(painted, ceil(days.low_days)), day_after(painted, ceil(days.high_days)))
-
-
-def day_after(day: dt.date, count: int) -> dt.date:
-    """Return the day so many days later (earlier below 0), held within what a calendar can count."""
-    number = day.toordinal() + count
-    return dt.date.fromordinal(min(max(number, dt.date.min.toordinal()), dt.date.max.toordinal()))
 
 
 def layers_of(plan: Plan) -> tuple[Layer, ...]:

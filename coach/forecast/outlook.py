@@ -1,11 +1,81 @@
-"""What a forecast is asked about: the work that is left, what was laid, and what the log tells."""
+"""What a forecast is asked about: the work that is left, what was laid, and what the log tells of time."""
 
 import datetime as dt
+from collections.abc import Sequence
+from math import log
 from typing import Final, NamedTuple
 
+from coach.forecast.adherence import CLEANUP_S, SETUP_S, DayKept
 from coach.forecast.drying_table import DaysRange
-from coach.forecast.kept_hours import CLEANUP_S, SETUP_S, DayKept
-from coach.forecast.turn_times import TurnTime
+
+LONG_TURN_S: Final = 4 * 3600
+"""A turn over this, and over `LONG_TURN_RATIO` times its plan, is taken for a forgotten key. Source: ours."""
+
+LONG_TURN_RATIO: Final = 5.0
+"""See `LONG_TURN_S`."""
+
+LONGEST_TURN_S: Final = 10 * 3600
+"""A turn over this is taken for a forgotten key whatever its plan. Source: ours."""
+
+SHORT_TURN_FRAC: Final = 0.05
+"""A turn under this share of its plan is taken for a key pressed twice. Source: ours."""
+
+
+class TurnTime(NamedTuple):
+    """A turn that was painted and timed.
+
+    Attributes:
+        pass_name: Name of its pass.
+        is_lead: Whether its canvas led the run.
+        planned_s: Time planned, in seconds.
+        worked_s: Time worked, in seconds.
+        on_duty_s: Time since the day's work began when it was taken up, in seconds; None where not known.
+        words: What the painter knows it by, such as "socket shadow, Hall, 3 April".
+    """
+
+    pass_name: str
+    is_lead: bool
+    planned_s: float
+    worked_s: float
+    on_duty_s: float | None = None
+    words: str = ""
+
+    @property
+    def log_ratio(self) -> float:
+        """Return the natural logarithm of worked over planned time; both must be above 0."""
+        return log(self.worked_s / self.planned_s)
+
+
+class Sorted(NamedTuple):
+    """Turns by whether they count.
+
+    Attributes:
+        counted: Turns from which a pace is learned, in order.
+        outliers: Turns left out until the painter has corrected them, in order.
+    """
+
+    counted: tuple[TurnTime, ...]
+    outliers: tuple[TurnTime, ...]
+
+
+def sorted_turns(turns: Sequence[TurnTime]) -> Sorted:
+    """Return which turns count and which are offered for correction."""
+    outliers = tuple(turn for turn in turns if not _is_believed(turn))
+    return Sorted(tuple(turn for turn in turns if _is_believed(turn)), outliers)
+
+
+def _is_believed(turn: TurnTime) -> bool:
+    if not (turn.planned_s > 0 and turn.worked_s > 0):
+        return False
+    is_pressed_twice = turn.worked_s < SHORT_TURN_FRAC * turn.planned_s
+    return not is_pressed_twice and not is_forgotten(turn.planned_s, turn.worked_s)
+
+
+def is_forgotten(planned_s: float, worked_s: float) -> bool:
+    """Return whether a turn took so long that the key must have been forgotten."""
+    is_long = worked_s > LONG_TURN_S and worked_s > LONG_TURN_RATIO * planned_s
+    return is_long or worked_s > LONGEST_TURN_S
+
 
 TRIALS: Final = 10_000
 """How many times chance plays the rest of the work. Source: ours; the error of a chance stays below 0.5 %."""

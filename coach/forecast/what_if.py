@@ -1,10 +1,12 @@
-"""A change to the plan, tried without touching it."""
+"""A change to the plan, tried without touching it, and the rows in which a painter tries one by hand."""
 
 import datetime as dt
+from collections.abc import Callable
 from math import ceil
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from coach.errors import CoachError
+from coach.forecast.calendar import day_after
 from coach.forecast.drying import room_factor
 from coach.forecast.drying_table import DaysRange
 from coach.forecast.outlook import Outlook
@@ -139,3 +141,150 @@ def _with_room(plan: Plan, room_c: float) -> Plan:
 
 def _scaled(days: float | None, factor: float) -> float | None:
     return None if days is None else days * factor
+
+
+_STEP_S: Final = 1800
+_MOST_DAY_S: Final = 16 * 3600
+_ROOM_C: Final = (5.0, 40.0)
+_WEEK: Final = 7
+_SATURDAY: Final = 5
+_SUNDAY: Final = 6
+
+
+class Row(NamedTuple):
+    """One thing that can be different.
+
+    Attributes:
+        label: What it is, for the painter.
+        before: How it stands in the plan.
+        after: How it is tried; the same where nothing is tried.
+    """
+
+    label: str
+    before: str
+    after: str
+
+
+class _Kind(NamedTuple):
+    label: str
+    told: Callable[[Plan, Change], str]
+    stepped: Callable[[Plan, Outlook, Change, int], Change]
+
+
+def rows_of(plan: Plan, change: Change) -> tuple[Row, ...]:
+    """Return every row, as the plan has it and under a change."""
+    return tuple(Row(kind.label, kind.told(plan, Change()), kind.told(plan, change)) for kind in _KINDS)
+
+
+def stepped(plan: Plan, outlook: Outlook, change: Change, row: int, step: int) -> Change:
+    """Return the change with one row a step further.
+
+    Args:
+        plan: The plan as it stands.
+        outlook: What is left to paint; only passes with something left can be left out.
+        change: What is tried so far.
+        row: Number of the row, from 0.
+        step: 1 for more or later, -1 for less or earlier.
+    """
+    return _KINDS[row].stepped(plan, outlook, change, step)
+
+
+def _week(plan: Plan, change: Change) -> tuple[int, ...]:
+    return change.week_s or plan.week_s or (0,) * _WEEK
+
+
+def _hours(seconds: int) -> str:
+    return f"{seconds / 3600:.3g} h" if seconds else "none"
+
+
+def _told_days(plan: Plan, change: Change) -> str:
+    painted = sorted({day_s for day_s in _week(plan, change)[:_SATURDAY] if day_s})
+    if not painted:
+        return "none"
+    return _hours(painted[0]) if len(painted) == 1 else f"{_hours(painted[0])} to {_hours(painted[-1])}"
+
+
+def _step_days(plan: Plan, _: Outlook, change: Change, step: int) -> Change:
+    week = _week(plan, change)
+    is_empty = not any(week[:_SATURDAY])
+    stepped_week = (
+        _stepped_s(day_s, step) if no < _SATURDAY and (day_s or is_empty) else day_s for no, day_s in enumerate(week)
+    )
+    return change._replace(week_s=tuple(stepped_week))
+
+
+def _stepped_s(day_s: int, step: int, least_s: int = _STEP_S) -> int:
+    return min(_MOST_DAY_S, max(least_s, day_s + step * _STEP_S))
+
+
+def _told_day(number: int) -> Callable[[Plan, Change], str]:
+    return lambda plan, change: _hours(_week(plan, change)[number])
+
+
+def _step_day(number: int) -> Callable[[Plan, Outlook, Change, int], Change]:
+    def step_day(plan: Plan, _: Outlook, change: Change, step: int) -> Change:
+        week = _week(plan, change)
+        return change._replace(week_s=(*week[:number], _stepped_s(week[number], step, 0), *week[number + 1 :]))
+
+    return step_day
+
+
+def _told_pass(_: Plan, change: Change) -> str:
+    return change.without_pass or "nothing"
+
+
+def _step_pass(plan: Plan, outlook: Outlook, change: Change, step: int) -> Change:
+    left = {turn.pass_name for turn in outlook.remaining}
+    ring = (None, *(one.name for one in plan.passes if one.name in left and len(plan.passes) > 1))
+    return change._replace(without_pass=ring[(ring.index(change.without_pass) + step) % len(ring)])
+
+
+def _told_medium(plan: Plan, change: Change) -> str:
+    return change.medium or plan.forecast.medium
+
+
+def _step_medium(plan: Plan, _: Outlook, change: Change, __: int) -> Change:
+    return change._replace(medium="alkyd" if _told_medium(plan, change) == "oil" else "oil")
+
+
+def _told_room(plan: Plan, change: Change) -> str:
+    return f"{changed_plan(plan, change).forecast.room_c:g} °C"
+
+
+def _step_room(plan: Plan, _: Outlook, change: Change, step: int) -> Change:
+    room_c = plan.forecast.room_c if change.room_c is None else change.room_c
+    return change._replace(room_c=min(_ROOM_C[1], max(_ROOM_C[0], room_c + step)))
+
+
+def _told_due(plan: Plan, change: Change) -> str:
+    due = change.due or plan.due
+    return "none" if due is None else due.isoformat()
+
+
+def _step_due(plan: Plan, outlook: Outlook, change: Change, step: int) -> Change:
+    return change._replace(due=day_after(change.due or plan.due or outlook.today, step))
+
+
+def _framing(plan: Plan, change: Change) -> int:
+    own = change.framing_working_days
+    return own if own is not None else plan.after.framing_working_days or 0
+
+
+def _told_framing(plan: Plan, change: Change) -> str:
+    return f"{_framing(plan, change)} working days"
+
+
+def _step_framing(plan: Plan, _: Outlook, change: Change, step: int) -> Change:
+    return change._replace(framing_working_days=max(0, _framing(plan, change) + step))
+
+
+_KINDS: Final = (
+    _Kind("hours a painting day", _told_days, _step_days),
+    _Kind("Saturday", _told_day(_SATURDAY), _step_day(_SATURDAY)),
+    _Kind("Sunday", _told_day(_SUNDAY), _step_day(_SUNDAY)),
+    _Kind("leave out", _told_pass, _step_pass),
+    _Kind("medium", _told_medium, _step_medium),
+    _Kind("room", _told_room, _step_room),
+    _Kind("due day", _told_due, _step_due),
+    _Kind("framing", _told_framing, _step_framing),
+)

@@ -2,8 +2,8 @@
 
 from typing import Any
 
+from coach.limits.exceeded import Deferrals
 from coach.limits.hours import Hours
-from coach.limits.reached import Answers
 from coach.limits.rule_table import Grade, Key
 
 
@@ -25,20 +25,20 @@ def hours_of(plain: dict[str, Any]) -> Hours:
     return hours
 
 
-def plain_answers(answers: Answers) -> list[Any]:
+def plain_answers(answers: Deferrals) -> list[Any]:
     """Return answers as plain values."""
     silenced = sorted((key.value, grade.value) for key, grade in answers.silenced)
     return [answers.granted_ms, answers.block_no, silenced, answers.day_no]
 
 
-def answers_of(plain: list[Any]) -> Answers:
+def answers_of(plain: list[Any]) -> Deferrals:
     """Return the answers that `plain_answers` made plain.
 
     Raises:
         ValueError, TypeError: They are not what `plain_answers` makes.
     """
     granted_ms, block_no, silenced, day_no = plain
-    return Answers(
+    return Deferrals(
         granted_ms=granted_ms,
         block_no=block_no,
         silenced=frozenset((Key(key), Grade(grade)) for key, grade in silenced),

@@ -3,9 +3,9 @@
 import datetime as dt
 from typing import Final
 
+from coach.forecast.adherence import CLEANUP_S, MOST_LOST_FRAC, SETUP_S
 from coach.forecast.answer import ForecastAnswer
-from coach.forecast.back_plan import VARNISH_MONTHS, BackPlan, back_plan, varnish_day
-from coach.forecast.kept_hours import CLEANUP_S, MOST_LOST_FRAC, SETUP_S
+from coach.forecast.calendar import VARNISH_MONTHS, BackPlan, back_plan, varnish_day
 from coach.forecast.sentences import chance_percent, range_words
 from coach.plan.commission import Plan
 
@@ -67,16 +67,17 @@ def why_lines(answer: ForecastAnswer) -> tuple[str, ...]:
         lines.append(
             f"Pace from {answer.pace.turns} turns: leading {lead:+.0f} %, following {follow:+.0f} % against the plan."
         )
-    if answer.kept.days:
+    if answer.adherence.days:
         lines.append(
-            f"Of the promised hours {100 * answer.kept.mean_frac:.0f} % were painted ({answer.kept.days} days)."
+            f"Of the promised hours {100 * answer.adherence.mean_frac:.0f} % were painted "
+            f"({answer.adherence.days} days)."
         )
     return (*lines, *_hours_lines(answer), *_lost_lines(answer), *_varnish_lines(answer), *answer.remarks)
 
 
 def _lost_lines(answer: ForecastAnswer) -> tuple[str, ...]:
     """Return what a promised day loses before a turn is painted; a plain forecast loses nothing."""
-    if not answer.kept.day_sd:
+    if not answer.adherence.day_sd:
         return ()
     set_up, clear_up, most = SETUP_S // 60, CLEANUP_S // 60, round(100 * MOST_LOST_FRAC)
     lost = f"{set_up} min go to setting up and {clear_up} min to clearing up, at most {most} % of it"

@@ -4,10 +4,9 @@ import datetime as dt
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
+from coach.forecast.adherence import DayKept
 from coach.forecast.calendar import promised_days
-from coach.forecast.kept_hours import DayKept
-from coach.forecast.outlook import Laid, Outlook, RemainingTurn
-from coach.forecast.turn_times import TurnTime
+from coach.forecast.outlook import Laid, Outlook, RemainingTurn, TurnTime
 from coach.journal.events import Event, Kind, in_force
 from coach.journal.reading import local_time, passed_ms
 from coach.plan.commission import RETURN_TO, Plan

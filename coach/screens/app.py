@@ -94,7 +94,7 @@ class CoachApp(App[None]):
 
     def _ring(self) -> None:
         """Ring once for every limit and grade that is passed, whichever screen is shown."""
-        passed = {(one.key, one.grade) for one in self._sitting.situation().reached}
+        passed = {(one.key, one.grade) for one in self._sitting.situation().exceeded}
         if passed - self._passed:
             self.bell()
         self._passed = passed

@@ -1,6 +1,6 @@
 """Which turn looks like a forgotten key."""
 
-from coach.forecast.turn_times import is_forgotten
+from coach.forecast.outlook import is_forgotten
 from coach.session.progress import TurnRecord
 
 

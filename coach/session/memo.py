@@ -50,7 +50,7 @@ def plain_memo(memo: Memo) -> list[Any]:
             base.turn_ms,
         ],
         [base.notes, base.is_marked, base.plan_text],
-        [plain_hours(base.hours), plain_answers(base.answers)],
+        [plain_hours(base.hours), plain_answers(base.deferrals)],
         [
             base.at and plain_reading(base.at),
             base.begun and plain_reading(base.begun),
@@ -79,7 +79,7 @@ def memo_of(plain: list[Any]) -> Memo:
     base.seq, base.phase, base.session = times[0], Phase(times[1]), times[2]
     base.session_ms, base.turn_ms = times[3:]
     notes, base.is_marked, base.plan_text = rest
-    base.hours, base.answers = hours_of(hours[0]), answers_of(hours[1])
+    base.hours, base.deferrals = hours_of(hours[0]), answers_of(hours[1])
     base.notes = tuple(notes)
     at, begun, in_hand = readings
     base.at, base.begun = at and reading_of(*at), begun and reading_of(*begun)

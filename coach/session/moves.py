@@ -10,7 +10,7 @@ from typing import NamedTuple
 from coach.errors import CoachError
 from coach.journal.events import UNDOABLE, Event, Kind, Turn, in_force
 from coach.journal.reading import Reading
-from coach.limits.reached import not_today, reached, ten_more
+from coach.limits.exceeded import exceeded, not_today, ten_more
 from coach.limits.rule_table import Key
 from coach.session.dryness import asked_dry
 from coach.session.progress import Phase, Progress, text_of_silenced
@@ -118,21 +118,21 @@ def work_ten_more(now: Standing, at: Reading) -> Event:
     seen, limits = now.progress.seen_at(at), now.work.plan.limits
     if seen.hours.block_ms < limits.block_s * 1000:
         raise MoveRefused("no rest is due yet")
-    answers = ten_more(seen.answers, limits, seen.hours)
-    return Event(seq=0, at=at, kind=Kind.GRANTED, text=str(answers.granted_ms))
+    deferrals = ten_more(seen.deferrals, limits, seen.hours)
+    return Event(seq=0, at=at, kind=Kind.GRANTED, text=str(deferrals.granted_ms))
 
 
 def silence_today(now: Standing, at: Reading) -> Event:
     """Let the limits that are passed now be silent for today; a graver grade speaks again."""
     _need_session(now)
     seen = now.progress.seen_at(at)
-    passed = [one for one in reached(now.work.plan.limits, seen.hours, seen.answers) if one.key is not Key.BLOCK]
+    passed = [one for one in exceeded(now.work.plan.limits, seen.hours, seen.deferrals) if one.key is not Key.BLOCK]
     if not passed:
         raise MoveRefused("there is nothing to silence; ten more minutes put off a rest")
-    answers = seen.answers
+    deferrals = seen.deferrals
     for one in passed:
-        answers = not_today(answers, one, seen.hours)
-    return Event(seq=0, at=at, kind=Kind.NOT_TODAY, text=text_of_silenced(answers.silenced))
+        deferrals = not_today(deferrals, one, seen.hours)
+    return Event(seq=0, at=at, kind=Kind.NOT_TODAY, text=text_of_silenced(deferrals.silenced))
 
 
 def waking(text: str) -> Move:

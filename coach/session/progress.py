@@ -7,8 +7,8 @@ from typing import Final, NamedTuple
 
 from coach.journal.events import Event, Kind, Turn
 from coach.journal.reading import Reading, local_time, passed_ms
+from coach.limits.exceeded import NO_DEFERRALS
 from coach.limits.hours import NIGHT_MS, Hours
-from coach.limits.reached import NO_ANSWERS
 from coach.limits.rule_table import Grade, Key
 from coach.plan.commission import Limits
 
@@ -76,7 +76,7 @@ class Progress:
         session_ms: Work in the session.
         turn_ms: Work on the turn in hand.
         hours: The hours of the body.
-        answers: What the painter answered when a limit was passed.
+        deferrals: What the painter answered when a limit was passed.
         begun: The clocks when the turn in hand was taken up.
         in_hand: The turn taken out of order; None where the order is kept.
         notes: Notes on the turn in hand.
@@ -93,7 +93,7 @@ class Progress:
     def __init__(self, limits: Limits = Limits()) -> None:  # noqa: B008  it is never changed
         """Start before the first event; the limits say what counts as a rest."""
         self.hours = Hours(rest_ms=limits.rest_s * 1000, long_rest_ms=limits.long_rest_s * 1000)
-        self.answers = NO_ANSWERS
+        self.deferrals = NO_DEFERRALS
         self.seq = 0
         self.at: Reading | None = None
         self.phase = Phase.NOT_BEGUN
@@ -202,12 +202,12 @@ class Progress:
         self.begun = self.begun if self.turn_ms else event.at
 
     def _take_hours(self, event: Event) -> None:
-        hours, answers = self.hours, self.answers
+        hours, deferrals = self.hours, self.deferrals
         if event.kind is Kind.GRANTED:
-            self.answers = answers._replace(granted_ms=int(event.text), block_no=hours.block_no)
+            self.deferrals = deferrals._replace(granted_ms=int(event.text), block_no=hours.block_no)
         elif event.kind is Kind.NOT_TODAY:
-            before = answers.silenced if answers.day_no == hours.day_no else frozenset()
-            self.answers = answers._replace(silenced=before | silenced_in(event.text), day_no=hours.day_no)
+            before = deferrals.silenced if deferrals.day_no == hours.day_no else frozenset()
+            self.deferrals = deferrals._replace(silenced=before | silenced_in(event.text), day_no=hours.day_no)
         elif event.kind is Kind.WOKE:
             woke, now = dt.time.fromisoformat(event.text), local_time(event.at)
             hours.woke(((now.hour - woke.hour) * 60 + now.minute - woke.minute) % (24 * 60) * 60_000)

@@ -6,8 +6,7 @@ from typing import NamedTuple
 
 from coach.journal.events import Turn
 from coach.journal.reading import Reading
-from coach.limits.reached import Passed, reached
-from coach.limits.resting import NextRest, next_rest, night_left_ms, rest_left_ms
+from coach.limits.exceeded import ExceededLimit, NextRest, exceeded, next_rest, night_left_ms, rest_left_ms
 from coach.plan.commission import Canvas, Passage, Plan, Run
 from coach.session.dryness import asked_dry
 from coach.session.forgotten import forgotten_turn
@@ -39,7 +38,7 @@ class Situation(NamedTuple):
         went_other_way: Whether its canvas was taken before its turn.
         before: The turns of the same run that other canvases had, the lead first.
         coming: The next turns, at most two.
-        reached: Limits that are passed, the gravest first.
+        exceeded: Limits that are passed, the gravest first.
         next_rest: The rest that comes next.
         rest_left_ms: What is left of the rest; 0 where it is over.
         night_left_ms: How much longer to stay off between two days; 0 where it is long enough.
@@ -69,7 +68,7 @@ class Situation(NamedTuple):
     went_other_way: bool
     before: tuple[TurnRecord, ...]
     coming: tuple[Turn, ...]
-    reached: tuple[Passed, ...]
+    exceeded: tuple[ExceededLimit, ...]
     next_rest: NextRest
     rest_left_ms: int
     night_left_ms: int
@@ -112,8 +111,8 @@ def situation_of(work: Work, progress: Progress, now: Reading) -> Situation:
         went_other_way=seen.in_hand is not None,
         before=_before(work.plan, run, turn, seen),
         coming=coming,
-        reached=() if seen.phase is Phase.NOT_BEGUN else reached(limits, hours, seen.answers),
-        next_rest=next_rest(limits, hours, seen.answers),
+        exceeded=() if seen.phase is Phase.NOT_BEGUN else exceeded(limits, hours, seen.deferrals),
+        next_rest=next_rest(limits, hours, seen.deferrals),
         rest_left_ms=rest_left_ms(limits, hours),
         night_left_ms=night_left_ms(limits, hours) if hours.day_ms or hours.night_ms else 0,
         is_awake_known=hours.awake_ms is not None,

@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from coach.forecast.open_time import Openness, open_time
+from coach.forecast.layers import Openness, dry_days, open_time
 from coach.journal.events import Turn
 from coach.journal.reading import Reading, local_time, passed_ms
 from coach.plan.commission import Passage, Plan
@@ -80,8 +80,6 @@ def _to_cover(
     record, covered = seen.records.get(shape), passage_named(plan, *below)
     if record is None or covered is None or shape in seen.found_dry or seen.places.get(shape) == SKIPPED:
         return
-    from coach.forecast.layers import dry_days  # noqa: PLC0415  the table of pigments is loaded for layers only
-
     days = dry_days(plan, covered, local_time(record.ended).date())
     if local_time(now).date() < days.planned:
         yield WetEdge(passage.name, turn.canvas, below[1], dry_from=(days.possible, days.planned))

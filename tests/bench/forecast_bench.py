@@ -9,8 +9,8 @@ from typing import Final
 import numpy as np
 
 from coach.forecast.answer import forecast_of
-from coach.forecast.chance import played, reached
 from coach.forecast.outlook import TRIALS, Outlook, RemainingTurn
+from coach.forecast.simulation import reached, simulate
 from coach.plan.commission import After, Canvas, Forecast, Pass, Passage, Plan, runs_of
 
 TURNS: Final = 400
@@ -28,7 +28,7 @@ def forecast_figures() -> list[str]:
     outlook = long_outlook(plan)
     forecast_of(plan, outlook)  # numpy and scipy are loaded once, not with every forecast
     draw_s = _median_s(lambda: np.random.default_rng(0).standard_normal((TRIALS, TURNS)))
-    days_s = _median_s(lambda: reached(played(plan, outlook)))
+    days_s = _median_s(lambda: reached(simulate(plan, outlook)))
     whole_s = _median_s(lambda: forecast_of(plan, outlook))
     return [
         f"one draw of {TRIALS} x {TURNS} normals: {draw_s * 1000:.0f} ms",

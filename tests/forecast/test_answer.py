@@ -6,11 +6,10 @@ import json
 import pytest
 
 from coach.forecast.answer import ForecastAnswer, forecast_of
-from coach.forecast.chance import chance_of, played, reached
 from coach.forecast.forecast_plain import forecast_plain
 from coach.forecast.helps import changes_to_try
-from coach.forecast.outlook import Laid, Outlook, RemainingTurn
-from coach.forecast.turn_times import TurnTime
+from coach.forecast.outlook import Laid, Outlook, RemainingTurn, TurnTime
+from coach.forecast.simulation import chance_of, reached, simulate
 from coach.forecast.what_if import changed_outlook, changed_plan
 from coach.plan.commission import After, Forecast, Passage, Plan
 from tests.forecast.made import FRIDAY, HOUR_S, MONDAY, hours_of_work, orchard, orchard_at_40_percent, plan_of, turns_of
@@ -56,8 +55,8 @@ def test_the_hours_that_are_named_restore_the_chance_and_a_tenth_less_does_not()
     for hours, wanted in ((answer.hours_for_80, 0.80), (answer.hours_for_95, 0.95)):
         assert hours is not None
         for tenths, is_enough in ((hours, True), (hours - 0.1, False)):
-            play = played(plan._replace(week_s=(round(tenths * HOUR_S),) * 6 + (0,)), outlook)
-            chance = chance_of(play, reached(play))
+            simulation = simulate(plan._replace(week_s=(round(tenths * HOUR_S),) * 6 + (0,)), outlook)
+            chance = chance_of(simulation, reached(simulation))
             assert chance is not None
             assert (chance >= wanted) is is_enough
 
@@ -66,8 +65,8 @@ def test_the_helps_are_the_three_best_of_those_tried_each_with_its_own_chance() 
     plan, outlook, answer = tight()
     chances = {}
     for words, change in changes_to_try(plan, outlook):
-        play = played(changed_plan(plan, change), changed_outlook(plan, outlook, change))
-        chances[words] = chance_of(play, reached(play)) or 0.0
+        simulation = simulate(changed_plan(plan, change), changed_outlook(plan, outlook, change))
+        chances[words] = chance_of(simulation, reached(simulation)) or 0.0
     best = sorted(chances.values(), reverse=True)[:3]
     assert [found.chance for found in answer.helps] == best
     assert [chances[found.words] for found in answer.helps] == best

@@ -6,8 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coach.forecast.back_plan import BackPlan, after_last_stroke, back_plan, varnish_day
-from coach.forecast.calendar import promised_days
+from coach.forecast.calendar import BackPlan, after_last_stroke, back_plan, promised_days, varnish_day
 from coach.plan.commission import Plan
 from coach.plan.reading import read_plan
 

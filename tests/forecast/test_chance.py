@@ -5,12 +5,11 @@ import datetime as dt
 import numpy as np
 import pytest
 
-from coach.forecast.chance import chance_of, day_quantile, played, reached
-from coach.forecast.days_ahead import latest_last_stroke
+from coach.forecast.adherence import DayKept
+from coach.forecast.calendar import latest_last_stroke
 from coach.forecast.drying_table import DaysRange
-from coach.forecast.kept_hours import DayKept
 from coach.forecast.outlook import Laid, Outlook
-from coach.forecast.reaching import NEVER
+from coach.forecast.simulation import NEVER, chance_of, day_quantile, reached, simulate
 from coach.plan.commission import After, Canvas, DayRange, Forecast, Passage, Plan
 from tests.forecast.made import FRIDAY, HOUR_S, MONDAY, hours_of_work, orchard, orchard_at_40_percent, plan_of
 
@@ -24,7 +23,7 @@ def plain(**changes: object) -> Plan:
 
 def days_of(plan: Plan, outlook: Outlook) -> list[dt.date | None]:
     """Return last stroke, touch-dry, framed and delivered of the median."""
-    return [day_quantile(outlook.today, own, 0.5) for own in reached(played(plan, outlook))]
+    return [day_quantile(outlook.today, own, 0.5) for own in reached(simulate(plan, outlook))]
 
 
 def test_sixty_hours_at_six_a_day_from_19_november_are_delivered_on_18_december() -> None:
@@ -93,10 +92,10 @@ def test_a_canvas_that_is_away_is_painted_last_and_not_before_it_is_back() -> No
 
 def test_a_week_of_no_hours_never_ends() -> None:
     plan = plain(week_s=(0,) * 7)
-    play = played(plan, Outlook(MONDAY, hours_of_work(1)))
-    found = reached(play)
+    simulation = simulate(plan, Outlook(MONDAY, hours_of_work(1)))
+    found = reached(simulation)
     assert found.delivered.tolist() == [NEVER]
-    assert chance_of(play, found) == 0
+    assert chance_of(simulation, found) == 0
 
 
 def test_work_that_takes_years_is_still_found() -> None:
@@ -109,7 +108,7 @@ def test_the_same_seed_gives_the_same_days_and_the_demo_is_stable_to_the_day_bet
     plan = orchard()._replace(after=After(framing_working_days=3, transport_working_days=2))
     answers = []
     for seed in (0, *range(10)):
-        found = reached(played(plan._replace(forecast=Forecast(seed=seed)), outlook))
+        found = reached(simulate(plan._replace(forecast=Forecast(seed=seed)), outlook))
         answers.append(found)
     assert all(np.array_equal(first, again) for first, again in zip(answers[0], answers[1], strict=True))
     days = {tuple(day_quantile(outlook.today, own, q) for own in found for q in (0.5, 0.8, 0.95)) for found in answers}
@@ -120,7 +119,7 @@ def test_promises_that_were_not_kept_put_the_day_off() -> None:
     plan = plan_of()._replace(canvases=(Canvas("Hall"),))
     outlook = Outlook(MONDAY, hours_of_work(60))
     poor = outlook._replace(days=(DayKept(6 * HOUR_S, 1.5 * HOUR_S),) * 20)
-    kept, missed = (reached(played(plan, own)).last_stroke.mean() for own in (outlook, poor))
+    kept, missed = (reached(simulate(plan, own)).last_stroke.mean() for own in (outlook, poor))
     assert missed > 1.7 * kept
 
 

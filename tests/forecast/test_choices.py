@@ -6,9 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coach.forecast.choices import rows_of, stepped
 from coach.forecast.outlook import Outlook, RemainingTurn
-from coach.forecast.what_if import Change, changed_plan
+from coach.forecast.what_if import Change, changed_plan, rows_of, stepped
 from coach.plan.commission import Plan
 from coach.plan.reading import read_plan
 

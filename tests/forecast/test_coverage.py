@@ -5,10 +5,9 @@ import datetime as dt
 import numpy as np
 from numpy.random import Generator
 
-from coach.forecast.chance import day_quantile, played, reached
-from coach.forecast.kept_hours import DayKept
-from coach.forecast.outlook import Outlook
-from coach.forecast.turn_times import TurnTime
+from coach.forecast.adherence import DayKept
+from coach.forecast.outlook import Outlook, TurnTime
+from coach.forecast.simulation import day_quantile, reached, simulate
 from tests.forecast.made import HOUR_S, MONDAY, hours_of_work, plan_of
 
 PAINTERS = 300
@@ -41,7 +40,7 @@ def test_the_80_percent_day_of_the_last_stroke_is_met_by_75_to_85_percent_of_pai
     met = {0.5: 0, 0.8: 0, 0.95: 0}
     for seed in range(PAINTERS):
         outlook, last = painter(seed)
-        foretold = reached(played(PLAN, outlook)).last_stroke
+        foretold = reached(simulate(PLAN, outlook)).last_stroke
         for probability_frac in met:
             day = day_quantile(MONDAY, foretold, probability_frac)
             met[probability_frac] += day is not None and MONDAY + dt.timedelta(days=last) <= day

@@ -7,8 +7,8 @@ import pytest
 from scipy.signal import fftconvolve
 from scipy.stats import kstest, lognorm
 
-from coach.forecast.draws import draws_of, plain_draws, work_sums
 from coach.forecast.drying_table import DaysRange
+from coach.forecast.simulation import draws_of, plain_draws, work_sums
 from coach.forecast.steps import Step
 
 TRIALS = 20_000

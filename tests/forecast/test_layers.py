@@ -4,7 +4,8 @@ import datetime as dt
 
 import pytest
 
-from coach.forecast.layers import day_after, dry_days, layer_warnings, layers_of
+from coach.forecast.calendar import day_after
+from coach.forecast.layers import dry_days, layer_warnings, layers_of
 from coach.plan.commission import Passage, Plan
 from tests.forecast.made import plan_of
 

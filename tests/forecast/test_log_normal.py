@@ -14,14 +14,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import lognorm
 
-from coach.forecast.chance import Played, played
-from coach.forecast.draws import draws_of, work_sums
 from coach.forecast.drying_table import DaysRange
-from coach.forecast.log_normal import NOISE_SD, Factor
-from coach.forecast.outlook import Outlook
-from coach.forecast.pace import pace_of
+from coach.forecast.outlook import Outlook, TurnTime
+from coach.forecast.pace import NOISE_SD, Factor, pace_of
+from coach.forecast.simulation import Simulation, draws_of, simulate, work_sums
 from coach.forecast.steps import Step
-from coach.forecast.turn_times import TurnTime
 from tests.forecast.made import MONDAY, hours_of_work, plan_of
 
 LOGS = [log(ratio) for ratio in (1.30, 1.10, 1.45, 1.20)]
@@ -37,9 +34,9 @@ def printed_turns() -> tuple[TurnTime, ...]:
     return turns([mean + apart * (own - mean) for own in LOGS])
 
 
-def passage_of_25_minutes() -> Played:
+def passage_of_25_minutes() -> Simulation:
     turn = hours_of_work(1)[0]._replace(planned_s=25 * 60)
-    return played(plan_of(), Outlook(MONDAY, (turn,), turns=printed_turns(), trials=TRIALS))
+    return simulate(plan_of(), Outlook(MONDAY, (turn,), turns=printed_turns(), trials=TRIALS))
 
 
 def test_four_turns_give_the_printed_factor() -> None:

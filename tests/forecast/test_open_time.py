@@ -2,7 +2,7 @@
 
 import pytest
 
-from coach.forecast.open_time import Openness, open_time
+from coach.forecast.layers import Openness, open_time
 
 HOUR_S = 3600
 

@@ -6,10 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coach.forecast.group_shrinkage import shrunk
-from coach.forecast.log_normal import NOISE_SD, PRIOR_SD
-from coach.forecast.pace import NOISE_PRIOR_TURNS, pace_of
-from coach.forecast.turn_times import TurnTime, sorted_turns
+from coach.forecast.outlook import TurnTime, sorted_turns
+from coach.forecast.pace import NOISE_PRIOR_TURNS, NOISE_SD, PRIOR_SD, pace_of, shrunk
 
 FEATURES = {
     "eyes": (1.42, 1.25, 1.60),

@@ -6,8 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coach.limits.tired_hours import Stint, late_apart_frac, tired_hours
-from coach.limits.tired_hours_in_words import tired_sentences, tired_table
+from coach.limits.tired_hours import Stint, late_apart_frac, tired_hours, tired_sentences, tired_table
 
 MIN = 60_000
 BLOCK = 50 * MIN

@@ -1,8 +1,7 @@
 """A day of twelve hours at the easel, minute by minute: every rest and every grade at its minute."""
 
+from coach.limits.exceeded import MORE_MS, NO_DEFERRALS, Deferrals, exceeded, next_rest, rest_left_ms, ten_more
 from coach.limits.hours import Hours
-from coach.limits.reached import MORE_MS, NO_ANSWERS, Answers, reached, ten_more
-from coach.limits.resting import next_rest, rest_left_ms
 from coach.limits.rule_table import Grade, Key
 from coach.plan.commission import Limits
 
@@ -11,9 +10,9 @@ LIMITS = Limits()
 Spoken = list[tuple[int, Key, Grade]]
 
 
-def newly(spoken: Spoken, minute: int, hours: Hours, answers: Answers = NO_ANSWERS) -> None:
+def newly(spoken: Spoken, minute: int, hours: Hours, deferrals: Deferrals = NO_DEFERRALS) -> None:
     """Note what is said for the first time, or for the first time so gravely."""
-    for passed in reached(LIMITS, hours, answers):
+    for passed in exceeded(LIMITS, hours, deferrals):
         if all((passed.key, passed.grade) != before[1:] for before in spoken):
             spoken.append((minute, passed.key, passed.grade))
 
@@ -73,13 +72,13 @@ def test_who_rests_when_asked_has_every_rest_at_its_minute() -> None:
 
 
 def test_who_asks_for_ten_more_minutes_again_and_again_is_told_every_ten_minutes() -> None:
-    hours, answers, told = Hours(), NO_ANSWERS, []
+    hours, deferrals, told = Hours(), NO_DEFERRALS, []
     for minute in range(1, 101):
         hours.work(MIN)
-        if any(passed.key is Key.BLOCK for passed in reached(LIMITS, hours, answers)):
+        if any(passed.key is Key.BLOCK for passed in exceeded(LIMITS, hours, deferrals)):
             told.append(minute)
-            answers = ten_more(answers, LIMITS, hours)
-            assert next_rest(LIMITS, hours, answers).in_ms == MORE_MS
+            deferrals = ten_more(deferrals, LIMITS, hours)
+            assert next_rest(LIMITS, hours, deferrals).in_ms == MORE_MS
 
     assert told == [50, 60, 70, 80, 90, 100]
 
@@ -87,9 +86,9 @@ def test_who_asks_for_ten_more_minutes_again_and_again_is_told_every_ten_minutes
 def test_the_long_rest_is_due_at_six_hours_even_where_minutes_were_granted() -> None:
     hours = Hours()
     hours.work(355 * MIN)
-    answers = ten_more(NO_ANSWERS, LIMITS, hours)
+    deferrals = ten_more(NO_DEFERRALS, LIMITS, hours)
 
-    assert next_rest(LIMITS, hours, answers) == (Key.LONG_REST, 5 * MIN, 20 * MIN)
+    assert next_rest(LIMITS, hours, deferrals) == (Key.LONG_REST, 5 * MIN, 20 * MIN)
 
 
 def test_a_rest_that_came_early_leaves_what_it_lacks() -> None:

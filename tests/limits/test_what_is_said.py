@@ -4,12 +4,11 @@ import re
 
 import pytest
 
-from coach.limits.cautions import DEFER, END_OF_SESSION, fact_of
-from coach.limits.loosened import loosened
-from coach.limits.reached import Passed
+from coach.limits.cautions import DEFER, END_OF_SESSION, fact_of, relaxed_limits
+from coach.limits.exceeded import ExceededLimit
 from coach.limits.rule_table import RULES, Grade, Key
-from coach.limits.week_average import week_average_ms
 from coach.plan.commission import Limits
+from coach.review.hours.sections import week_average_ms
 from coach.text import span
 
 MIN = 60_000
@@ -18,11 +17,11 @@ LEAST = {"rest_s", "long_rest_s", "between_days_s", "free_stretch_s"}
 
 
 def test_a_plan_that_keeps_the_yardstick_is_not_spoken_of() -> None:
-    assert loosened(Limits()) == ()
+    assert relaxed_limits(Limits()) == ()
 
 
 def test_a_longer_day_is_said_with_the_yardstick_and_its_source() -> None:
-    (said,) = loosened(Limits(day_s=10 * 3600))
+    (said,) = relaxed_limits(Limits(day_s=10 * 3600))
 
     assert said.startswith("The plan allows 10 h of work a day; the yardstick is 8 h (Salminen 2016, ")
     assert said.endswith(").")
@@ -33,16 +32,16 @@ def test_each_limit_is_said_where_it_is_looser_and_not_where_it_is_stricter(fiel
     figure_s: int = getattr(Limits(), field)
     looser_s, stricter_s = (figure_s - 1, figure_s + 1) if field in LEAST else (figure_s + 1, figure_s - 1)
 
-    (said,) = loosened(Limits()._replace(**{field: looser_s}))
+    (said,) = relaxed_limits(Limits()._replace(**{field: looser_s}))
     assert f"the yardstick is {span(figure_s * 1000)} (" in said
     assert re.search(r"\d+ s\b", said)  # a second is not lost in whole minutes
-    assert loosened(Limits()._replace(**{field: stricter_s})) == ()
+    assert relaxed_limits(Limits()._replace(**{field: stricter_s})) == ()
 
 
 def test_several_looser_limits_are_each_said_once() -> None:
     own = Limits(block_s=90 * 60, rest_s=45, between_days_s=9 * 3600)
 
-    assert [said.split(";")[0] for said in loosened(own)] == [
+    assert [said.split(";")[0] for said in relaxed_limits(own)] == [
         "The plan allows blocks of 1 h 30 min",
         "The plan allows rests of 45 s",
         "The plan allows 9 h off between two days",
@@ -52,7 +51,7 @@ def test_several_looser_limits_are_each_said_once() -> None:
 @pytest.mark.parametrize("rule", RULES, ids=[f"{rule.key} {rule.grade.name}" for rule in RULES])
 def test_a_limit_that_is_passed_is_told_with_both_figures(rule: tuple[Key, Grade]) -> None:
     key, grade = rule[:2]
-    said = fact_of(Passed(key=key, grade=grade, so_far_ms=10 * H + 5 * MIN, limit_ms=10 * H))
+    said = fact_of(ExceededLimit(key=key, grade=grade, so_far_ms=10 * H + 5 * MIN, limit_ms=10 * H))
 
     assert "10 h 05 min" in said
     assert re.search(r"10 h\b(?! 05)", said)

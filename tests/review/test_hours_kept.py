@@ -10,10 +10,8 @@ from coach.journal.events import Event, Kind, Turn, in_force
 from coach.journal.reading import Reading, local_time
 from coach.limits.rule_table import Grade, Key
 from coach.plan.commission import Limits
-from coach.review.hours.days_kept import DayHours, passed_words
+from coach.review.hours.report import DayHours, HoursReport, hours_report, passed_words, walk_along
 from coach.review.hours.timeline import timeline_of
-from coach.review.hours.told import HoursTold, hours_told
-from coach.review.hours.walk import walk_along
 from coach.session import moves
 from tests.painter import Habits, Painter
 from tests.sittings import Easel
@@ -22,8 +20,8 @@ MIN = 60_000
 BERLIN = ZoneInfo("Europe/Berlin")
 
 
-def told_of(easel: Easel) -> HoursTold:
-    return hours_told(in_force(easel.journal.after(0)))
+def told_of(easel: Easel) -> HoursReport:
+    return hours_report(in_force(easel.journal.after(0)))
 
 
 def painted(session_min: float = 240) -> Easel:
@@ -191,7 +189,7 @@ def test_what_is_undone_was_not_done() -> None:
     assert told_of(easel).days[0].work_ms == 30 * MIN
 
 
-def two_hours_from(day: dt.datetime) -> HoursTold:
+def two_hours_from(day: dt.datetime) -> HoursReport:
     """Return a journal of one turn of two hours by the elapsed clock, at wall times of Berlin (tz database)."""
     turn = Turn(pass_name="eyes", run=1, passages=("iris",), canvas="Hall", place=1, planned_s=600)
     events = []
@@ -202,7 +200,7 @@ def two_hours_from(day: dt.datetime) -> HoursTold:
         wall_ms = round(at.timestamp() * 1000)
         reading = Reading(wall_ms=wall_ms, offset_s=offset.seconds, elapsed_ms=minutes * MIN, boot="first")
         events.append(Event(seq=seq, at=reading, kind=kind, turn=turn if kind is Kind.TURN_DONE else None))
-    return hours_told(events)
+    return hours_report(events)
 
 
 def test_summer_time_begins_and_ends_without_a_minute_won_or_lost() -> None:
@@ -239,7 +237,7 @@ def test_limits_are_those_of_the_plan_that_was_read_last() -> None:
 
 def test_a_journal_without_work_has_no_days() -> None:
     assert told_of(Easel()).days == ()
-    assert hours_told([]).days == ()
+    assert hours_report([]).days == ()
 
 
 @settings(max_examples=60, deadline=None)

@@ -121,7 +121,7 @@ def test_the_calendar_tells_hours_painted_promised_and_every_step_of_the_way() -
 
 
 def brief_of_answer(told: Foretold):  # type: ignore[no-untyped-def]  # noqa: ANN201
-    from coach.forecast.brief import Brief  # noqa: PLC0415
+    from coach.forecast.answer import Brief  # noqa: PLC0415
 
     answer = told.answer
     return Brief(answer.chance, answer.last_stroke, answer.touch_dry, answer.framed, answer.delivered)

@@ -13,7 +13,7 @@ import yaml
 from rich.cells import cell_len
 
 from coach.limits.cautions import BODY
-from coach.limits.reached import Passed
+from coach.limits.exceeded import ExceededLimit
 from coach.limits.rule_table import Grade, Key
 from coach.plan.commission import Canvas
 from coach.screens.easel import wording
@@ -201,7 +201,7 @@ def test_a_canvas_is_named_with_its_place(place: str | None, text: str) -> None:
 def test_a_limit_is_told_calmly_with_both_figures_its_grade_and_its_answers(
     key: Key, grade: Grade, lines: list[str]
 ) -> None:
-    passed = Passed(key=key, grade=grade, so_far_ms=52 * 60_000, limit_ms=50 * 60_000)
+    passed = ExceededLimit(key=key, grade=grade, so_far_ms=52 * 60_000, limit_ms=50 * 60_000)
     assert wording.limit_lines([passed]) == lines
 
 

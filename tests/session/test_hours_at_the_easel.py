@@ -23,7 +23,7 @@ def begun(text: str = ONE_LONG_TURN) -> Easel:
 
 
 def passed(easel: Easel) -> dict[Key, Grade]:
-    return {one.key: one.grade for one in easel.sitting.situation().reached}
+    return {one.key: one.grade for one in easel.sitting.situation().exceeded}
 
 
 def test_a_day_of_twelve_hours_without_a_rest_says_every_grade_at_its_minute() -> None:

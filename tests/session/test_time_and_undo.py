@@ -22,7 +22,7 @@ def begun() -> Easel:
 def limits(easel: Easel) -> list[Key]:
     """Return the limits that are passed, but for standing."""
     standing = (Key.STANDING, Key.STANDING_DAY)
-    return [passed.key for passed in easel.sitting.situation().reached if passed.key not in standing]
+    return [passed.key for passed in easel.sitting.situation().exceeded if passed.key not in standing]
 
 
 def test_undo_makes_it_as_if_the_key_had_not_been_pressed() -> None:

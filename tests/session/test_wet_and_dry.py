@@ -2,7 +2,7 @@
 
 import datetime as dt
 
-from coach.forecast.open_time import Openness
+from coach.forecast.layers import Openness
 from coach.session import moves
 from tests.sittings import Easel
 

@@ -1,21 +1,18 @@
 """The hours as plain data for machines: JSON-ready, keys in the words of the trade."""
 
-from coach.forecast.day_pace import HourPace, Interval
-from coach.forecast.turn_times import TurnTime
+from coach.forecast.outlook import TurnTime
 from coach.journal.reading import local_time
-from coach.limits.loosened import loosened
-from coach.limits.reached import Passed, limit_ms
+from coach.limits.cautions import relaxed_limits
+from coach.limits.exceeded import ExceededLimit, limit_ms
 from coach.limits.rule_table import RULES, Rule
-from coach.limits.tired_hours import Share, late_apart_frac
-from coach.limits.tired_hours_in_words import tired_sentences
+from coach.limits.tired_hours import Share, late_apart_frac, tired_sentences
 from coach.plan.commission import Limits
-from coach.review.hours.day_pace import DayPace
-from coach.review.hours.days_kept import GRADE_WORDS, DayHours
-from coach.review.hours.told import HoursTold
+from coach.review.hours.pace_by_hour import DayPace, HourPace, Interval
+from coach.review.hours.report import GRADE_WORDS, DayHours, HoursReport
 from coach.review.log_table import minutes
 
 
-def hours_as_plain(told: HoursTold) -> dict[str, object]:
+def hours_as_plain(told: HoursReport) -> dict[str, object]:
     """Return the hours as dictionaries, lists, strings, numbers and None.
 
     Keys:
@@ -41,7 +38,7 @@ def hours_as_plain(told: HoursTold) -> dict[str, object]:
             "sentences": list(tired_sentences(told.shares)),
         },
         "pace": _pace(told.pace),
-        "loosened": list(loosened(told.limits)),
+        "loosened": list(relaxed_limits(told.limits)),
         "rules": [_rule(rule, told.limits) for rule in RULES],
     }
 
@@ -62,7 +59,7 @@ def _day(day: DayHours) -> dict[str, object]:
     }
 
 
-def _passed(passed: Passed) -> dict[str, object]:
+def _passed(passed: ExceededLimit) -> dict[str, object]:
     return {
         "rule": passed.key.value,
         "grade": GRADE_WORDS[passed.grade],

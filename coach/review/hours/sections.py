@@ -1,23 +1,36 @@
 """The hours as the sections of a page: sentences and tables, the same for the screen and for the command line."""
 
 import datetime as dt
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Final
 
-from coach.forecast.day_pace import HourPace
-from coach.forecast.turn_times import TurnTime
+from coach.forecast.outlook import TurnTime
 from coach.journal.reading import local_time
-from coach.limits.cautions import BODY
-from coach.limits.loosened import loosened
-from coach.limits.reached import limit_ms
+from coach.limits.cautions import BODY, relaxed_limits
+from coach.limits.exceeded import limit_ms
 from coach.limits.rule_table import RULES
-from coach.limits.tired_hours_in_words import tired_sentences, tired_table
-from coach.limits.week_average import AVERAGED_WEEKS, week_average_ms
+from coach.limits.tired_hours import tired_sentences, tired_table
 from coach.plan.commission import Limits
-from coach.review.hours.day_pace import DayPace
-from coach.review.hours.days_kept import GRADE_WORDS, DayHours, passed_words
-from coach.review.hours.told import HoursTold
+from coach.review.hours.pace_by_hour import DayPace, HourPace
+from coach.review.hours.report import GRADE_WORDS, DayHours, HoursReport, passed_words
 from coach.text import span
+
+AVERAGED_WEEKS: Final = 17
+"""Weeks over which the week is averaged. Source: Working Time Regulations 1998 (secondary)."""
+
+
+def week_average_ms(weeks_ms: Sequence[int]) -> int:
+    """Return the work of an average week, in whole milliseconds.
+
+    Args:
+        weeks_ms: Work of each week, the latest last; only the last 17 count, and a week without work counts 0.
+
+    Returns:
+        The average; 0 where no week is given.
+    """
+    latest_ms = weeks_ms[-AVERAGED_WEEKS:]
+    return round(sum(latest_ms) / len(latest_ms)) if latest_ms else 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,7 +61,7 @@ class Section:
         )
 
 
-def hours_sections(told: HoursTold) -> tuple[Section, ...]:
+def hours_sections(told: HoursReport) -> tuple[Section, ...]:
     """Return the page, in the order in which it is read."""
     return (
         _kept(told.days, told.limits),
@@ -118,7 +131,7 @@ def _passed(days: tuple[DayHours, ...]) -> Section:
     return Section(title="Limits passed, each day's gravest of each rule", sentences=(*said, f"All of this is {BODY}."))
 
 
-def _tired(told: HoursTold) -> Section:
+def _tired(told: HoursReport) -> Section:
     # A row an hour: a long day has more hours than a screen has columns.
     table = tuple(zip(*tired_table(told.shares), strict=True))
     if table:
@@ -148,11 +161,11 @@ def _left_out(turns: tuple[TurnTime, ...]) -> Iterator[str]:
 
 
 def _looser(limits: Limits) -> Section:
-    said = loosened(limits) or ("No limit of the plan is looser than the yardstick.",)
+    said = relaxed_limits(limits) or ("No limit of the plan is looser than the yardstick.",)
     return Section(title="Where the plan's limits are looser", sentences=said)
 
 
-def _answers(told: HoursTold) -> Section:
+def _answers(told: HoursReport) -> Section:
     said = tuple(answer.sentence for answer in told.answers) or ("No answer was given to a limit.",)
     return Section(title="What was answered", sentences=said)
 

@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Mapping
 from typing import Final, NamedTuple
 
-from coach.forecast.brief import Brief
+from coach.forecast.answer import Brief
 from coach.forecast.calendar import promised_days
 from coach.plan.commission import Plan
 

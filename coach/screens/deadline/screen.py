@@ -12,10 +12,8 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from coach.errors import CoachError
-from coach.forecast.answer import ForecastAnswer, forecast_of
-from coach.forecast.brief import Brief, brief_of
-from coach.forecast.choices import rows_of, stepped
-from coach.forecast.what_if import Change, changed_outlook, changed_plan
+from coach.forecast.answer import Brief, ForecastAnswer, brief_of, forecast_of
+from coach.forecast.what_if import Change, changed_outlook, changed_plan, rows_of, stepped
 from coach.plan.commission import Plan
 from coach.review.outlook_from_log import Asked
 from coach.screens.deadline.view import Foretold, Tried, age_words, deadline_view

@@ -6,11 +6,9 @@ from typing import Final, NamedTuple
 
 from rich.cells import cell_len, set_cell_size
 
-from coach.forecast.answer import ForecastAnswer
-from coach.forecast.brief import Brief
-from coach.forecast.choices import rows_of
+from coach.forecast.answer import Brief, ForecastAnswer
 from coach.forecast.sentences import chance_percent
-from coach.forecast.what_if import Change
+from coach.forecast.what_if import Change, rows_of
 from coach.plan.commission import Plan
 from coach.review.forecast_table import day_words, help_lines, why_lines
 from coach.screens.deadline.calendar_view import COLUMNS, LEGEND, Weeks, calendar_view

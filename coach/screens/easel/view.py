@@ -127,7 +127,7 @@ def _calm(situation: Situation, around: Around, columns: int) -> list[Line]:
     said = list(around.remarks)
     if situation.absence is not None:
         said.append(wording.absence_line(situation.absence))
-    said.extend(wording.limit_lines(situation.reached))
+    said.extend(wording.limit_lines(situation.exceeded))
     said.extend(wording.edge_line(edge) for edge in situation.edges)
     if situation.forgotten is not None:
         said.append(wording.forgotten_line(situation.forgotten))

@@ -2,11 +2,11 @@
 
 from collections.abc import Sequence
 
-from coach.forecast.open_time import Openness
+from coach.forecast.layers import Openness
 from coach.journal.events import Turn
 from coach.journal.reading import local_time
 from coach.limits.cautions import BODY, END_OF_SESSION, fact_of
-from coach.limits.reached import Passed
+from coach.limits.exceeded import ExceededLimit
 from coach.limits.rule_table import Grade, Key
 from coach.plan.commission import Canvas, Passage, Plan
 from coach.session.progress import Absence, Phase, TurnRecord
@@ -118,14 +118,14 @@ def time_line(situation: Situation) -> str:
             return planned
 
 
-def limit_lines(reached: Sequence[Passed]) -> list[str]:
+def limit_lines(reached: Sequence[ExceededLimit]) -> list[str]:
     """Return the calm lines for the limits that are passed, with the keys that answer them."""
     said = [f"{_GRADES[passed.grade]}{fact_of(passed)}{_answers(passed)}" for passed in reached]
     is_caution = any(passed.key is not Key.BLOCK for passed in reached)
     return [*said, BODY] if is_caution else said
 
 
-def _answers(passed: Passed) -> str:
+def _answers(passed: ExceededLimit) -> str:
     return " · r rest, t ten more minutes" if passed.key is Key.BLOCK else " · x not today"
 
 

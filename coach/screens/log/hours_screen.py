@@ -65,11 +65,11 @@ class HoursScreen(Screen[None]):
 
     @work(thread=True, exclusive=True, group="hours")
     def _tell(self) -> None:
+        from coach.review.hours.report import hours_report  # noqa: PLC0415
         from coach.review.hours.sections import hours_sections  # noqa: PLC0415  scipy is loaded for it
-        from coach.review.hours.told import hours_told  # noqa: PLC0415
 
         try:
-            told = self.Told(hours_sections(hours_told(self._events)))
+            told = self.Told(hours_sections(hours_report(self._events)))
         except CoachError as error:
             told = self.Told((), str(error))
         self.post_message(told)

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from scipy.stats import t, ttest_ind
 
-from coach.forecast.day_pace import day_pace_sentence, late_against_early, pace_by_hour
-from coach.forecast.turn_times import TurnTime
+from coach.forecast.outlook import TurnTime
+from coach.review.hours.pace_by_hour import day_pace_sentence, late_against_early, pace_by_hour
 
 EARLY = (1.0, 0.9, 1.1, 1.05, 0.95, 1.02)
 LATE = (1.3, 1.2, 1.45, 1.25, 1.6)

@@ -55,7 +55,7 @@ class Overhead(NamedTuple):
         return (promised_s - lost_s) * self.work_frac
 
 
-class Kept(NamedTuple):
+class Adherence(NamedTuple):
     """Share of the usable time that is really painted.
 
     Attributes:
@@ -78,7 +78,7 @@ def overhead_of(limits: Limits, *, setup_s: float = SETUP_S, cleanup_s: float = 
     return Overhead(setup_s, cleanup_s, limits.block_s / (limits.block_s + limits.rest_s))
 
 
-def kept_of(days: Sequence[DayKept], overhead: Overhead) -> Kept:
+def adherence_of(days: Sequence[DayKept], overhead: Overhead) -> Adherence:
     """Return the share kept: few days leave it near 1, many near the log.
 
     Args:
@@ -94,4 +94,4 @@ def kept_of(days: Sequence[DayKept], overhead: Overhead) -> Kept:
     mean = (PRIOR_DAYS + sum(shares)) / weight
     own_mean = fmean(shares) if shares else 1.0
     spread = PRIOR_DAYS * PRIOR_SD**2 + sum((share - own_mean) ** 2 for share in shares)
-    return Kept(max(LEAST_SHARE_FRAC, mean), sqrt(spread / weight), len(shares))
+    return Adherence(max(LEAST_SHARE_FRAC, mean), sqrt(spread / weight), len(shares))

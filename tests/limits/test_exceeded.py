@@ -4,10 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from coach.limits.exceeded import NO_DEFERRALS, Deferrals, ExceededLimit, exceeded, night_left_ms, not_today, ten_more
 from coach.limits.hours import Hours
 from coach.limits.plain_hours import answers_of, plain_answers
-from coach.limits.reached import NO_ANSWERS, Answers, Passed, not_today, reached, ten_more
-from coach.limits.resting import night_left_ms
 from coach.limits.rule_table import RULES, Grade, Key, rule_of
 from coach.plan.commission import Limits
 
@@ -24,12 +23,12 @@ def account(*spans_min: int) -> Hours:
     return hours
 
 
-def keys(hours: Hours, limits: Limits = LIMITS, answers: Answers = NO_ANSWERS) -> dict[Key, Grade]:
-    return {passed.key: passed.grade for passed in reached(limits, hours, answers)}
+def keys(hours: Hours, limits: Limits = LIMITS, deferrals: Deferrals = NO_DEFERRALS) -> dict[Key, Grade]:
+    return {passed.key: passed.grade for passed in exceeded(limits, hours, deferrals)}
 
 
-def find(key: Key, hours: Hours, limits: Limits = LIMITS) -> Passed | None:
-    return next((passed for passed in reached(limits, hours) if passed.key is key), None)
+def find(key: Key, hours: Hours, limits: Limits = LIMITS) -> ExceededLimit | None:
+    return next((passed for passed in exceeded(limits, hours) if passed.key is key), None)
 
 
 def test_seven_and_a_half_hours_between_days_are_too_few_and_graver_than_ten() -> None:
@@ -130,10 +129,10 @@ def test_a_rest_ends_the_word_about_the_block() -> None:
 def test_the_gravest_comes_first() -> None:
     hours = account(12 * 60)
     hours.woke(16 * H)
-    grades = [passed.grade for passed in reached(LIMITS, hours)]
+    grades = [passed.grade for passed in exceeded(LIMITS, hours)]
 
     assert grades == sorted(grades, reverse=True)
-    assert {passed.key for passed in reached(LIMITS, hours)[:1]} == {Key.DAY}
+    assert {passed.key for passed in exceeded(LIMITS, hours)[:1]} == {Key.DAY}
     assert set(grades) == set(Grade)
 
 
@@ -151,65 +150,65 @@ def test_the_painters_own_limit_is_not_overtaken_by_a_graver_grade() -> None:
 
 def test_ten_more_minutes_are_ten_minutes_and_the_block_speaks_again() -> None:
     hours = account(50)
-    answers = ten_more(NO_ANSWERS, LIMITS, hours)
+    deferrals = ten_more(NO_DEFERRALS, LIMITS, hours)
     hours.work(10 * MIN - 1)
-    assert Key.BLOCK not in keys(hours, answers=answers)
+    assert Key.BLOCK not in keys(hours, deferrals=deferrals)
 
     hours.work(1)
-    assert Key.BLOCK in keys(hours, answers=answers)
-    answers = ten_more(answers, LIMITS, hours)
-    assert answers.granted_ms == 20 * MIN
+    assert Key.BLOCK in keys(hours, deferrals=deferrals)
+    deferrals = ten_more(deferrals, LIMITS, hours)
+    assert deferrals.granted_ms == 20 * MIN
     hours.work(10 * MIN)
-    assert Key.BLOCK in keys(hours, answers=answers)
+    assert Key.BLOCK in keys(hours, deferrals=deferrals)
 
 
 def test_ten_more_minutes_asked_for_late_are_counted_from_then() -> None:
     hours = account(64)
-    answers = ten_more(NO_ANSWERS, LIMITS, hours)
+    deferrals = ten_more(NO_DEFERRALS, LIMITS, hours)
     hours.work(10 * MIN - 1)
-    assert Key.BLOCK not in keys(hours, answers=answers)
+    assert Key.BLOCK not in keys(hours, deferrals=deferrals)
     hours.work(1)
-    assert Key.BLOCK in keys(hours, answers=answers)
+    assert Key.BLOCK in keys(hours, deferrals=deferrals)
 
 
 def test_minutes_granted_in_one_block_do_not_lengthen_the_next() -> None:
     hours = account(50)
-    answers = ten_more(NO_ANSWERS, LIMITS, hours)
+    deferrals = ten_more(NO_DEFERRALS, LIMITS, hours)
     hours.off(10 * MIN)
     hours.work(50 * MIN)
 
-    assert Key.BLOCK in keys(hours, answers=answers)
-    assert ten_more(answers, LIMITS, hours).granted_ms == 10 * MIN
+    assert Key.BLOCK in keys(hours, deferrals=deferrals)
+    assert ten_more(deferrals, LIMITS, hours).granted_ms == 10 * MIN
 
 
 def test_not_today_is_silence_for_that_grade_and_that_day_only() -> None:
     hours = account(8 * 60)
     notice = find(Key.DAY, hours)
     assert notice is not None
-    answers = not_today(NO_ANSWERS, notice, hours)
-    assert Key.DAY not in keys(hours, answers=answers)
+    deferrals = not_today(NO_DEFERRALS, notice, hours)
+    assert Key.DAY not in keys(hours, deferrals=deferrals)
 
     hours.work(2 * H)
     caution = find(Key.DAY, hours)
     assert caution is not None
-    assert keys(hours, answers=answers)[Key.DAY] is Grade.CAUTION
-    answers = not_today(answers, caution, hours)
-    assert Key.DAY not in keys(hours, answers=answers)
-    assert Key.LONG_REST in keys(hours, answers=answers)
+    assert keys(hours, deferrals=deferrals)[Key.DAY] is Grade.CAUTION
+    deferrals = not_today(deferrals, caution, hours)
+    assert Key.DAY not in keys(hours, deferrals=deferrals)
+    assert Key.LONG_REST in keys(hours, deferrals=deferrals)
 
     hours.off(11 * H)
     hours.work(8 * H)
-    assert keys(hours, answers=answers)[Key.DAY] is Grade.NOTICE
-    assert not_today(answers, notice, hours).silenced == {(Key.DAY, Grade.NOTICE)}
+    assert keys(hours, deferrals=deferrals)[Key.DAY] is Grade.NOTICE
+    assert not_today(deferrals, notice, hours).silenced == {(Key.DAY, Grade.NOTICE)}
 
 
 @given(
     granted=st.integers(0, 10**9), no=st.integers(0, 99), of=st.sets(st.sampled_from([(r.key, r.grade) for r in RULES]))
 )
 def test_answers_come_back_from_plain_values(granted: int, no: int, of: set[tuple[Key, Grade]]) -> None:
-    answers = Answers(granted_ms=granted, block_no=no, silenced=frozenset(of), day_no=no)
+    deferrals = Deferrals(granted_ms=granted, block_no=no, silenced=frozenset(of), day_no=no)
 
-    assert answers_of(plain_answers(answers)) == answers
+    assert answers_of(plain_answers(deferrals)) == deferrals
 
 
 def test_every_rule_has_one_sentence_one_source_and_a_limit_of_the_plan() -> None:

@@ -1,11 +1,12 @@
 """Whether the painter slows or hurries as the day goes on."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import exp, sqrt
 from statistics import fmean, variance
 from typing import Final, NamedTuple
 
-from coach.forecast.turn_times import TurnTime
+from coach.forecast.outlook import TurnTime
 
 LATE_H: Final = 4
 """Turns taken up after so many hours on duty are late. Source: the question of the Log; ours."""
@@ -94,3 +95,20 @@ def _interval(log_mean: float, log_se: float, df: float) -> Interval:
 
 def _change(ratio_frac: float) -> str:
     return f"{ratio_frac * 100:.0f} %"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayPace:
+    """How the pace changes as the day goes on.
+
+    Attributes:
+        sentence: What becomes of it after the fourth hour.
+        late: Late over early pace; None with too few turns to tell.
+        by_hour: The pace in every hour of work of a day.
+        left_out: Turns whose time cannot be believed, until the painter corrects them.
+    """
+
+    sentence: str
+    late: Interval | None
+    by_hour: tuple[HourPace, ...]
+    left_out: tuple[TurnTime, ...]
