@@ -12,8 +12,8 @@ from pathlib import Path
 from coach.errors import CoachError
 from coach.plan.reading import read_plan
 from coach.session import moves
-from coach.session.progress import Phase
-from coach.session.sitting import Sitting
+from coach.session.journal_state import Phase
+from coach.session.session_service import SessionService
 from coach.store.journal_access import open_to_work
 from coach.store.plan_file import PlanFile
 from tests.sittings import LastWord, SetClock
@@ -46,7 +46,7 @@ class Habits:
 class Painter:
     """Paints at a sitting until the work is done or enough turns are."""
 
-    def __init__(self, sitting: Sitting, clock: SetClock, habits: Habits) -> None:
+    def __init__(self, sitting: SessionService, clock: SetClock, habits: Habits) -> None:
         """Take a seat; nothing is painted yet."""
         self._sitting, self._clock, self._habits = sitting, clock, habits
         self._chance = random.Random(habits.seed)  # noqa: S311  a painter is no secret
@@ -109,7 +109,7 @@ def paint_journal(plan: Path, habits: Habits, most_turns: int = 10_000) -> int:
     text = file.read()
     access = open_to_work(plan)
     try:
-        sitting = Sitting(
+        sitting = SessionService(
             plan=read_plan(text, file.name), journal=access.journal, clock=clock, source=file, last_seen=LastWord()
         )
         sitting.open(text)

@@ -6,7 +6,7 @@ from coach.journal.events import Event, JournalError
 from coach.journal.reading import Reading
 from coach.plan.commission import Plan
 from coach.plan.reading import read_plan
-from coach.session.sitting import Sitting
+from coach.session.session_service import SessionService
 
 TWO_CANVASES = """
 commission: The orchard keeper
@@ -100,9 +100,9 @@ class Easel:
     def plan(self) -> Plan:
         return read_plan(self.source.text, self.source.name)
 
-    def opened(self, *, read_only: str = "") -> Sitting:
+    def opened(self, *, read_only: str = "") -> SessionService:
         """Return a new sitting on the same journal."""
-        sitting = Sitting(
+        sitting = SessionService(
             plan=self.plan,
             journal=self.journal,
             clock=self.clock,

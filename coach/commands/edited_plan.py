@@ -3,13 +3,13 @@
 from coach.errors import CoachError
 from coach.plan.commission import Plan
 from coach.plan.writing import edited_text
-from coach.session.sitting import Sitting
+from coach.session.session_service import SessionService
 from coach.store.plan_file import PlanFile
 from coach.store.plan_saving import Saved, save_plan
 from coach.text import sanitized
 
 
-def refuse_where_only_shown(sitting: Sitting, refused: str) -> None:
+def refuse_where_only_shown(sitting: SessionService, refused: str) -> None:
     """Refuse to write where this coach only shows.
 
     Args:

@@ -9,7 +9,7 @@ from coach.plan.commission import Plan
 from coach.plan.problems import PlanError
 from coach.plan.reading import read_plan
 from coach.review.outlook_from_log import Asked, asked_of
-from coach.session.sitting import Sitting
+from coach.session.session_service import SessionService
 from coach.store.plan_file import PlanFile
 from coach.store.system_clock import SystemClock
 
@@ -17,7 +17,7 @@ from coach.store.system_clock import SystemClock
 class Foresight:
     """Reads journals by a connection of its own, so that it may be asked from a thread."""
 
-    def __init__(self, plan_path: Path, sitting: Sitting, clock: SystemClock) -> None:
+    def __init__(self, plan_path: Path, sitting: SessionService, clock: SystemClock) -> None:
         """Serve the plan of a sitting."""
         self._path, self._sitting, self._clock = plan_path, sitting, clock
 

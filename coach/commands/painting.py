@@ -4,8 +4,9 @@ import argparse
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from coach.plan.reading import read_plan
 from coach.screens.app import CoachApp
-from coach.session.sitting import Sitting
+from coach.session.session_service import SessionService
 from coach.store.journal_access import open_to_work
 from coach.store.plan_file import PlanFile
 from coach.store.system_clock import SystemClock
@@ -14,7 +15,6 @@ if TYPE_CHECKING:
     from coach.commands.foresight import Foresight
     from coach.commands.picture_desk import PictureDesk
     from coach.commands.plan_desk import PlanDesk
-    from coach.plan.commission import Plan
     from coach.review.painted import Painted
 
 
@@ -24,24 +24,14 @@ def add_looks(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--bell", action="store_true", help="ring the terminal's bell when a limit is passed")
 
 
-def _read(text: str, file: PlanFile) -> "Plan":
-    from coach.plan.reading import read_plan  # noqa: PLC0415  a plan that was read before needs no YAML
-
-    return read_plan(text, file.name)
-
-
 def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
     """Open the easel with a plan and return the exit status once the painter has left."""
     file = PlanFile(plan_path)
     text = file.read()
     access, clock = open_to_work(plan_path), SystemClock()
     try:
-        memo = access.memo_file.load(text)
-        if memo is not None and not access.journal.holds(memo.base.seq, memo.base.at):
-            memo = None
-        sitting = Sitting(
-            plan=_read(text, file) if memo is None else memo.plan,
-            memo=memo,
+        sitting = SessionService(
+            plan=read_plan(text, file.name),
             journal=access.journal,
             clock=clock,
             source=file,
@@ -60,13 +50,6 @@ def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
 
             return painted_of(access.journal.after(0))
 
-        def keep() -> None:
-            if sitting.memo is not None and not sitting.read_only:
-                access.memo_file.save(sitting.memo)
-
-        if memo is None:
-            keep()
-
         def foresight() -> "Foresight":
             from coach.commands.foresight import Foresight  # noqa: PLC0415  the forecast is loaded when asked for
 
@@ -75,7 +58,7 @@ def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
         def plan_desk() -> "PlanDesk":
             from coach.commands.plan_desk import PlanDesk  # noqa: PLC0415  editing is loaded when asked for
 
-            return PlanDesk(plan_path, sitting, access.journal, clock)
+            return PlanDesk(plan_path, sitting, clock)
 
         def picture_desk() -> "PictureDesk":
             from coach.commands.picture_desk import PictureDesk  # noqa: PLC0415  photos are loaded when asked for
@@ -91,7 +74,6 @@ def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
             plan_desk=plan_desk,
             picture_desk=picture_desk,
         ).run()
-        keep()
     finally:
         access.close()
     return 0

@@ -9,7 +9,7 @@ from coach.plan.commission import CanvasSize, Plan
 from coach.plan.reading import read_plan
 from coach.screens.composition.desk import Marked, Sitter
 from coach.screens.composition.marks import Cells
-from coach.session.sitting import Sitting
+from coach.session.session_service import SessionService
 from coach.store.photo import PhotoFileError, half_blocks, photo_size
 from coach.store.plan_file import PlanFile
 
@@ -17,7 +17,7 @@ from coach.store.plan_file import PlanFile
 class PictureDesk:
     """Reads the plan's file anew each time, so that it may be asked from threads; photos are only read."""
 
-    def __init__(self, plan_path: Path, sitting: Sitting) -> None:
+    def __init__(self, plan_path: Path, sitting: SessionService) -> None:
         """Serve the plan of a sitting, in that file."""
         self._path, self._sitting = plan_path, sitting
         self._one_at_a_time = Lock()  # the guard against files that unpack without end is one of the whole program

@@ -3,13 +3,11 @@
 from pathlib import Path
 
 from coach.commands.edited_plan import refuse_where_only_shown
-from coach.journal.events import Journal, in_force
 from coach.plan.commission import Plan
 from coach.plan.reading import read_plan
 from coach.plan.writing import edited_text
 from coach.screens.plan.desk import Kept, Opened, Standing
-from coach.session.progress import Progress
-from coach.session.sitting import Sitting
+from coach.session.session_service import SessionService
 from coach.store.plan_file import PlanFile
 from coach.store.plan_saving import save_plan
 from coach.store.system_clock import SystemClock
@@ -19,26 +17,22 @@ from coach.text import sanitized
 class PlanDesk:
     """Serves one sitting; only `save` may be called from a thread."""
 
-    def __init__(self, plan_path: Path, sitting: Sitting, journal: Journal, clock: SystemClock) -> None:
-        """Serve the plan of a sitting, and its journal."""
-        self._file, self._sitting, self._journal, self._clock = PlanFile(plan_path), sitting, journal, clock
+    def __init__(self, plan_path: Path, sitting: SessionService, clock: SystemClock) -> None:
+        """Serve the plan of a session, and what its journal adds up to."""
+        self._file, self._sitting, self._clock = PlanFile(plan_path), sitting, clock
 
     def opened(self) -> Opened:
         """Return the plan as it is written now; a text that the sitting has read already is not read again."""
-        text, memo = self._file.read(), self._sitting.memo
-        if memo is not None and memo.base.plan_text == text:
-            return Opened(text, memo.plan)
+        text = self._file.read()
+        if self._sitting.state.plan_text == text:
+            return Opened(text, self._sitting.plan)
         return Opened(text, read_plan(text, self._file.name))
 
     def standing(self) -> Standing:
         """Return what the journal holds of the work now."""
-        memo = self._sitting.memo
-        progress = memo.base.copied() if memo is not None else Progress()
-        for event in in_force(self._journal.after(progress.seq)):
-            progress.add(event)
-        now = self._sitting.situation()
+        state, now = self._sitting.state, self._sitting.situation()
         begun = now.turn_ms > 0 or now.notes or now.is_marked or now.went_other_way
-        return Standing(self._clock.today(), progress.places, progress.marks, now.turn, bool(begun))
+        return Standing(self._clock.today(), state.places, state.marks, now.turn, bool(begun))
 
     def save(self, opened: Opened, plan: Plan) -> Kept:
         """Save a plan that was made of `opened`, in the painter's own text."""

@@ -15,7 +15,7 @@ from coach.review.painted import (
     led_runs,
     totals,
 )
-from coach.session.progress import TurnRecord
+from coach.session.journal_state import TurnRecord
 from coach.text import counted
 
 COLUMNS: Final = (

@@ -11,7 +11,7 @@ from coach.journal.events import Event, Kind, in_force
 from coach.journal.reading import local_time, passed_ms
 from coach.plan.commission import RETURN_TO, Plan
 from coach.session.dryness import passage_named
-from coach.session.progress import Phase, Progress, Shape, TurnRecord
+from coach.session.journal_state import JournalState, Phase, Shape, TurnRecord
 from coach.session.work import turns_ahead, work_of
 
 _DAY_MS = 24 * 3600 * 1000
@@ -46,7 +46,7 @@ class _Told:
         records: The last turn of every passage, none forgotten.
     """
 
-    progress: Progress = field(default_factory=Progress)
+    progress: JournalState = field(default_factory=JournalState)
     taken_up_ms: int = 0
     turns: list[TurnTime] = field(default_factory=list)
     painted_ms: dict[dt.date, int] = field(default_factory=dict)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from coach.journal.events import Event, Kind, in_force
 from coach.journal.reading import Reading
-from coach.session.progress import Progress, TurnRecord
+from coach.session.journal_state import JournalState, TurnRecord
 
 MS_PER_MIN = 60_000
 
@@ -58,7 +58,7 @@ class Painted:
 
 def painted_of(events: Iterable[Event]) -> Painted:
     """Return what a whole journal tells."""
-    progress = Progress()
+    progress = JournalState()
     turns: list[TurnRecord] = []
     sessions: dict[int, SessionRow] = {}
     kept = tuple(in_force(events))

@@ -13,7 +13,7 @@ from coach.screens.doors import Doors
 from coach.screens.easel.move_table import MOVES, WRITTEN
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.keys import told_bindings
-from coach.screens.sitting_port import SittingPort
+from coach.screens.session_port import SessionPort
 from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
 
 if TYPE_CHECKING:
@@ -43,7 +43,7 @@ class CoachApp(App[None]):
 
     def __init__(
         self,
-        sitting: SittingPort,
+        sitting: SessionPort,
         painted: "Callable[[], Painted]",
         *,
         light: bool,

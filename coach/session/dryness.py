@@ -4,13 +4,13 @@ from typing import Final
 
 from coach.journal.reading import Reading, local_day
 from coach.plan.commission import Passage, Plan
-from coach.session.progress import Progress, Shape, TurnRecord
+from coach.session.journal_state import JournalState, Shape, TurnRecord
 
 ASK_WITHIN_MS: Final = 30 * 60 * 1000
 """The question stands before the first work of a day and through so much of it."""
 
 
-def asked_dry(plan: Plan, seen: Progress, now: Reading) -> TurnRecord | None:
+def asked_dry(plan: Plan, seen: JournalState, now: Reading) -> TurnRecord | None:
     """Return the oldest turn of an earlier day whose mixture nobody has felt dry yet; None asks nothing.
 
     One mixture is measured once, and what was still wet today is not asked about again before tomorrow.

@@ -1,7 +1,7 @@
 """Which turn looks like a forgotten key."""
 
 from coach.forecast.outlook import is_forgotten
-from coach.session.progress import TurnRecord
+from coach.session.journal_state import TurnRecord
 
 
 def forgotten_turn(last: TurnRecord | None) -> TurnRecord | None:

@@ -13,7 +13,7 @@ from coach.journal.reading import Reading
 from coach.limits.exceeded import exceeded, not_today, ten_more
 from coach.limits.rule_table import Key
 from coach.session.dryness import asked_dry
-from coach.session.progress import Phase, Progress, text_of_silenced
+from coach.session.journal_state import JournalState, Phase, text_of_silenced
 from coach.session.situation import turn_in_hand
 from coach.session.work import Work, open_canvases
 from coach.text import sanitized
@@ -26,7 +26,7 @@ class Standing(NamedTuple):
     """How things stand: the work, what the events add up to, and the events of the session so far."""
 
     work: Work
-    progress: Progress
+    progress: JournalState
     session_events: Sequence[Event]
 
 

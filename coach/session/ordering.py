@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from coach.order.planning import OrderPlan, plan_orders
 from coach.order.request import Order, OrderRequest, PaintedRun, RunToOrder, Strategy
 from coach.plan.commission import Plan, Run
-from coach.session.progress import TurnRecord
+from coach.session.journal_state import TurnRecord
 from coach.session.work import Done, Orders, Work, batch_done_count
 
 _S_PER_MIN = 60

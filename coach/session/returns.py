@@ -3,7 +3,7 @@
 from collections.abc import Collection
 
 from coach.plan.commission import RETURN_TO, Plan, Run
-from coach.session.progress import Shape
+from coach.session.journal_state import Shape
 
 
 def returns_of(plan: Plan, marks: Collection[Shape]) -> tuple[Run, ...]:

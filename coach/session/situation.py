@@ -10,7 +10,7 @@ from coach.limits.exceeded import ExceededLimit, NextRest, exceeded, next_rest, 
 from coach.plan.commission import Canvas, Passage, Plan, Run
 from coach.session.dryness import asked_dry
 from coach.session.forgotten import forgotten_turn
-from coach.session.progress import Absence, Phase, Progress, TurnRecord
+from coach.session.journal_state import Absence, JournalState, Phase, TurnRecord
 from coach.session.wet_edges import WetEdge, wet_edges
 from coach.session.work import Work, run_of, turns_ahead
 
@@ -81,12 +81,12 @@ class Situation(NamedTuple):
     forgotten: TurnRecord | None = None
 
 
-def turn_in_hand(work: Work, progress: Progress) -> Turn | None:
+def turn_in_hand(work: Work, progress: JournalState) -> Turn | None:
     """Return the turn that the painter is on, or None when nothing is left to do."""
     return next(_turns(work, progress), None)
 
 
-def situation_of(work: Work, progress: Progress, now: Reading) -> Situation:
+def situation_of(work: Work, progress: JournalState, now: Reading) -> Situation:
     """Return the situation at the reading `now`, which is not earlier than the last event."""
     seen = progress.seen_at(now)
     hours, limits = seen.hours, work.plan.limits
@@ -125,7 +125,7 @@ def situation_of(work: Work, progress: Progress, now: Reading) -> Situation:
     )
 
 
-def _turns(work: Work, progress: Progress) -> Iterator[Turn]:
+def _turns(work: Work, progress: JournalState) -> Iterator[Turn]:
     return turns_ahead(work, progress.places, progress.in_hand.canvas if progress.in_hand else None)
 
 
@@ -133,7 +133,7 @@ def _canvas_of(plan: Plan, turn: Turn | None) -> Canvas | None:
     return None if turn is None else next(c for c in plan.canvases if c.name == turn.canvas)
 
 
-def _before(plan: Plan, run: Run | None, turn: Turn | None, seen: Progress) -> tuple[TurnRecord, ...]:
+def _before(plan: Plan, run: Run | None, turn: Turn | None, seen: JournalState) -> tuple[TurnRecord, ...]:
     if run is None or turn is None:
         return ()
     found = {

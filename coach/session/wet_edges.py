@@ -9,7 +9,7 @@ from coach.journal.events import Turn
 from coach.journal.reading import Reading, local_time, passed_ms
 from coach.plan.commission import Passage, Plan
 from coach.session.dryness import passage_named
-from coach.session.progress import SKIPPED, Progress
+from coach.session.journal_state import SKIPPED, JournalState
 from coach.session.work import Work, run_of
 
 
@@ -31,14 +31,14 @@ class WetEdge(NamedTuple):
     dry_from: tuple[dt.date, dt.date] | None = None
 
 
-def wet_edges(work: Work, seen: Progress, ahead: Iterable[Turn], now: Reading) -> tuple[WetEdge, ...]:
+def wet_edges(work: Work, seen: JournalState, ahead: Iterable[Turn], now: Reading) -> tuple[WetEdge, ...]:
     """Return the edges in danger of the turns ahead, the turn in hand first."""
     turns = tuple(ahead)
     begun = _begun(work.plan, seen, turns[0], now) if turns else ()
     return (*begun, *(edge for turn in turns for edge in _edges_of(work, seen, turn, now)))
 
 
-def _begun(plan: Plan, seen: Progress, turn: Turn, now: Reading) -> tuple[WetEdge, ...]:
+def _begun(plan: Plan, seen: JournalState, turn: Turn, now: Reading) -> tuple[WetEdge, ...]:
     """Return the edge of a run that was begun so long ago that its first passage sets before its last is met."""
     if seen.begun is None or not seen.turn_ms or len(turn.passages) == 1:
         return ()
@@ -48,7 +48,7 @@ def _begun(plan: Plan, seen: Progress, turn: Turn, now: Reading) -> tuple[WetEdg
     return (WetEdge(turn.passages[-1], turn.canvas, turn.passages[0], openness),)
 
 
-def _edges_of(work: Work, seen: Progress, turn: Turn, now: Reading) -> Iterator[WetEdge]:
+def _edges_of(work: Work, seen: JournalState, turn: Turn, now: Reading) -> Iterator[WetEdge]:
     run = run_of(work, turn)
     for passage in run.passages if run else ():
         if passage.name not in turn.passages:
@@ -61,7 +61,7 @@ def _edges_of(work: Work, seen: Progress, turn: Turn, now: Reading) -> Iterator[
 
 
 def _to_meet(
-    plan: Plan, seen: Progress, ahead: tuple[Turn, Passage], met: tuple[str, str], now: Reading
+    plan: Plan, seen: JournalState, ahead: tuple[Turn, Passage], met: tuple[str, str], now: Reading
 ) -> Iterator[WetEdge]:
     turn, passage = ahead
     record = seen.records.get((*met, turn.canvas))
@@ -73,7 +73,7 @@ def _to_meet(
 
 
 def _to_cover(
-    plan: Plan, seen: Progress, ahead: tuple[Turn, Passage], below: tuple[str, str], now: Reading
+    plan: Plan, seen: JournalState, ahead: tuple[Turn, Passage], below: tuple[str, str], now: Reading
 ) -> Iterator[WetEdge]:
     turn, passage = ahead
     shape = (*below, turn.canvas)

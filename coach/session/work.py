@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from coach.journal.events import Turn
 from coach.plan.commission import RETURN_TO, Plan, Run
-from coach.session.progress import SKIPPED, Shape, TurnRecord
+from coach.session.journal_state import SKIPPED, Shape, TurnRecord
 from coach.session.returns import returns_of
 
 Places = dict[Shape, int]
@@ -141,7 +141,7 @@ def work_of(
     remark, runs = "", (*plan.runs, *returns_of(plan, marks))
     done = done_of(plan, runs, places)
     if orders is None:
-        from coach.session.ordering import planned_orders  # noqa: PLC0415  loaded where no memo holds the orders
+        from coach.session.ordering import planned_orders  # noqa: PLC0415  the two know each other
 
         orders, remark = planned_orders(plan, runs, done, absent)
     ordered = _Ordered(runs, orders, remark)

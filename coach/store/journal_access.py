@@ -9,7 +9,6 @@ from typing import Protocol
 from coach.journal.events import Event, JournalError
 from coach.journal.reading import Reading
 from coach.store.last_seen import LastSeenFile
-from coach.store.memo_file import MemoFile
 from coach.store.plan_file import journal_path
 from coach.store.sqlite_journal import SqliteJournal
 from coach.store.writer_lock import WriterLock
@@ -62,14 +61,12 @@ class Access:
     Attributes:
         journal: The journal.
         last_seen: The word of the running coach beside it.
-        memo_file: What was kept so that not everything is read anew.
         read_only: Why nothing can be recorded; empty where it can.
         lock: Held while this coach may write.
     """
 
     journal: ClosableJournal
     last_seen: LastSeenFile
-    memo_file: MemoFile
     read_only: str
     lock: WriterLock
 
@@ -99,7 +96,6 @@ def open_to_work(plan_path: Path) -> Access:
     return Access(
         journal=journal or open_to_read(plan_path),
         last_seen=LastSeenFile(path.with_name(path.name + "-seen")),
-        memo_file=MemoFile(path.with_name(path.name + "-memo")),
         read_only=reason,
         lock=lock,
     )

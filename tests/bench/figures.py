@@ -14,8 +14,8 @@ from typing import Final
 from coach.journal.events import Turn
 from coach.journal.reading import Reading
 from coach.plan.reading import read_plan
+from coach.session.journal_state import TurnRecord
 from coach.session.ordering import mended_orders
-from coach.session.progress import TurnRecord
 from coach.session.work import done_of, turns_ahead, work_of
 from tests.bench import made
 from tests.bench.drive import PAUSE_S, Program, bare, coach

@@ -12,7 +12,7 @@ from coach.plan.editing.figures import change_minutes
 from coach.plan.editing.passage_edits import delete_passage, rename_passage
 from coach.plan.reading import read_plan
 from coach.session import moves
-from coach.session.sitting import Sitting
+from coach.session.session_service import SessionService
 from coach.store.journal_access import open_to_work
 from coach.store.plan_file import PlanFile
 from coach.store.system_clock import SystemClock
@@ -38,12 +38,12 @@ def plan_path(tmp_path: Path) -> Path:
 
 
 @contextmanager
-def at_work(plan_path: Path) -> Iterator[tuple[Sitting, PlanDesk]]:
+def at_work(plan_path: Path) -> Iterator[tuple[SessionService, PlanDesk]]:
     """Open a sitting on a plan, and the desk that serves it."""
     file, access, clock = PlanFile(plan_path), open_to_work(plan_path), SystemClock()
     try:
         text = file.read()
-        sitting = Sitting(
+        sitting = SessionService(
             plan=read_plan(text, file.name),
             journal=access.journal,
             clock=clock,
@@ -52,7 +52,7 @@ def at_work(plan_path: Path) -> Iterator[tuple[Sitting, PlanDesk]]:
             read_only=access.read_only,
         )
         sitting.open(text)
-        yield sitting, PlanDesk(plan_path, sitting, access.journal, clock)
+        yield sitting, PlanDesk(plan_path, sitting, clock)
     finally:
         access.close()
 

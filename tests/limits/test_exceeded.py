@@ -1,12 +1,9 @@
 """Which limits are passed, at which minute, how gravely, and what answers do to them."""
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from coach.limits.exceeded import NO_DEFERRALS, Deferrals, ExceededLimit, exceeded, night_left_ms, not_today, ten_more
 from coach.limits.hours import Hours
-from coach.limits.plain_hours import answers_of, plain_answers
 from coach.limits.rule_table import RULES, Grade, Key, rule_of
 from coach.plan.commission import Limits
 
@@ -200,15 +197,6 @@ def test_not_today_is_silence_for_that_grade_and_that_day_only() -> None:
     hours.work(8 * H)
     assert keys(hours, deferrals=deferrals)[Key.DAY] is Grade.NOTICE
     assert not_today(deferrals, notice, hours).silenced == {(Key.DAY, Grade.NOTICE)}
-
-
-@given(
-    granted=st.integers(0, 10**9), no=st.integers(0, 99), of=st.sets(st.sampled_from([(r.key, r.grade) for r in RULES]))
-)
-def test_answers_come_back_from_plain_values(granted: int, no: int, of: set[tuple[Key, Grade]]) -> None:
-    deferrals = Deferrals(granted_ms=granted, block_no=no, silenced=frozenset(of), day_no=no)
-
-    assert answers_of(plain_answers(deferrals)) == deferrals
 
 
 def test_every_rule_has_one_sentence_one_source_and_a_limit_of_the_plan() -> None:

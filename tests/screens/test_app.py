@@ -19,7 +19,7 @@ from coach.screens.composition.screen import CompositionScreen
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.log.screen import LogScreen
 from coach.session import moves
-from coach.session.progress import Phase
+from coach.session.journal_state import Phase
 from tests.sittings import TWO_CANVASES, Easel
 
 Anything = TypeVar("Anything")

@@ -19,7 +19,7 @@ from coach.plan.commission import Canvas
 from coach.screens.easel import wording
 from coach.screens.easel.view import Around, Line, Role, easel_view
 from coach.session import moves
-from coach.session.progress import Absence, Phase
+from coach.session.journal_state import Absence, Phase
 from coach.session.situation import Situation
 from coach.text import clock, span
 from tests.sittings import TWO_CANVASES, Easel

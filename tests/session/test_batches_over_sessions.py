@@ -35,7 +35,7 @@ def easel_with(order: str, batch: int, canvases: str = "Hall, School") -> Easel:
 
 
 def check_reopened(easel: Easel) -> None:
-    """Check that a coach that reads the journal without a memo plans the rest as it was shown."""
+    """Check that a coach that reads the journal plans the rest as it was shown."""
     live = easel.sitting
     easel.reopen()
     again = easel.sitting

@@ -4,7 +4,7 @@ import pytest
 
 from coach.journal.events import Kind
 from coach.session import moves
-from coach.session.progress import Phase
+from coach.session.journal_state import Phase
 from tests.sittings import TWO_CANVASES, Easel
 
 MIN = 60_000

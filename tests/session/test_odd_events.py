@@ -5,7 +5,7 @@ import pytest
 from coach.journal.events import Event, Kind
 from coach.journal.reading import Reading
 from coach.session import moves
-from coach.session.progress import MOST_RECORDS, Progress
+from coach.session.journal_state import MOST_RECORDS, JournalState
 from coach.session.work import open_canvases
 from tests.sittings import TWO_CANVASES, Easel
 
@@ -20,7 +20,7 @@ passes:
 
 @pytest.mark.parametrize("kind", [Kind.TURN_DONE, Kind.SKIPPED, Kind.RETIMED, Kind.FOUND_DRY, Kind.FOUND_WET])
 def test_an_event_that_lost_its_turn_changes_nothing(kind: Kind) -> None:
-    progress = Progress()
+    progress = JournalState()
     text = "60000" if kind is Kind.RETIMED else ""
 
     assert progress.add(Event(seq=1, at=AT, kind=kind, text=text)) is None
@@ -31,7 +31,7 @@ def test_the_time_of_a_turn_that_nobody_remembers_is_not_corrected() -> None:
     easel = Easel()
     easel.sitting.make(moves.go_on)
     turn = easel.sitting.situation().turn
-    progress = Progress()
+    progress = JournalState()
     progress.add(Event(seq=1, at=AT, kind=Kind.RETIMED, turn=turn, text="60000"))
 
     assert progress.hours.day_ms == 0

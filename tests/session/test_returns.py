@@ -100,8 +100,7 @@ def test_returns_survive_a_kill_and_a_new_session() -> None:
 
     easel.reopen()
     assert easel.sitting.situation().turn_count == count
-    assert easel.sitting.memo is not None
-    assert len(easel.sitting.memo.base.marks) > 0
+    assert len(easel.sitting.state.marks) > 0
 
 
 def test_a_mark_on_what_vanished_from_the_plan_brings_nothing_back() -> None:

@@ -2,8 +2,6 @@
 
 from coach.journal.events import Kind
 from coach.session import moves
-from coach.session.memo import memo_of, plain_memo
-from coach.session.sitting import Sitting
 from tests.sittings import TWO_CANVASES, Easel
 
 
@@ -72,25 +70,6 @@ def test_a_second_coach_only_shows_and_follows() -> None:
     assert watching.situation() == easel.sitting.situation()
     assert watching.remarks == ("open in another coach", "nothing was recorded")
     assert [event.kind for event in easel.journal.events].count(Kind.TURN_DONE) == 1
-
-
-def test_a_memo_gives_the_same_situation_as_the_whole_journal() -> None:
-    easel = begun()
-    for move in (moves.go_other_way, moves.go_on, moves.go_on, moves.mark, moves.end_session, moves.go_on, moves.go_on):
-        easel.sitting.make(move)
-        easel.pass_time(1)
-    memo = easel.sitting.memo
-    assert memo is not None
-
-    again = Sitting(
-        plan=memo.plan,
-        journal=easel.journal,
-        clock=easel.clock,
-        source=easel.source,
-        last_seen=easel.word,
-        memo=memo_of(plain_memo(memo)),
-    )
-    assert again.situation() == easel.sitting.situation()
 
 
 def test_a_wish_that_cannot_be_kept_is_explained_at_every_opening() -> None:

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from coach.journal.events import Kind
 from coach.limits.rule_table import Key
 from coach.session import moves
-from coach.session.progress import Phase
+from coach.session.journal_state import Phase
 from coach.session.situation import Situation
 from tests.sittings import Easel
 

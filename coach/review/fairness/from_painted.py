@@ -9,7 +9,7 @@ from coach.order.measures_in_words import in_words
 from coach.order.request import PaintedRun
 from coach.review.fairness.run_times import RunTimes
 from coach.review.painted import MS_PER_MIN
-from coach.session.progress import TurnRecord
+from coach.session.journal_state import TurnRecord
 
 EVEN_FRAC: Final = Fraction(5, 100)
 """Leads that are less than this part of the work apart are called even. Source: the tolerance of a pass in the

@@ -17,7 +17,7 @@ from coach.plan.commission import Limits
 from coach.plan.reading import read_plan
 from coach.review.hours.pace_by_hour import DayPace, day_pace_sentence, late_against_early, pace_by_hour
 from coach.review.hours.timeline import Moment, Piece, Timeline, timeline_of
-from coach.session.progress import TurnRecord, silenced_in
+from coach.session.journal_state import TurnRecord, silenced_in
 from coach.text import span
 
 

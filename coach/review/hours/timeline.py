@@ -6,7 +6,7 @@ from typing import Final
 
 from coach.journal.events import Event, Kind
 from coach.journal.reading import Reading
-from coach.session.progress import Phase, Progress, TurnRecord
+from coach.session.journal_state import JournalState, Phase, TurnRecord
 
 _TOLD: Final = frozenset({Kind.REST_BEGUN, Kind.GRANTED, Kind.NOT_TODAY, Kind.WOKE, Kind.RETIMED})
 
@@ -76,7 +76,7 @@ def timeline_of(events: Iterable[Event]) -> Timeline:
     return Timeline(pieces=tuple(noting.pieces), moments=tuple(noting.moments), turns=tuple(noting.turns))
 
 
-class _Noting(Progress):
+class _Noting(JournalState):
     """The fold over the events, which notes work as it passes."""
 
     def __init__(self) -> None:

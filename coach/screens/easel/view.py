@@ -12,7 +12,7 @@ from rich.cells import cell_len
 
 from coach.screens.easel import wording
 from coach.screens.widgets.block_letters import block_lines, can_draw, height_cells, width_cells
-from coach.session.progress import Phase
+from coach.session.journal_state import Phase
 from coach.session.situation import Situation
 from coach.text import INDENT, cut, wrapped
 

@@ -16,7 +16,7 @@ from coach.errors import CoachError
 from coach.review.fairness.from_painted import runs_painted
 from coach.screens.keys import key_labels
 from coach.screens.log.fairness_picture import fairness_picture
-from coach.session.progress import TurnRecord
+from coach.session.journal_state import TurnRecord
 
 
 class FairnessScreen(Screen[None]):

@@ -5,7 +5,7 @@ from typing import Final
 
 from coach.review.log_table import COLUMNS, text_row, total_lines
 from coach.review.painted import Painted, chosen
-from coach.session.progress import TurnRecord
+from coach.session.journal_state import TurnRecord
 
 _SHOWN: Final = {
     "when": "when",

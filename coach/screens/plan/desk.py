@@ -7,7 +7,7 @@ from typing import NamedTuple, Protocol
 from coach.journal.events import Turn
 from coach.plan.commission import RETURN_TO, Plan
 from coach.plan.layer_reading import Address
-from coach.session.progress import Shape
+from coach.session.journal_state import Shape
 
 
 def corrected_pass(name: str) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from coach.plan.commission import RETURN_TO, Plan
 from coach.screens.plan.desk import Standing, corrected_pass
 from coach.screens.plan.tree import Row
-from coach.session.progress import SKIPPED
+from coach.session.journal_state import SKIPPED
 
 
 class State(enum.Enum):

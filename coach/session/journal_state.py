@@ -65,7 +65,7 @@ class Absence(NamedTuple):
     ended_session: bool
 
 
-class Progress:
+class JournalState:
     """The fold over a journal's events; `add` takes them one by one.
 
     Attributes:
@@ -112,7 +112,7 @@ class Progress:
         self.found_dry: dict[Shape, Reading] = {}
         self.found_wet: dict[Shape, Reading] = {}
 
-    def copied(self) -> "Progress":
+    def copied(self) -> "JournalState":
         """Return a copy that goes on by itself."""
         twin = copy(self)
         twin.hours = self.hours.copied()
@@ -120,7 +120,7 @@ class Progress:
         twin.found_dry, twin.found_wet = dict(self.found_dry), dict(self.found_wet)
         return twin
 
-    def seen_at(self, now: Reading) -> "Progress":
+    def seen_at(self, now: Reading) -> "JournalState":
         """Return what it comes to at a reading that is not earlier than the last event; not to be added to."""
         twin = copy(self)
         twin.hours = self.hours.copied()

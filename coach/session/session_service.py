@@ -6,10 +6,9 @@ from coach.errors import CoachError
 from coach.journal.events import Event, Journal, JournalError, Kind, Turn, in_force
 from coach.journal.reading import Reading, local_time, passed_ms
 from coach.plan.commission import Plan
-from coach.session.memo import Memo
+from coach.session.journal_state import JournalState, Phase
 from coach.session.moves import Move, MoveRefused, Standing
 from coach.session.ports import Clock, LastSeen, PlanSource
-from coach.session.progress import Phase, Progress
 from coach.session.situation import Situation, situation_of
 from coach.session.work import Work, after_turn, work_of
 
@@ -28,7 +27,7 @@ class _Step(NamedTuple):
     work: Work
 
 
-class Sitting:
+class SessionService:
     """Holds the journal's state in memory and changes it only by events that are on the disk.
 
     Attributes:
@@ -47,22 +46,17 @@ class Sitting:
         source: PlanSource,
         last_seen: LastSeen,
         read_only: str = "",
-        memo: Memo | None = None,
     ) -> None:
-        """Read the journal, from where `memo` ends if it is given; nothing is recorded before `open`."""
+        """Read the journal; nothing is recorded before `open`."""
         self._journal, self._clock, self._source, self._last_seen = journal, clock, source, last_seen
         self.read_only = read_only
         self.stands_still = False
         self.remark = self.plan_fault = ""
         self._stamp = source.stamp()
         self._plan = plan
-        self._base = memo.base if memo else Progress(plan.limits)
+        self._base = JournalState(plan.limits)
         self._base_work: Work | None = None
         self._steps: list[_Step] = []
-        if memo and memo.absent == self._absent():
-            self._base_work = work_of(
-                plan, self._base.places, marks=self._base.marks, absent=memo.absent, orders=memo.orders
-            )._replace(remark=memo.remark)
         self._read_journal()
         self._ticked = clock.read()
 
@@ -113,13 +107,9 @@ class Sitting:
         return self._plan
 
     @property
-    def memo(self) -> Memo | None:
-        """What may be kept for the next opening; None while the plan in the base is not the one in force."""
-        text = self._base.plan_text
-        if self._base_work is None or not text or text != self._progress.plan_text or self.plan_fault:
-            return None
-        work = self._base_work
-        return Memo(plan=self._plan, base=self._base, orders=work.orders, absent=work.absent, remark=work.remark)
+    def state(self) -> JournalState:
+        """What the journal adds up to; not to be changed."""
+        return self._progress
 
     def open(self, plan_text: str) -> None:
         """Record the plan's text where it is new, and the return where a session was cut short."""

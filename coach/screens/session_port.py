@@ -6,7 +6,7 @@ from coach.session.moves import Move
 from coach.session.situation import Situation
 
 
-class SittingPort(Protocol):
+class SessionPort(Protocol):
     """What the app asks of a sitting."""
 
     @property
