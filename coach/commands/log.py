@@ -70,15 +70,14 @@ def _print_fairness(turns: Sequence[TurnRecord], *, as_json: bool) -> None:
 
 
 def _print_hours(painted: Painted, *, as_json: bool) -> None:
-    from coach.review.hours.hours_plain import hours_as_plain  # noqa: PLC0415  scipy is loaded for it
     from coach.review.hours.report import hours_report  # noqa: PLC0415
     from coach.review.hours.sections import hours_sections  # noqa: PLC0415
 
-    told = hours_report(painted.events)
+    report = hours_report(painted.events)
     if as_json:
-        print_json(hours_as_plain(told))
+        print_json(report)
         return
-    for section in hours_sections(told):
+    for section in hours_sections(report):
         print_lines([section.title, *section.sentences])
         if section.table:
             head, *rows = section.table

@@ -1,5 +1,6 @@
 """Which limits are exceeded, the gravest first; which rest comes next; and what the painter's answers do to them."""
 
+from functools import lru_cache
 from typing import Final, NamedTuple
 
 from coach.limits.hours import Hours
@@ -57,10 +58,14 @@ def exceeded(limits: Limits, hours: Hours, deferrals: Deferrals = NO_DEFERRALS) 
         deferrals: What the painter has answered; what is silenced or put off is left out.
     """
     gravest: dict[Key, ExceededLimit] = {}
-    for rule in RULES:
-        passed = _passed(rule, limits, hours)
-        if passed and _speaks(passed, hours, deferrals):
-            gravest[rule.key] = passed
+    for rule, at_ms in _rules_under(limits):
+        so_far_ms: int | None = getattr(hours, rule.so_far)
+        if so_far_ms is None or (hours.is_off and rule.key in _ONLY_AT_WORK):
+            continue
+        if so_far_ms < at_ms if rule.is_least else so_far_ms >= at_ms:
+            passed = ExceededLimit(rule.key, rule.grade, so_far_ms, at_ms)
+            if _speaks(passed, hours, deferrals):
+                gravest[rule.key] = passed
     return tuple(sorted(gravest.values(), key=lambda passed: -passed.grade))
 
 
@@ -90,13 +95,9 @@ def limit_ms(rule: Rule, limits: Limits) -> int:
     return 1000 * (min(figures_s) if rule.is_least else max(figures_s))
 
 
-def _passed(rule: Rule, limits: Limits, hours: Hours) -> ExceededLimit | None:
-    so_far_ms: int | None = getattr(hours, rule.so_far)
-    if so_far_ms is None or (hours.is_off and rule.key in _ONLY_AT_WORK):
-        return None
-    at_ms = limit_ms(rule, limits)
-    is_passed = so_far_ms < at_ms if rule.is_least else so_far_ms >= at_ms
-    return ExceededLimit(key=rule.key, grade=rule.grade, so_far_ms=so_far_ms, limit_ms=at_ms) if is_passed else None
+@lru_cache(maxsize=8)
+def _rules_under(limits: Limits) -> tuple[tuple[Rule, int], ...]:
+    return tuple((rule, limit_ms(rule, limits)) for rule in RULES)
 
 
 def _speaks(passed: ExceededLimit, hours: Hours, deferrals: Deferrals) -> bool:
@@ -124,7 +125,7 @@ class NextRest(NamedTuple):
 def next_rest(limits: Limits, hours: Hours, deferrals: Deferrals = NO_DEFERRALS) -> NextRest:
     """Return the rest that is due first: at the end of the block, or before too much work without a long rest.
 
-    Where a long rest would fall due within the block after, the coming rest is to be the long one already.
+    Where a long rest would fall due before the end of the block after, the coming rest is to be the long one already.
 
     Args:
         limits: The plan's limits.
@@ -140,7 +141,7 @@ def next_rest(limits: Limits, hours: Hours, deferrals: Deferrals = NO_DEFERRALS)
 
 def rest_left_ms(limits: Limits, hours: Hours) -> int:
     """Return how much of the rest begun now, or being had, is left, in milliseconds; 0 where it is over."""
-    key = _kind(limits, hours.since_long_rest_ms)
+    key = _kind(limits, max(0, hours.since_long_rest_ms - hours.off_ms))
     return max(0, _length_ms(limits, key) - hours.off_ms)
 
 
@@ -150,7 +151,7 @@ def night_left_ms(limits: Limits, hours: Hours) -> int:
 
 
 def _kind(limits: Limits, since_long_rest_ms: int) -> Key:
-    after_next_block_ms = since_long_rest_ms + limits.block_s * 1000
+    after_next_block_ms = since_long_rest_ms + (limits.rest_s + limits.block_s) * 1000
     return Key.LONG_REST if after_next_block_ms > limits.long_rest_within_s * 1000 else Key.BLOCK
 
 

@@ -1,5 +1,7 @@
 """What the hours of the body add up to, from milliseconds of work and of time off; no clock is read here."""
 
+from collections import deque
+from collections.abc import Iterable
 from copy import copy
 from typing import Final
 
@@ -29,7 +31,8 @@ class Hours:
         block_no: Number of blocks ended so far.
         day_no: Number of days ended so far.
         block_ms: Unbroken work.
-        since_long_rest_ms: Work since the last long rest of the day, or since the day began.
+        since_long_rest_ms: Time since the last long rest of the day, or since the day's first work, short rests
+            included: six hours of a working day are hours by the clock.
         day_ms: Work of the day.
         off_ms: Time off since the last work.
         night_ms: Time off before the day; None on the first day.
@@ -39,6 +42,8 @@ class Hours:
         is_off: Whether no work is in hand.
         now_ms: All time added so far.
         stints: Begin and end of each unbroken work of the last 168 hours, by `now_ms`.
+        gaps: Of the gaps between them those that no later one outlasts: the end and the length of each, the longest
+            first. They are kept along so that the longest is known at once.
     """
 
     def __init__(
@@ -64,12 +69,14 @@ class Hours:
         self.now_ms = 0
         self._unseen_ms = 0
         self._has_worked = False
-        self.stints: list[tuple[int, int]] = []
+        self.stints: deque[tuple[int, int]] = deque()
+        self._stints_ms = 0
+        self.gaps: deque[tuple[int, int]] = deque()
 
     def copied(self) -> "Hours":
         """Return a copy that goes on by itself."""
         twin = copy(self)
-        twin.stints = list(self.stints)
+        twin.stints, twin.gaps = self.stints.copy(), self.gaps.copy()
         return twin
 
     def resume(self) -> None:
@@ -80,7 +87,9 @@ class Hours:
         """Add work."""
         if ms <= 0:
             return
-        self._add_stint(ms)
+        self._lay_stint(self.now_ms, self.now_ms + ms)
+        self.now_ms += ms
+        self._forget()
         self.is_off, self.off_ms, self._unseen_ms, self._has_worked = False, 0, 0, True
         self.block_ms += ms
         self.since_long_rest_ms += ms
@@ -96,7 +105,10 @@ class Hours:
             return
         before_ms, self.off_ms = self.off_ms, self.off_ms + ms
         self.now_ms += ms
+        self._forget()
         self.is_off = True
+        if self.day_ms:
+            self.since_long_rest_ms += ms
         self._stay_awake(ms)
         if self.off_ms >= STANDING_ENDS_MS:
             self.standing_ms = 0
@@ -119,7 +131,10 @@ class Hours:
             excess_ms: The work taken back; it ended where the work of the last `since_ms` began.
             since_ms: Work since then.
         """
-        self.stints = _without(self.stints, self.now_ms - since_ms - excess_ms, self.now_ms - since_ms)
+        stints = _without(self.stints, self.now_ms - since_ms - excess_ms, self.now_ms - since_ms)
+        self.stints, self.gaps, self._stints_ms = deque(), deque(), 0
+        for begin, end in stints:
+            self._lay_stint(begin, end)
         self.day_ms = since_ms if excess_ms >= NIGHT_MS else max(0, self.day_ms - excess_ms)
         self.standing_day_ms = min(self.standing_day_ms, self.day_ms)
         self.standing_ms = since_ms if excess_ms >= STANDING_ENDS_MS else max(0, self.standing_ms - excess_ms)
@@ -128,34 +143,42 @@ class Hours:
         self.block_no += is_rest
         if excess_ms >= NIGHT_MS:
             self.day_no, self.night_ms = self.day_no + 1, excess_ms
-        is_long = excess_ms >= self.long_rest_ms
-        self.since_long_rest_ms = since_ms if is_long else max(0, self.since_long_rest_ms - excess_ms)
+        if excess_ms >= self.long_rest_ms:
+            self.since_long_rest_ms = since_ms
 
     @property
     def week_ms(self) -> int:
         """Work in the last 168 hours."""
-        from_ms = self.now_ms - WEEK_MS
-        return sum(end - max(begin, from_ms) for begin, end in self.stints if end > from_ms)
+        if not self.stints:
+            return 0
+        return self._stints_ms - max(0, self.now_ms - WEEK_MS - self.stints[0][0])
 
     @property
     def longest_free_ms(self) -> int:
         """The longest time without work within the last 168 hours; what lies before the first work was free."""
-        longest_ms, free_from_ms = 0, self.now_ms - WEEK_MS
-        for begin, end in self.stints:
-            longest_ms = max(longest_ms, begin - free_from_ms)
-            free_from_ms = max(free_from_ms, end)
-        return max(longest_ms, self.now_ms - free_from_ms)
+        if not self.stints:
+            return WEEK_MS
+        before_ms = self.stints[0][0] - (self.now_ms - WEEK_MS)
+        return max(before_ms, self.gaps[0][1] if self.gaps else 0, self.now_ms - self.stints[-1][1])
 
-    def _add_stint(self, ms: int) -> None:
-        begin = self.now_ms
-        self.now_ms += ms
+    def _lay_stint(self, begin: int, end: int) -> None:
+        self._stints_ms += end - begin
         if self.stints and self.stints[-1][1] == begin:
             begin = self.stints.pop()[0]
-        self.stints.append((begin, self.now_ms))
-        gone = 0
-        while self.stints[gone][1] <= self.now_ms - WEEK_MS:
-            gone += 1
-        del self.stints[:gone]
+        elif self.stints:
+            gap_ms = begin - self.stints[-1][1]
+            while self.gaps and self.gaps[-1][1] <= gap_ms:
+                self.gaps.pop()
+            self.gaps.append((begin, gap_ms))
+        self.stints.append((begin, end))
+
+    def _forget(self) -> None:
+        """Let go of what ended more than 168 hours ago, and of the gaps that do not lie within them."""
+        while self.stints and self.stints[0][1] <= self.now_ms - WEEK_MS:
+            begin, end = self.stints.popleft()
+            self._stints_ms -= end - begin
+        while self.gaps and (not self.stints or self.gaps[0][0] <= self.stints[0][0]):
+            self.gaps.popleft()
 
     def _stay_awake(self, ms: int) -> None:
         if self.awake_ms is None:
@@ -172,7 +195,7 @@ class Hours:
             self.night_ms = self.off_ms
 
 
-def _without(stints: list[tuple[int, int]], begin: int, end: int) -> list[tuple[int, int]]:
+def _without(stints: Iterable[tuple[int, int]], begin: int, end: int) -> list[tuple[int, int]]:
     """Return the stints without what lies from `begin` to `end`."""
     kept = [piece for first, last in stints for piece in ((first, min(last, begin)), (max(first, end), last))]
     return [(first, last) for first, last in kept if first < last]

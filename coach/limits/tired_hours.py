@@ -1,8 +1,11 @@
 """How the tired hours were shared among the canvases: by hour into the day, by half of a block, by exposure."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, NamedTuple
+
+from coach.text import percent
 
 HOUR_MS: Final = 3600 * 1000
 _MIN_MS: Final = 60 * 1000
@@ -31,31 +34,27 @@ class Stint(NamedTuple):
     worked_ms: int
 
 
-class Share(NamedTuple):
-    """What one canvas had of the painter's hours; times in milliseconds.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Share:
+    """What one canvas had of the painter's hours; its fields are keys of JSON.
 
     Attributes:
         canvas: Name of the canvas.
-        by_hour_ms: Work in the first, second, ... hour of work of a day; as many figures for every canvas.
-        first_half_ms: Work in the first half of a block.
-        second_half_ms: Work in the second half of a block, and beyond its end.
+        minutes_by_hour: Work in the first, second, ... hour of work of a day; as many figures for every canvas.
+        first_half_minutes: Work in the first half of a block.
+        second_half_minutes: Work in the second half of a block, and beyond its end.
         late_frac: The part of its work that lies after the fourth hour, 0 to 1.
         exposure_min2: Sum over its stints of length times unbroken work at their middle, in square minutes.
-        mean_worked_min: The same by the minute painted: unbroken work so far, on average, in minutes.
+        mean_worked_minutes: The same by the minute painted: unbroken work so far, on average.
     """
 
     canvas: str
-    by_hour_ms: tuple[int, ...]
-    first_half_ms: int
-    second_half_ms: int
+    minutes_by_hour: tuple[float, ...]
+    first_half_minutes: float
+    second_half_minutes: float
     late_frac: Fraction
     exposure_min2: Fraction
-    mean_worked_min: Fraction
-
-    @property
-    def worked_ms(self) -> int:
-        """Work on it."""
-        return self.first_half_ms + self.second_half_ms
+    mean_worked_minutes: Fraction
 
 
 def tired_hours(stints: Iterable[Stint], *, block_ms: int) -> tuple[Share, ...]:
@@ -91,12 +90,12 @@ def _share(stints: Sequence[Stint], hours: int, block_ms: int) -> Share:
     exposure_min2 = Fraction(sum(s.worked_ms * (2 * s.block_ms + s.worked_ms) for s in stints), 2 * _MIN_MS**2)
     return Share(
         canvas=stints[0].canvas,
-        by_hour_ms=tuple(by_hour_ms),
-        first_half_ms=first_half_ms,
-        second_half_ms=total_ms - first_half_ms,
+        minutes_by_hour=tuple(map(_minutes, by_hour_ms)),
+        first_half_minutes=_minutes(first_half_ms),
+        second_half_minutes=_minutes(total_ms - first_half_ms),
         late_frac=Fraction(late_ms, total_ms),
         exposure_min2=exposure_min2,
-        mean_worked_min=exposure_min2 * _MIN_MS / total_ms,
+        mean_worked_minutes=exposure_min2 * _MIN_MS / total_ms,
     )
 
 
@@ -118,7 +117,7 @@ def tired_table(shares: Sequence[Share]) -> tuple[tuple[str, ...], ...]:
     """Return the minutes of each canvas by hour of work of a day and by half of a block; the first row is the head."""
     if not shares:
         return ()
-    hours = range(1, len(shares[0].by_hour_ms) + 1)
+    hours = range(1, len(shares[0].minutes_by_hour) + 1)
     head = ("canvas", *(f"hour {hour}" for hour in hours), "first half of a block", "second half")
     return (head, *map(_row, shares))
 
@@ -127,22 +126,22 @@ def tired_sentences(shares: Sequence[Share]) -> tuple[str, ...]:
     """Return how evenly the tired hours are shared; one sentence where nothing is painted yet."""
     if not shares:
         return ("Nothing is painted yet, so no canvas had the tired hours.",)
-    said = ", ".join(f"{share.canvas} {float(share.mean_worked_min):.1f} min" for share in shares)
+    said = ", ".join(f"{share.canvas} {float(share.mean_worked_minutes):.1f} min" for share in shares)
     return (_late(shares), f"Unbroken work behind the painter, on average over the minutes of a canvas: {said}.")
 
 
 def _late(shares: Sequence[Share]) -> str:
     if not any(share.late_frac for share in shares):
         return "No canvas was worked on after the fourth hour of a day."
-    said = ", ".join(f"{share.canvas} {_percent(share.late_frac)}" for share in shares)
+    said = ", ".join(f"{share.canvas} {percent(float(share.late_frac))}" for share in shares)
     apart = f"; {float(100 * late_apart_frac(shares)):.0f} points apart" if len(shares) > 1 else ""
     return f"Part of the work that came after the fourth hour of a day: {said}{apart}."
 
 
 def _row(share: Share) -> tuple[str, ...]:
-    halves = (share.first_half_ms, share.second_half_ms)
-    return (share.canvas, *(f"{ms / _MIN_MS:.0f}" for ms in (*share.by_hour_ms, *halves)))
+    figures = (*share.minutes_by_hour, share.first_half_minutes, share.second_half_minutes)
+    return (share.canvas, *(f"{minutes:.0f}" for minutes in figures))
 
 
-def _percent(share_frac: Fraction) -> str:
-    return f"{float(100 * share_frac):.0f} %"
+def _minutes(ms: int) -> float:
+    return round(ms / _MIN_MS, 2)

@@ -27,13 +27,13 @@ def test_hours_halves_and_exposure_by_hand() -> None:
     """Facts of the order, part 2 H2: 20 min from rested, then 30; their middles are at 10 and 35 min."""
     hall, school = tired_hours([stint("Hall", 50, 0, 20), stint("School", 230, 20, 30)], block_ms=BLOCK)
 
-    assert hall.by_hour_ms == (10 * MIN, 10 * MIN, 0, 0, 0)
-    assert school.by_hour_ms == (0, 0, 0, 10 * MIN, 20 * MIN)
-    assert (hall.first_half_ms, hall.second_half_ms) == (20 * MIN, 0)
-    assert (school.first_half_ms, school.second_half_ms) == (5 * MIN, 25 * MIN)
+    assert hall.minutes_by_hour == (10, 10, 0, 0, 0)
+    assert school.minutes_by_hour == (0, 0, 0, 10, 20)
+    assert (hall.first_half_minutes, hall.second_half_minutes) == (20, 0)
+    assert (school.first_half_minutes, school.second_half_minutes) == (5, 25)
     assert [hall.late_frac, school.late_frac] == [Fraction(0), Fraction(2, 3)]
-    assert [hall.exposure_min2, hall.mean_worked_min] == whole(200, 10)
-    assert [school.exposure_min2, school.mean_worked_min] == whole(1050, 35)
+    assert [hall.exposure_min2, hall.mean_worked_minutes] == whole(200, 10)
+    assert [school.exposure_min2, school.mean_worked_minutes] == whole(1050, 35)
 
 
 @settings(max_examples=50, deadline=None)
@@ -57,14 +57,14 @@ def test_every_figure_is_that_of_a_count_minute_by_minute(records: list[tuple[st
 
     for share in shares:
         mine = [(day, block, m) for name, day, block, worked in records if name == share.canvas for m in range(worked)]
-        for hour, worked_ms in enumerate(share.by_hour_ms):
-            assert worked_ms == MIN * sum((day + m) // 60 == hour for day, _, m in mine)
-        assert share.first_half_ms == MIN * sum(block + m < 25 for _, block, m in mine)
-        assert share.worked_ms == MIN * len(mine)
+        for hour, minutes in enumerate(share.minutes_by_hour):
+            assert minutes == sum((day + m) // 60 == hour for day, _, m in mine)
+        assert share.first_half_minutes == sum(block + m < 25 for _, block, m in mine)
+        assert share.first_half_minutes + share.second_half_minutes == len(mine)
         assert share.late_frac == Fraction(sum(day + m >= 240 for day, _, m in mine), len(mine))
         assert share.exposure_min2 == sum(block + m + Fraction(1, 2) for _, block, m in mine)
     assert {share.canvas for share in shares} == {name for name, _, _, worked in records if worked}
-    assert len({len(share.by_hour_ms) for share in shares}) <= 1
+    assert len({len(share.minutes_by_hour) for share in shares}) <= 1
 
 
 def test_the_late_hours_are_as_far_apart_as_the_two_canvases_that_differ_most() -> None:

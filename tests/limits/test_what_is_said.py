@@ -8,7 +8,6 @@ from coach.limits.cautions import DEFER, END_OF_SESSION, fact_of, relaxed_limits
 from coach.limits.exceeded import ExceededLimit
 from coach.limits.rule_table import RULES, Grade, Key
 from coach.plan.commission import Limits
-from coach.review.hours.sections import week_average_ms
 from coach.text import span
 
 MIN = 60_000
@@ -63,23 +62,3 @@ def test_the_cautions_of_the_studio_defer_too_and_name_where_they_come_from() ->
         assert "!" not in caution.text
         assert caution.source
     assert "oily rags" in END_OF_SESSION[0].text
-
-
-@pytest.mark.parametrize(
-    ("weeks_h", "average_h"),
-    [([60] * 5 + [40] * 12, 45.88), ([99] * 20 + [60] * 5 + [40] * 12, 45.88), ([48] * 17, 48), ([50, 0], 25), ([], 0)],
-)
-def test_the_week_is_averaged_over_the_last_seventeen(weeks_h: list[int], average_h: float) -> None:
-    """Trade check 33: 5 weeks of 60 h and 12 of 40 h are 45.88 h, within 48 h (WTR 1998, 48 h over 17 weeks)."""
-    average_ms = week_average_ms([hours * H for hours in weeks_h])
-
-    assert average_ms / H == pytest.approx(average_h, abs=0.005)
-    assert average_ms <= Limits().week_s * 1000
-
-
-@pytest.mark.parametrize(
-    ("ms", "said"),
-    [(0, "0 s"), (59_999, "59 s"), (60_000, "1 min"), (3_600_000, "1 h"), (3_900_000, "1 h 05 min"), (-1, "0 s")],
-)
-def test_a_span_is_said_in_whole_units_cut_off(ms: int, said: str) -> None:
-    assert span(max(0, ms)) == said

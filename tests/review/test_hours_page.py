@@ -7,10 +7,10 @@ import pytest
 
 from coach.cli import main
 from coach.journal.events import in_force
+from coach.json_values import json_value
 from coach.limits.rule_table import RULES
-from coach.review.hours.hours_plain import hours_as_plain
 from coach.review.hours.report import hours_report
-from coach.review.hours.sections import Section, hours_sections
+from coach.review.hours.sections import Section, hours_sections, week_average
 from coach.session import moves
 from tests.painter import Habits, Painter, paint_journal
 from tests.sittings import TWO_CANVASES, Easel
@@ -26,7 +26,7 @@ def sections_of(easel: Easel) -> dict[str, Section]:
 
 def plain_of(easel: Easel) -> dict[str, object]:
     told = hours_report(in_force(easel.journal.after(0)))
-    answer: dict[str, object] = json.loads(json.dumps(hours_as_plain(told), allow_nan=False))
+    answer: dict[str, object] = json.loads(json.dumps(json_value(told), allow_nan=False))
     return answer
 
 
@@ -164,7 +164,7 @@ def test_a_painter_who_slows_after_the_fourth_hour_is_told_so() -> None:
     assert told.pace.late is not None
     assert told.pace.late.ratio_frac == pytest.approx(1.5, abs=0.02)
     assert told.pace.sentence.startswith("After 4 h you are slower: a turn takes 15")
-    assert [float(share.late_frac) for share in told.shares] == pytest.approx([270 / 510] * 2, abs=0.02)
+    assert [float(share.late_frac) for share in told.tired_hours.canvases] == pytest.approx([270 / 510] * 2, abs=0.02)
 
 
 def test_looser_limits_of_the_plan_are_told_and_every_rule_is_listed_with_the_limit_in_force() -> None:
@@ -244,3 +244,15 @@ def test_the_average_week_counts_weeks_without_work_too() -> None:
 
     said = " ".join(sections_of(easel)["What was kept"].sentences)
     assert "Over 4 weeks 0:45 a week on average, of 48 h." in said
+
+
+@pytest.mark.parametrize(
+    ("weeks_h", "average_h"),
+    [([60] * 5 + [40] * 12, 45.88), ([99] * 20 + [60] * 5 + [40] * 12, 45.88), ([48] * 17, 48), ([50, 0], 25)],
+)
+def test_the_week_is_averaged_over_the_last_seventeen(weeks_h: list[int], average_h: float) -> None:
+    """Trade check 33: 5 weeks of 60 h and 12 of 40 h are 45.88 h, within 48 h (WTR 1998, 48 h over 17 weeks)."""
+    average = week_average([hours * 60 for hours in weeks_h])
+
+    assert average / 60 == pytest.approx(average_h, abs=0.005)
+    assert average <= 48 * 60

@@ -59,7 +59,7 @@ def test_a_day_of_twelve_hours_with_every_rest_shows_each_rest_at_its_minute() -
             easel.sitting.make(moves.go_on)
 
     assert [minute for minute, _ in rests] == [50 * no for no in range(1, 15)]
-    assert [length for _, length in rests] == [10] * 6 + [20] + [10] * 6 + [20]
+    assert [length for _, length in rests] == [10] * 5 + [20] + [10] * 5 + [20] + [10] * 2
 
 
 def test_ten_more_minutes_put_the_rest_off_once_and_are_recorded() -> None:

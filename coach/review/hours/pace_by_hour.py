@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import exp, sqrt
 from statistics import fmean, variance
-from typing import Final, NamedTuple
+from typing import Final
 
-from coach.forecast.outlook import TurnTime
+from coach.forecast.outlook import TurnTime, sorted_turns
 
 LATE_H: Final = 4
 """Turns taken up after so many hours on duty are late. Source: the question of the Log; ours."""
@@ -18,7 +18,8 @@ CONFIDENCE_FRAC: Final = 0.95
 """Share of such intervals that hold the truth."""
 
 
-class Interval(NamedTuple):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Interval:
     """An estimated ratio of worked to planned time, with its 95 % interval."""
 
     ratio_frac: float
@@ -26,7 +27,8 @@ class Interval(NamedTuple):
     high_frac: float
 
 
-class HourPace(NamedTuple):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HourPace:
     """Pace of the turns taken up in one hour on duty.
 
     Attributes:
@@ -46,7 +48,9 @@ def pace_by_hour(turns: Sequence[TurnTime]) -> tuple[HourPace, ...]:
     for turn in turns:
         if turn.on_duty_s is not None:
             hours.setdefault(int(turn.on_duty_s // 3600) + 1, []).append(turn.log_ratio)
-    return tuple(HourPace(hour, len(logs), _mean_interval(logs)) for hour, logs in sorted(hours.items()))
+    return tuple(
+        HourPace(hour=hour, turns=len(logs), pace=_mean_interval(logs)) for hour, logs in sorted(hours.items())
+    )
 
 
 def late_against_early(turns: Sequence[TurnTime]) -> Interval | None:
@@ -90,11 +94,20 @@ def _interval(log_mean: float, log_se: float, df: float) -> Interval:
     from scipy.special import stdtrit  # noqa: PLC0415
 
     reach = float(stdtrit(df, (1 + CONFIDENCE_FRAC) / 2)) * log_se
-    return Interval(exp(log_mean), exp(log_mean - reach), exp(log_mean + reach))
+    return Interval(ratio_frac=exp(log_mean), low_frac=exp(log_mean - reach), high_frac=exp(log_mean + reach))
 
 
 def _change(ratio_frac: float) -> str:
     return f"{ratio_frac * 100:.0f} %"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeftOut:
+    """A turn whose time cannot be believed, until the painter corrects it: its words, and its minutes."""
+
+    turn: str
+    minutes: float
+    planned_minutes: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,10 +118,25 @@ class DayPace:
         sentence: What becomes of it after the fourth hour.
         late: Late over early pace; None with too few turns to tell.
         by_hour: The pace in every hour of work of a day.
-        left_out: Turns whose time cannot be believed, until the painter corrects them.
+        left_out: Turns that are left out.
     """
 
     sentence: str
     late: Interval | None
     by_hour: tuple[HourPace, ...]
-    left_out: tuple[TurnTime, ...]
+    left_out: tuple[LeftOut, ...]
+
+
+def day_pace(turns: Sequence[TurnTime]) -> DayPace:
+    """Return the pace of turns; those that cannot be believed are named and left out."""
+    counted, outliers = sorted_turns(turns)
+    left_out = tuple(
+        LeftOut(turn=one.words, minutes=round(one.worked_s / 60, 2), planned_minutes=round(one.planned_s / 60, 2))
+        for one in outliers
+    )
+    return DayPace(
+        sentence=day_pace_sentence(counted),
+        late=late_against_early(counted),
+        by_hour=pace_by_hour(counted),
+        left_out=left_out,
+    )

@@ -1,21 +1,23 @@
 """What the Log tells of the hours, from the journal alone: days, limits exceeded, answers, shares and pace."""
 
+import datetime as dt
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import groupby
 from typing import Final
 
-from coach.forecast.outlook import TurnTime, sorted_turns
+from coach.forecast.outlook import TurnTime
 from coach.journal.events import Event, Kind
-from coach.journal.reading import Reading, local_time
-from coach.limits.cautions import fact_of
-from coach.limits.exceeded import ExceededLimit, exceeded
+from coach.journal.reading import local_time
+from coach.limits.cautions import fact_of, relaxed_limits
+from coach.limits.exceeded import ExceededLimit, exceeded, limit_ms
 from coach.limits.hours import Hours
-from coach.limits.rule_table import RULES, Grade, Key, rule_of
-from coach.limits.tired_hours import Share, Stint, tired_hours
+from coach.limits.rule_table import RULES, Grade, Key, Rule
+from coach.limits.tired_hours import Share, Stint, late_apart_frac, tired_hours, tired_sentences
 from coach.plan.commission import Limits
 from coach.plan.reading import read_plan
-from coach.review.hours.pace_by_hour import DayPace, day_pace_sentence, late_against_early, pace_by_hour
+from coach.review.hours.pace_by_hour import DayPace, day_pace
 from coach.review.hours.timeline import Moment, Piece, Timeline, timeline_of
 from coach.session.journal_state import TurnRecord, silenced_in
 from coach.text import span
@@ -100,6 +102,25 @@ GRADE_WORDS: Final = {Grade.NOTICE: "notice", Grade.CAUTION: "caution", Grade.ST
 """The grades in words."""
 
 _RULE_NO: Final = {key: no for no, key in enumerate(dict.fromkeys(rule.key for rule in RULES))}
+_AT_LEAST: Final = frozenset(rule.key for rule in RULES if rule.is_least)
+_ENDED_BY_A_REST: Final = (Key.BLOCK, Key.LONG_REST, Key.STANDING)
+_MS_PER_MIN: Final = 60_000
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PassedRule:
+    """A rule that was passed on a day: its gravest grade, what it came to, and the limit of that grade."""
+
+    rule: Key
+    grade: str
+    minutes: float
+    limit_minutes: float
+
+    @property
+    def words(self) -> str:
+        """In words, such as "day 10 h 05 min: caution from 10 h"."""
+        until = "below" if self.rule in _AT_LEAST else "from"
+        return f"{self.rule} {span_min(self.minutes)}: {self.grade} {until} {span_min(self.limit_minutes)}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,135 +128,87 @@ class DayHours:
     """A day that was painted: from the first work after a night off to the last before the next one.
 
     Attributes:
-        begun: The clocks at its first work; its date is that of the day.
-        ended: The clocks at the end of its last work.
-        work_ms: Work on turns, in milliseconds.
-        longest_block_ms: The longest work without a rest.
-        rests_ms: The rests, each in milliseconds; shorter time off is none.
-        night_ms: Time off before it; None on the first day.
-        awake_ms: Time since waking at its end; None where it is not known.
-        passed: For each rule that was passed its gravest figure, the gravest first.
+        day: The date of its first work.
+        begun: Local time of its first work.
+        ended: Local time of the end of its last work.
+        work_minutes: Work on turns.
+        longest_block_minutes: The longest work without a rest.
+        rests: How many rests; shorter time off is none.
+        rest_minutes: All of them together.
+        night_minutes: Time off before it; None on the first day.
+        awake_minutes: Time since waking at its end; None where it is not known.
+        passed: Each rule that was passed, the gravest first.
     """
 
-    begun: Reading
-    ended: Reading
-    work_ms: int
-    longest_block_ms: int
-    rests_ms: tuple[int, ...]
-    night_ms: int | None
-    awake_ms: int | None
-    passed: tuple[ExceededLimit, ...]
-
-
-def days_kept(worked: Iterable[Worked], limits: Limits) -> tuple[DayHours, ...]:
-    """Return every day that was painted, in order; the limits say what is a rest."""
-    return tuple(_day(tuple(pieces), limits) for _, pieces in groupby(worked, key=lambda one: one.day_no))
-
-
-def passed_words(passed: ExceededLimit) -> str:
-    """Return a limit that was passed in words, such as "day 10 h 05 min: caution from 10 h"."""
-    until = "below" if rule_of(passed.key, passed.grade).is_least else "from"
-    return f"{passed.key} {span(passed.so_far_ms)}: {GRADE_WORDS[passed.grade]} {until} {span(passed.limit_ms)}"
-
-
-def _day(worked: Sequence[Worked], limits: Limits) -> DayHours:
-    first, last = worked[0], worked[-1]
-    return DayHours(
-        begun=first.piece.begun,
-        ended=last.piece.ended,
-        work_ms=last.day_ms + last.piece.worked_ms,
-        longest_block_ms=max(one.block_ms + one.piece.worked_ms for one in worked),
-        rests_ms=tuple(one.off_ms for one in worked[1:] if one.off_ms >= limits.rest_s * 1000),
-        night_ms=first.night_ms,
-        awake_ms=last.awake_ms,
-        passed=_gravest(passed for one in worked for passed in one.passed),
-    )
-
-
-def _gravest(passed: Iterable[ExceededLimit]) -> tuple[ExceededLimit, ...]:
-    found = {}
-    for one in sorted(passed, key=_gravity):
-        found[one.key] = one
-    return tuple(sorted(found.values(), key=lambda one: (-one.grade, _RULE_NO[one.key])))
-
-
-def _gravity(passed: ExceededLimit) -> tuple[Grade, int]:
-    is_least = rule_of(passed.key, passed.grade).is_least
-    return passed.grade, -passed.so_far_ms if is_least else passed.so_far_ms
-
-
-_ENDED_BY_A_REST: Final = (Key.BLOCK, Key.LONG_REST, Key.STANDING)
+    day: dt.date
+    begun: dt.datetime
+    ended: dt.datetime
+    work_minutes: float
+    longest_block_minutes: float
+    rests: int
+    rest_minutes: float
+    night_minutes: float | None
+    awake_minutes: float | None
+    passed: tuple[PassedRule, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answer:
-    """An answer: the clocks when it was given, and its words."""
+    """What the painter answered to a limit: its local time, and its words."""
 
-    at: Reading
-    words: str
+    when: dt.datetime
+    answer: str
 
     @property
     def sentence(self) -> str:
-        """The answer with its local time, such as "2027-03-27 14:05 ten more minutes"."""
-        return f"{local_time(self.at):%Y-%m-%d %H:%M} {self.words}"
+        """The answer with its time, such as "2027-03-27 14:05 ten more minutes"."""
+        return f"{self.when:%Y-%m-%d %H:%M} {self.answer}"
 
 
-def painter_answers(moments: Sequence[tuple[Moment, tuple[ExceededLimit, ...]]]) -> tuple[Answer, ...]:
-    """Return the answers in order; a rest is one where a limit was passed that a rest ends."""
-    return tuple(
-        Answer(at=moment.event.at, words=words) for moment, passed in moments for words in _words(moment, passed)
-    )
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TiredHours:
+    """How the tired hours were shared, with the same in sentences; `late_apart_frac` is 0 where they are even."""
+
+    canvases: tuple[Share, ...]
+    late_apart_frac: Fraction
+    sentences: tuple[str, ...]
 
 
-def _words(moment: Moment, passed: Sequence[ExceededLimit]) -> Iterator[str]:
-    event = moment.event
-    match event.kind:
-        case Kind.REST_BEGUN:
-            yield from _rest_words(passed)
-        case Kind.GRANTED:
-            yield "ten more minutes"
-        case Kind.NOT_TODAY:
-            yield f"not today: {_silenced_words(event.text)}"
-        case Kind.WOKE:
-            yield f"woke at {event.text}"
-        case Kind.RETIMED:
-            yield from _corrected_words(event, moment.before_ms)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RuleInForce:
+    """One grade of one rule, with the limit in force; `is_least` says that it must be kept at least."""
 
-
-def _rest_words(passed: Sequence[ExceededLimit]) -> Iterator[str]:
-    facts = [fact_of(one) for one in passed if one.key in _ENDED_BY_A_REST]
-    if facts:
-        yield f"rest begun after {facts[0]}"
-
-
-def _silenced_words(text: str) -> str:
-    silenced = sorted(silenced_in(text), key=lambda pair: (-pair[1], pair[0]))
-    return ", ".join(f"{key} ({GRADE_WORDS[grade]})" for key, grade in silenced) or "a limit that is no longer kept"
-
-
-def _corrected_words(event: Event, before_ms: int) -> Iterator[str]:
-    if event.turn is not None and before_ms:
-        what = f"{' + '.join(event.turn.passages)} on {event.turn.canvas}"
-        yield f"time corrected: {what} took {span(int(event.text))}, not {span(before_ms)}"
+    rule: Key
+    grade: str
+    limit_minutes: float
+    is_least: bool
+    yardstick: str
+    source: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HoursReport:
-    """What the Log tells of the hours.
+    """What the Log tells of the hours; its fields are the keys of JSON.
 
     Attributes:
-        limits: The limits that all of it was held against.
         days: What was kept, day by day.
         answers: What the painter answered, in order.
-        shares: What every canvas had of the hours; work on the turn in hand belongs to none yet.
+        tired_hours: What every canvas had of the hours; work on the turn in hand belongs to none yet.
         pace: The pace through the day.
+        loosened: Where the plan's limits are looser than the yardstick, a sentence each.
+        rules: Every grade of every rule.
+        rest_limit_minutes: Time off that is a rest.
+        week_limit_minutes: The plan's hours in seven days.
     """
 
-    limits: Limits
     days: tuple[DayHours, ...]
     answers: tuple[Answer, ...]
-    shares: tuple[Share, ...]
+    tired_hours: TiredHours
     pace: DayPace
+    loosened: tuple[str, ...]
+    rules: tuple[RuleInForce, ...]
+    rest_limit_minutes: float
+    week_limit_minutes: float
 
 
 def hours_report(events: Sequence[Event], limits: Limits | None = None) -> HoursReport:
@@ -251,12 +224,22 @@ def hours_report(events: Sequence[Event], limits: Limits | None = None) -> Hours
     limits = limits_in(events) if limits is None else limits
     line = timeline_of(events)
     walk = walk_along(line, limits)
+    shares = tired_hours(_stints(line, walk), block_ms=limits.block_s * 1000)
     return HoursReport(
-        limits=limits,
-        days=days_kept(walk.worked, limits),
-        answers=painter_answers(walk.moments),
-        shares=tired_hours(_stints(line, walk), block_ms=limits.block_s * 1000),
-        pace=day_pace_of(line, walk.worked),
+        days=tuple(_day(tuple(pieces), limits) for _, pieces in groupby(walk.worked, key=lambda one: one.day_no)),
+        answers=tuple(
+            Answer(when=local_time(moment.event.at), answer=words)
+            for moment, passed in walk.moments
+            for words in _answer_words(moment, passed)
+        ),
+        tired_hours=TiredHours(
+            canvases=shares, late_apart_frac=late_apart_frac(shares), sentences=tired_sentences(shares)
+        ),
+        pace=day_pace(_turn_times(line, walk)),
+        loosened=relaxed_limits(limits),
+        rules=tuple(_in_force(rule, limits) for rule in RULES),
+        rest_limit_minutes=_minutes(limits.rest_s * 1000),
+        week_limit_minutes=_minutes(limits.week_s * 1000),
     )
 
 
@@ -268,6 +251,87 @@ def limits_in(events: Sequence[Event]) -> Limits:
     """
     text = next((event.text for event in reversed(events) if event.kind is Kind.PLAN_READ), None)
     return Limits() if text is None else read_plan(text, "the plan in the journal").limits
+
+
+def span_min(minutes: float) -> str:
+    """Return minutes in words such as "3 h 05 min"."""
+    return span(round(minutes * _MS_PER_MIN))
+
+
+def _minutes(ms: int) -> float:
+    return round(ms / _MS_PER_MIN, 2)
+
+
+def _in_force(rule: Rule, limits: Limits) -> RuleInForce:
+    return RuleInForce(
+        rule=rule.key,
+        grade=GRADE_WORDS[rule.grade],
+        limit_minutes=_minutes(limit_ms(rule, limits)),
+        is_least=rule.is_least,
+        yardstick=rule.yardstick,
+        source=rule.source,
+    )
+
+
+def _day(worked: Sequence[Worked], limits: Limits) -> DayHours:
+    first, last = worked[0], worked[-1]
+    rests_ms = [one.off_ms for one in worked[1:] if one.off_ms >= limits.rest_s * 1000]
+    begun = local_time(first.piece.begun)
+    return DayHours(
+        day=begun.date(),
+        begun=begun,
+        ended=local_time(last.piece.ended),
+        work_minutes=_minutes(last.day_ms + last.piece.worked_ms),
+        longest_block_minutes=_minutes(max(one.block_ms + one.piece.worked_ms for one in worked)),
+        rests=len(rests_ms),
+        rest_minutes=_minutes(sum(rests_ms)),
+        night_minutes=None if first.night_ms is None else _minutes(first.night_ms),
+        awake_minutes=None if last.awake_ms is None else _minutes(last.awake_ms),
+        passed=_gravest(passed for one in worked for passed in one.passed),
+    )
+
+
+def _gravest(passed: Iterable[ExceededLimit]) -> tuple[PassedRule, ...]:
+    found: dict[Key, ExceededLimit] = {}
+    for one in passed:
+        if one.key not in found or _gravity(one) >= _gravity(found[one.key]):
+            found[one.key] = one
+    return tuple(
+        PassedRule(
+            rule=one.key,
+            grade=GRADE_WORDS[one.grade],
+            minutes=_minutes(one.so_far_ms),
+            limit_minutes=_minutes(one.limit_ms),
+        )
+        for one in sorted(found.values(), key=lambda one: (-one.grade, _RULE_NO[one.key]))
+    )
+
+
+def _gravity(passed: ExceededLimit) -> tuple[Grade, int]:
+    return passed.grade, -passed.so_far_ms if passed.key in _AT_LEAST else passed.so_far_ms
+
+
+def _answer_words(moment: Moment, passed: Sequence[ExceededLimit]) -> Iterator[str]:
+    event = moment.event
+    match event.kind:
+        case Kind.REST_BEGUN:
+            facts = [fact_of(one) for one in passed if one.key in _ENDED_BY_A_REST]
+            if facts:
+                yield f"rest begun after {facts[0]}"
+        case Kind.GRANTED:
+            yield "ten more minutes"
+        case Kind.NOT_TODAY:
+            yield f"not today: {_silenced_words(event.text)}"
+        case Kind.WOKE:
+            yield f"woke at {event.text}"
+        case Kind.RETIMED if event.turn is not None and moment.before_ms:
+            what = f"{' + '.join(event.turn.passages)} on {event.turn.canvas}"
+            yield f"time corrected: {what} took {span(int(event.text))}, not {span(moment.before_ms)}"
+
+
+def _silenced_words(text: str) -> str:
+    silenced = sorted(silenced_in(text), key=lambda pair: (-pair[1], pair[0]))
+    return ", ".join(f"{key} ({GRADE_WORDS[grade]})" for key, grade in silenced) or "a limit that is no longer kept"
 
 
 def _stints(line: Timeline, walk: Walk) -> list[Stint]:
@@ -283,23 +347,16 @@ def _stints(line: Timeline, walk: Walk) -> list[Stint]:
     ]
 
 
-def day_pace_of(line: Timeline, worked: Iterable[Worked]) -> DayPace:
-    """Return the pace of the turns that were painted; those skipped count not."""
+def _turn_times(line: Timeline, walk: Walk) -> list[TurnTime]:
+    """Return the times of the turns that were painted; those skipped count not."""
     on_duty_ms: dict[int, int] = {}
-    for one in worked:
+    for one in walk.worked:
         on_duty_ms.setdefault(one.piece.turn_no, one.day_ms)
-    turns = [
+    return [
         _turn_time(record, on_duty_ms[no])
         for no, record in enumerate(line.turns)
         if no in on_duty_ms and not record.is_skipped
     ]
-    counted, left_out = sorted_turns(turns)
-    return DayPace(
-        sentence=day_pace_sentence(counted),
-        late=late_against_early(counted),
-        by_hour=pace_by_hour(counted),
-        left_out=left_out,
-    )
 
 
 def _turn_time(record: TurnRecord, on_duty_ms: int) -> TurnTime:

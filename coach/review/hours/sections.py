@@ -3,34 +3,16 @@
 import datetime as dt
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from statistics import fmean
 from typing import Final
 
-from coach.forecast.outlook import TurnTime
-from coach.journal.reading import local_time
-from coach.limits.cautions import BODY, relaxed_limits
-from coach.limits.exceeded import limit_ms
-from coach.limits.rule_table import RULES
-from coach.limits.tired_hours import tired_sentences, tired_table
-from coach.plan.commission import Limits
-from coach.review.hours.pace_by_hour import DayPace, HourPace
-from coach.review.hours.report import GRADE_WORDS, DayHours, HoursReport, passed_words
-from coach.text import span
+from coach.limits.cautions import BODY
+from coach.limits.tired_hours import tired_table
+from coach.review.hours.pace_by_hour import DayPace, HourPace, LeftOut
+from coach.review.hours.report import DayHours, HoursReport, TiredHours, span_min
 
 AVERAGED_WEEKS: Final = 17
 """Weeks over which the week is averaged. Source: Working Time Regulations 1998 (secondary)."""
-
-
-def week_average_ms(weeks_ms: Sequence[int]) -> int:
-    """Return the work of an average week, in whole milliseconds.
-
-    Args:
-        weeks_ms: Work of each week, the latest last; only the last 17 count, and a week without work counts 0.
-
-    Returns:
-        The average; 0 where no week is given.
-    """
-    latest_ms = weeks_ms[-AVERAGED_WEEKS:]
-    return round(sum(latest_ms) / len(latest_ms)) if latest_ms else 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,82 +43,83 @@ class Section:
         )
 
 
-def hours_sections(told: HoursReport) -> tuple[Section, ...]:
+def hours_sections(report: HoursReport) -> tuple[Section, ...]:
     """Return the page, in the order in which it is read."""
     return (
-        _kept(told.days, told.limits),
-        _passed(told.days),
-        _tired(told),
-        _pace(told.pace),
-        _looser(told.limits),
-        _answers(told),
-        _rules(told.limits),
+        _kept(report),
+        _passed(report.days),
+        _tired(report.tired_hours),
+        _pace(report.pace),
+        _looser(report),
+        _answers(report),
+        _rules(report),
     )
 
 
-def _kept(days: tuple[DayHours, ...], limits: Limits) -> Section:
-    title = "What was kept"
+def _kept(report: HoursReport) -> Section:
+    title, days = "What was kept", report.days
     if not days:
         return Section(title=title, sentences=("Nothing is painted yet, so there are no hours to tell of.",))
     said = (
         "A day is the work between two nights, a night being 6 h off or more; its date is that of its beginning. "
-        f"Hours and minutes, as elapsed time. A rest is {span(limits.rest_s * 1000)} off or more; block is the longest "
-        "work without one. Night is the time off before the day; awake is the time since waking at its end, where told."
+        f"Hours and minutes, as elapsed time. A rest is {span_min(report.rest_limit_minutes)} off or more; block is "
+        "the longest work without one. Night is the time off before the day; awake is the time since waking at its "
+        "end, where told."
     )
-    said += _week_words(days, limits)
     head = ("day", "begin", "end", "work", "block", "rests", "night", "awake")
-    return Section(title=title, sentences=(said,), table=(head, *map(_day_row, days)))
+    return Section(title=title, sentences=(said + _week_words(report),), table=(head, *map(_day_row, days)))
 
 
-def _week_words(days: tuple[DayHours, ...], limits: Limits) -> str:
+def _week_words(report: HoursReport) -> str:
     """Return the work of an average week; empty while there is no more than one."""
-    weeks: dict[dt.date, int] = {}
-    for day in days:
-        date = local_time(day.begun).date()
-        monday = date - dt.timedelta(days=date.weekday())
-        weeks[monday] = weeks.get(monday, 0) + day.work_ms
+    weeks: dict[dt.date, float] = {}
+    for day in report.days:
+        monday = day.day - dt.timedelta(days=day.day.weekday())
+        weeks[monday] = weeks.get(monday, 0) + day.work_minutes
     if len(weeks) < 2:  # noqa: PLR2004  one week is no average
         return ""
     count = (max(weeks) - min(weeks)).days // 7 + 1
-    every = [weeks.get(min(weeks) + dt.timedelta(days=7 * number), 0) for number in range(count)]
-    average = _h_min(week_average_ms(every))
-    return f" Over {min(count, AVERAGED_WEEKS)} weeks {average} a week on average, of {span(limits.week_s * 1000)}."
+    average = week_average([weeks.get(min(weeks) + dt.timedelta(days=7 * number), 0) for number in range(count)])
+    most = span_min(report.week_limit_minutes)
+    return f" Over {min(count, AVERAGED_WEEKS)} weeks {_h_min(average)} a week on average, of {most}."
+
+
+def week_average(weeks: Sequence[float]) -> float:
+    """Return the mean of the last 17 weeks, or of as many as there are; a week without work counts 0."""
+    return fmean(weeks[-AVERAGED_WEEKS:])
 
 
 def _day_row(day: DayHours) -> tuple[str, ...]:
-    begun, ended = local_time(day.begun), local_time(day.ended)
     return (
-        f"{begun:%Y-%m-%d}",
-        f"{begun:%H:%M}",
-        f"{ended:%H:%M}" if ended.date() == begun.date() else f"{ended:%m-%d %H:%M}",
-        _h_min(day.work_ms),
-        _h_min(day.longest_block_ms),
-        f"{len(day.rests_ms)} in {_h_min(sum(day.rests_ms))}" if day.rests_ms else "none",
-        "" if day.night_ms is None else _h_min(day.night_ms),
-        "" if day.awake_ms is None else _h_min(day.awake_ms),
+        f"{day.day:%Y-%m-%d}",
+        f"{day.begun:%H:%M}",
+        f"{day.ended:%H:%M}" if day.ended.date() == day.day else f"{day.ended:%m-%d %H:%M}",
+        _h_min(day.work_minutes),
+        _h_min(day.longest_block_minutes),
+        f"{day.rests} in {_h_min(day.rest_minutes)}" if day.rests else "none",
+        "" if day.night_minutes is None else _h_min(day.night_minutes),
+        "" if day.awake_minutes is None else _h_min(day.awake_minutes),
     )
 
 
-def _h_min(ms: int) -> str:
-    hours, minutes = divmod(ms // 60_000, 60)
-    return f"{hours}:{minutes:02}"
+def _h_min(minutes: float) -> str:
+    hours, rest = divmod(int(minutes), 60)
+    return f"{hours}:{rest:02}"
 
 
 def _passed(days: tuple[DayHours, ...]) -> Section:
-    said = [
-        f"{local_time(day.begun):%Y-%m-%d}: {'; '.join(map(passed_words, day.passed))}" for day in days if day.passed
-    ]
+    said = [f"{day.day:%Y-%m-%d}: {'; '.join(one.words for one in day.passed)}" for day in days if day.passed]
     if not said:
         said = ["No limit was passed."] if days else ["Nothing is painted yet, so no limit was passed."]
     return Section(title="Limits passed, each day's gravest of each rule", sentences=(*said, f"All of this is {BODY}."))
 
 
-def _tired(told: HoursReport) -> Section:
+def _tired(tired: TiredHours) -> Section:
     # A row an hour: a long day has more hours than a screen has columns.
-    table = tuple(zip(*tired_table(told.shares), strict=True))
+    table = tuple(zip(*tired_table(tired.canvases), strict=True))
     if table:
         table = (("minutes in", *table[0][1:]), *table[1:])
-    return Section(title="Tired hours", sentences=tired_sentences(told.shares), table=table)
+    return Section(title="Tired hours", sentences=tired.sentences, table=table)
 
 
 def _pace(pace: DayPace) -> Section:
@@ -154,30 +137,30 @@ def _hour_row(hour: HourPace) -> tuple[str, ...]:
     return (name, turns, f"{100 * hour.pace.ratio_frac:.0f} %", ends)
 
 
-def _left_out(turns: tuple[TurnTime, ...]) -> Iterator[str]:
+def _left_out(turns: tuple[LeftOut, ...]) -> Iterator[str]:
     for turn in turns:
-        took, planned = span(round(turn.worked_s * 1000)), span(round(turn.planned_s * 1000))
-        yield f"Left out until its time is corrected: {turn.words}, took {took}, planned {planned}."
+        took, planned = span_min(turn.minutes), span_min(turn.planned_minutes)
+        yield f"Left out until its time is corrected: {turn.turn}, took {took}, planned {planned}."
 
 
-def _looser(limits: Limits) -> Section:
-    said = relaxed_limits(limits) or ("No limit of the plan is looser than the yardstick.",)
+def _looser(report: HoursReport) -> Section:
+    said = report.loosened or ("No limit of the plan is looser than the yardstick.",)
     return Section(title="Where the plan's limits are looser", sentences=said)
 
 
-def _answers(told: HoursReport) -> Section:
-    said = tuple(answer.sentence for answer in told.answers) or ("No answer was given to a limit.",)
+def _answers(report: HoursReport) -> Section:
+    said = tuple(answer.sentence for answer in report.answers) or ("No answer was given to a limit.",)
     return Section(title="What was answered", sentences=said)
 
 
-def _rules(limits: Limits) -> Section:
+def _rules(report: HoursReport) -> Section:
     rows = (
         (
-            rule.key,
-            f"{GRADE_WORDS[rule.grade]} {'below' if rule.is_least else 'from'} {span(limit_ms(rule, limits))}",
+            rule.rule,
+            f"{rule.grade} {'below' if rule.is_least else 'from'} {span_min(rule.limit_minutes)}",
             f"{rule.yardstick} Source: {rule.source}",
         )
-        for rule in RULES
+        for rule in report.rules
     )
     head = ("rule", "limit in force", "yardstick and its source")
     return Section(title="The rules", table=(head, *rows), figures_from=len(head))
