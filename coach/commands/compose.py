@@ -7,13 +7,20 @@ from typing import Final, NamedTuple
 
 from coach.commands.named_plan import plan_in
 from coach.commands.plan_argument import add_plan
-from coach.composition.arguments import read_box, read_head, read_photo_spec, read_side_mm
-from coach.composition.choices import Choice, choices_of
-from coach.composition.choices_plain import choices_plain
+from coach.composition.choices import Choice, choices_of, report_on
 from coach.composition.crop_warnings import remarks_on
-from coach.composition.photo_boxes import Box, Head, PhotoSize, boxes_of, heads_of
+from coach.composition.photo_boxes import (
+    Box,
+    Head,
+    PhotoSize,
+    boxes_of,
+    heads_of,
+    read_box,
+    read_head,
+    read_photo_spec,
+)
 from coach.composition.sizes import CanvasFormat, canvas_named, canvas_of, stock_canvases
-from coach.composition.transfer_grid import MOST_SQUARES, TransferGrid, grid_of
+from coach.composition.transfer_grid import MOST_SQUARES, TransferGrid, grid_of, read_side_mm
 from coach.errors import CoachError, UsageError
 from coach.plan.commission import Plan
 from coach.review import compose_table
@@ -67,7 +74,7 @@ def run(asked: argparse.Namespace) -> int:
     choices = choices_of(picture.size, picture.heads, picture.keeps, canvases, life_frac=life_frac)
     remarks = [*remarks_on(picture.size, picture.heads), *_write_grid(asked, picture.file, choices[0])]
     if asked.json:
-        print_json(choices_plain(choices, life_frac=life_frac, remarks=remarks))
+        print_json(report_on(choices, life_frac=life_frac, remarks=remarks))
         return 0
     columns = compose_table.CHOICE_COLUMNS
     print_table(columns, compose_table.choice_rows(choices[:_ROWS_SHOWN]), right=columns[1:])

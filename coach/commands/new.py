@@ -10,8 +10,8 @@ from typing import Final
 
 from coach.commands.painting import add_looks, paint
 from coach.commands.plan_argument import PLAN_ENDINGS
-from coach.composition.proposal.file_stem import file_stem
-from coach.composition.proposal.kept_answers import answers_of
+from coach.composition.proposal.answers import file_stem
+from coach.composition.proposal.questions import answers_of
 from coach.errors import UsageError
 from coach.plan.problems import PlanError
 from coach.plan.reading import problems_on, read_plan

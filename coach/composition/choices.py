@@ -4,12 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from coach.composition.crop import Crop, best_crop
+from coach.composition.crop import EDGES, Crop, PlacedHead, best_crop, mean_life_frac, placed
 from coach.composition.crop_warnings import Framed, warnings_of
-from coach.composition.faults import CompositionError
-from coach.composition.life_size import FORMAL_FRAC, LIFE_MM, SMALLEST_LIKENESS_MM
-from coach.composition.photo_boxes import Box, Head, PhotoSize, check_boxes
-from coach.composition.placed_heads import PlacedHead, boxes_cm2, mean_life_frac, placed
+from coach.composition.life_size import FORMAL_FRAC, LIFE_MM, SMALLEST_LIKENESS_MM, LifePercent, life_percent
+from coach.composition.photo_boxes import Box, CompositionError, Head, PhotoSize, check_boxes
 from coach.composition.sizes import CanvasFormat
 from coach.plan.commission import CanvasSize
 
@@ -21,6 +19,11 @@ NEAR_FRAC: Final = 0.05
 
 LOST_STEP_FRAC: Final = 0.10
 """Shares of the photo lost that lie in one step of this width are taken as alike. Source: ours, no other."""
+
+TIGHT_FRAC: Final = 1 / 3
+"""Share of the photo lost above which a crop is tight: only ranked with the others when a head size is asked for.
+
+Source: ours, no other: a photo of 2:3 on a canvas of 5:6 loses a fifth, turned on its side more than a half."""
 
 LEAST_LIFE_FRAC: Final = 0.05
 """Smallest share of life that may be wanted."""
@@ -39,7 +42,6 @@ class Choice:
         size: Its width and height in this direction.
         crop: What it shows of the photo.
         heads: The heads on it, in the order they were given.
-        heads_cm2: Area of all heads' boxes on it, in square centimetres.
         photo_lost_frac: Share of the photo that is cut away.
         scale_px_per_cm: Pixels of the photo to a centimetre of canvas.
         cut_count: How many heads and parts to keep are cut by the edge.
@@ -51,11 +53,15 @@ class Choice:
     size: CanvasSize
     crop: Crop
     heads: tuple[PlacedHead, ...]
-    heads_cm2: float
     photo_lost_frac: float
     scale_px_per_cm: float
     cut_count: int
     warnings: tuple[str, ...]
+
+    @property
+    def heads_cm2(self) -> float:
+        """Area of all heads' boxes on it, in square centimetres."""
+        return sum(head.box_cm2 for head in self.heads)
 
 
 def choices_of(
@@ -96,13 +102,95 @@ def choices_of(
 def rule_of(life_frac: float | None = None) -> str:
     """Return the rule by which crops are chosen and canvases ranked, in words; `life_frac` as in `choices_of`."""
     least, most = (f"{100 * frac:g}" for frac in _window(life_frac))
+    tight = "" if life_frac is not None else "then those that lose a third of the photo or less; "
     crop = "the largest" if life_frac is None else f"the one that brings the mean head nearest to {100 * life_frac:g} %"
     return (
         f"Crop: {crop} with the ratio of the canvas, every head and every part to keep inside where they fit. "
         f"Order of the canvases: those that cut nothing first; then those whose mean head is {least} to {most} % of "
-        f"life before others, and any above life size or under {SMALLEST_LIKENESS_MM / 10:g} cm last; then the least "
-        f"photo lost, in steps of {100 * LOST_STEP_FRAC:g} %; then the mean head nearest to "
+        f"life before others, and any above life size or under {SMALLEST_LIKENESS_MM / 10:g} cm last; {tight}then "
+        f"ordinary sizes before the narrow series (paysage and marine); then the least photo lost, in steps of "
+        f"{100 * LOST_STEP_FRAC:g} %; then the mean head nearest to "
         f"{100 * _wanted_frac(life_frac):g} % of life."
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeadReport:
+    """A head on a canvas as it is printed."""
+
+    name: str
+    cm: float
+    life_percent: LifePercent
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacingReport:
+    """Where a head lies on a canvas, as it is printed; margins by the name of the edge."""
+
+    name: str
+    eye_line_cm: float
+    margins_cm: dict[str, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChoiceReport:
+    """A canvas as it is printed; the crop is left, top, width and height in pixels of the photo."""
+
+    canvas: str
+    direction: str
+    crop: tuple[int, int, int, int]
+    heads: tuple[HeadReport, ...]
+    heads_cm2: float
+    placing: tuple[PlacingReport, ...]
+    photo_lost_percent: float
+    scale_px_per_cm: float
+    warnings: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ComposeReport:
+    """Everything that `coach compose` answers; `remarks` are about all canvases."""
+
+    rule: str
+    choices: tuple[ChoiceReport, ...]
+    remarks: tuple[str, ...]
+
+
+def report_on(
+    choices: Sequence[Choice], *, life_frac: float | None = None, remarks: Sequence[str] = ()
+) -> ComposeReport:
+    """Return the choices with their figures rounded as they are printed."""
+    return ComposeReport(rule=rule_of(life_frac), choices=tuple(map(_report, choices)), remarks=tuple(remarks))
+
+
+def _report(choice: Choice) -> ChoiceReport:
+    crop = choice.crop
+    return ChoiceReport(
+        canvas=choice.canvas.name,
+        direction=choice.direction,
+        crop=(crop.left_px, crop.top_px, crop.width_px, crop.height_px),
+        heads=tuple(_head_report(head) for head in choice.heads),
+        heads_cm2=round(choice.heads_cm2, 1),
+        placing=tuple(
+            PlacingReport(
+                name=head.name,
+                eye_line_cm=round(head.eye_line_mm / 10, 1),
+                margins_cm={edge: round(room / 10, 1) for edge, room in zip(EDGES, head.margins_mm, strict=True)},
+            )
+            for head in choice.heads
+        ),
+        photo_lost_percent=round(100 * choice.photo_lost_frac, 1),
+        scale_px_per_cm=round(choice.scale_px_per_cm, 1),
+        warnings=choice.warnings,
+    )
+
+
+def _head_report(head: PlacedHead) -> HeadReport:
+    percent = life_percent(head.height_mm)
+    return HeadReport(
+        name=head.name,
+        cm=round(head.height_mm / 10, 1),
+        life_percent=LifePercent(man=round(percent.man, 1), woman=round(percent.woman, 1)),
     )
 
 
@@ -123,7 +211,6 @@ def _choice(
         size=size,
         crop=crop,
         heads=on_canvas,
-        heads_cm2=boxes_cm2(size, crop, heads),
         photo_lost_frac=1 - crop.width_px * crop.height_px / (photo.width_px * photo.height_px),
         scale_px_per_cm=crop.height_px / size.height_mm * 10,
         cut_count=framed.cut_count,
@@ -131,12 +218,21 @@ def _choice(
     )
 
 
-def _rank(choice: Choice, life_frac: float | None) -> tuple[bool, int, int, float, float]:
+def _rank(choice: Choice, life_frac: float | None) -> tuple[bool, int, bool, bool, int, float, float]:
     mean_frac = mean_life_frac(choice.heads)
     off_frac = 0.0 if mean_frac is None else abs(mean_frac - _wanted_frac(life_frac))
     # Rounded first, because 1 - 0.9 is a little less than 0.1 in binary.
     lost_step = int(round(choice.photo_lost_frac / LOST_STEP_FRAC, 6))
-    return choice.cut_count > 0, _grade(mean_frac, life_frac), lost_step, off_frac, choice.photo_lost_frac
+    is_tight = life_frac is None and choice.photo_lost_frac > TIGHT_FRAC
+    return (
+        choice.cut_count > 0,
+        _grade(mean_frac, life_frac),
+        is_tight,
+        not choice.canvas.is_ordinary,
+        lost_step,
+        off_frac,
+        choice.photo_lost_frac,
+    )
 
 
 def _grade(mean_frac: float | None, life_frac: float | None) -> int:

@@ -1,4 +1,4 @@
-"""The best crop of a photo for one canvas, found exactly.
+"""The best crop of a photo for one canvas, found exactly, and the heads as they come out on it.
 
 All crops of one ratio in one photo form a row: the side that the photo limits counts its pixels, the other follows,
 rounded to the nearest pixel. Both sides grow along the row, so
@@ -17,7 +17,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from coach.composition.life_size import LIFE_MM
+from coach.composition.life_size import EYE_LINE_FRAC, LIFE_MM
 from coach.composition.photo_boxes import Box, Head, PhotoSize, around
 from coach.plan.commission import CanvasSize
 
@@ -26,6 +26,9 @@ MOST_MARGIN_MM: Final = 50.8
 
 MARGIN_DIVISOR: Final = 10
 """On small canvases the usual room is this part of the side, as 2 inches are of 20. Source: ours, no other."""
+
+EDGES: Final = ("left", "top", "right", "bottom")
+"""Edges of a canvas, in the order in which a box names its sides."""
 
 _UM_PER_MM: Final = 1000
 
@@ -119,6 +122,40 @@ def place_crop(
     )
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedHead:
+    """A head on a canvas.
+
+    Attributes:
+        name: Its name.
+        height_mm: From chin to crown, in millimetres.
+        box_cm2: Area of its box, in square centimetres: what estimates of paint start from.
+        eye_line_mm: Eye line below the top edge of the canvas, in millimetres, for a face seen from the front.
+        margins_mm: Room to the edges in the order of `EDGES`, in millimetres; below 0 where the head is cut.
+    """
+
+    name: str
+    height_mm: float
+    box_cm2: float
+    eye_line_mm: float
+    margins_mm: tuple[float, float, float, float]
+
+    @property
+    def life_frac(self) -> float:
+        """Its height as a share of life."""
+        return self.height_mm / LIFE_MM
+
+
+def placed(canvas: CanvasSize, crop: Crop, heads: Sequence[Head]) -> tuple[PlacedHead, ...]:
+    """Return the heads of a crop as they come out on a canvas."""
+    return tuple(_placed(canvas, crop, head) for head in heads)
+
+
+def mean_life_frac(heads: Sequence[PlacedHead]) -> float | None:
+    """Return the mean head height as a share of life; None for no heads."""
+    return sum(head.life_frac for head in heads) / len(heads) if heads else None
+
+
 class _Row:
     """All crops of one ratio in one photo, smallest first; crop number k has k pixels on the side the photo limits."""
 
@@ -199,3 +236,21 @@ def _down(box: Box | None) -> _Extent | None:
 
 def _rounded(number: int, divisor: int) -> int:
     return (2 * number + divisor) // (2 * divisor)
+
+
+def _placed(canvas: CanvasSize, crop: Crop, head: Head) -> PlacedHead:
+    mm_per_px = canvas.height_mm / crop.height_px
+    box = head.box
+    top_px = box.top_px - crop.top_px
+    return PlacedHead(
+        name=head.name,
+        height_mm=box.height_px * mm_per_px,
+        box_cm2=box.width_px * box.height_px * mm_per_px**2 / 100,
+        eye_line_mm=(top_px + EYE_LINE_FRAC * box.height_px) * mm_per_px,
+        margins_mm=(
+            (box.left_px - crop.left_px) * mm_per_px,
+            top_px * mm_per_px,
+            (crop.right_px - box.right_px) * mm_per_px,
+            (crop.bottom_px - box.bottom_px) * mm_per_px,
+        ),
+    )

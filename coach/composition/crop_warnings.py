@@ -4,11 +4,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from coach.composition.crop import Crop, place_crop, usual_margin_mm
-from coach.composition.life_size import HALF_FRAC, LIFE_MM, PALM_MM, SMALLEST_LIKENESS_MM, height_for_mm
+from coach.composition.crop import EDGES, Crop, PlacedHead, place_crop, placed, usual_margin_mm
+from coach.composition.life_size import (
+    HALF_FRAC,
+    HEAD_MAN_MM,
+    HEAD_WOMAN_MM,
+    PALM_MM,
+    SMALLEST_LIKENESS_MM,
+    height_for_mm,
+)
 from coach.composition.photo_boxes import Box, Head, PhotoSize, corners, overlaps
-from coach.composition.placed_heads import EDGES, PlacedHead, placed
+from coach.composition.sizes import next_stock_names
 from coach.plan.commission import CanvasSize
+from coach.text import joined
 
 CLOSE_FRAC: Final = 0.5
 """A head is close to an edge where it has less than this share of the usual margin. Source: ours, no other."""
@@ -42,7 +50,7 @@ def remarks_on(photo: PhotoSize, heads: Sequence[Head]) -> tuple[str, ...]:
     """Return what is to be known of the boxes whatever the crop: heads that overlap or reach the photo's own edge."""
     reached = ((head, _photo_edges(photo, head.box)) for head in heads)
     at_the_end = (
-        f"{head.name}'s head reaches the {_joined(edges)} edge of the photo: it may be cut in the photo itself"
+        f"{head.name}'s head reaches the {joined(edges)} edge of the photo: it may be cut in the photo itself"
         for head, edges in reached
         if edges
     )
@@ -67,7 +75,7 @@ def _cut_keeps(framed: Framed) -> list[Box]:
 
 
 def _cut_sentences(framed: Framed) -> list[str]:
-    heads = [f"{head.name}'s head is cut by the {_joined(edges)} edge" for head, edges in _cut_heads(framed)]
+    heads = [f"{head.name}'s head is cut by the {joined(edges)} edge" for head, edges in _cut_heads(framed)]
     keeps = [f"the part to keep {corners(keep)} is cut by the edge" for keep in _cut_keeps(framed)]
     return [*heads, *keeps]
 
@@ -95,9 +103,15 @@ def _size_sentences(framed: Framed) -> list[str]:
 
 
 def _taller_canvas(framed: Framed, small: Sequence[PlacedHead]) -> str:
+    """Return how high a canvas would have to be for heads of half life size, and which are in stock."""
     smallest_mm = min(head.height_mm for head in small)
-    needed_mm = height_for_mm(HALF_FRAC * LIFE_MM, smallest_mm, framed.canvas.height_mm)
-    return f"with this crop, half life size needs a canvas {needed_mm / 10:.1f} cm high"
+    said = []
+    for who, head_mm in (("man", HEAD_MAN_MM), ("woman", HEAD_WOMAN_MM)):
+        needed_mm = height_for_mm(HALF_FRAC * head_mm, smallest_mm, framed.canvas.height_mm)
+        stock = next_stock_names(needed_mm, is_upright=framed.canvas.height_mm >= framed.canvas.width_mm)
+        named = f"next in stock {' and '.join(stock)}" if stock else "more than any in stock"
+        said.append(f"{needed_mm / 10:.1f} cm high for a {who} ({named})")
+    return f"with this crop, half life size needs a canvas {said[0]}, {said[1]}"
 
 
 def _close_sentences(framed: Framed) -> list[str]:
@@ -132,9 +146,4 @@ def _reason(framed: Framed, head_no: int, edge_no: int, least_mm: float) -> str:
 def _with_heights(heads: Sequence[PlacedHead]) -> str:
     shown = [f"{head.name} {head.height_mm / 10:.1f} cm" for head in heads[:_MOST_NAMES]]
     others = len(heads) - len(shown)
-    return _joined([*shown, f"{others} others"] if others else shown)
-
-
-def _joined(words: Sequence[str]) -> str:
-    *others, last = words
-    return f"{', '.join(others)} and {last}" if others else last
+    return joined([*shown, f"{others} others"] if others else shown)

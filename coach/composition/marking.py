@@ -4,8 +4,7 @@ from collections.abc import Iterator
 from itertools import count
 from typing import Final, NamedTuple
 
-from coach.composition.faults import CompositionError
-from coach.composition.photo_boxes import PhotoSize
+from coach.composition.photo_boxes import CompositionError, PhotoSize
 from coach.plan.commission import MOST_MARKED, MarkedBox, MarkedHead
 from coach.plan.problems import quoted
 from coach.text import sanitized

@@ -1,16 +1,29 @@
-"""The photo's size and the boxes marked in it."""
+"""The photo's size and the boxes marked in it, typed or from a plan."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from typing import Final
 
-from coach.composition.faults import CompositionError
+from coach.errors import CoachError, UsageError
 from coach.plan.commission import MarkedBox, MarkedHead
 from coach.plan.problems import quoted
+from coach.text import sanitized
 
 MOST_BOXES: Final = 40
 """How many heads, and how many parts to keep, one photo may have marked in it."""
+
+
+MOST_SIDE_PX: Final = 1_000_000
+"""Longest side of a photo whose size is typed."""
+
+_PHOTO: Final = re.compile(r"(-?\d{1,12})\s*[x×]\s*(-?\d{1,12})(?:\s*px)?", re.IGNORECASE | re.ASCII)
+_BOX: Final = re.compile(r"\s*(-?\d{1,9})\s*,\s*(-?\d{1,9})\s*,\s*(-?\d{1,9})\s*,\s*(-?\d{1,9})\s*", re.ASCII)
+
+
+class CompositionError(CoachError):
+    """The photo, a box in it or a grid cannot be as stated."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,6 +69,51 @@ class Head:
 
     name: str
     box: Box
+
+
+def read_photo_spec(text: str) -> PhotoSize | None:
+    """Return the size that is typed as `4000x6000`; None where `text` is no size and so names a file.
+
+    Raises:
+        UsageError: A side is 0, negative or beyond `MOST_SIDE_PX`.
+    """
+    found = _PHOTO.fullmatch(text.strip())
+    if found is None:
+        return None
+    width_px, height_px = int(found[1]), int(found[2])
+    if min(width_px, height_px) < 1 or max(width_px, height_px) > MOST_SIDE_PX:
+        raise UsageError(f"a photo of {width_px} x {height_px} px cannot be: each side is 1 to {MOST_SIDE_PX} px")
+    return PhotoSize(width_px=width_px, height_px=height_px)
+
+
+def read_head(text: str) -> Head:
+    """Return the head that is typed as `NAME:left,top,right,bottom`, its sides in pixels of the photo.
+
+    Raises:
+        UsageError: There is no name, or what follows it is no box.
+    """
+    name, colon, sides = text.rpartition(":")
+    name = " ".join(sanitized(name).split())
+    if not colon or not name:
+        raise UsageError(
+            f"{quoted(sanitized(text))} names no head; write NAME:left,top,right,bottom in pixels of the photo"
+        )
+    return Head(name=name, box=read_box(sides))
+
+
+def read_box(text: str) -> Box:
+    """Return the box that is typed as `left,top,right,bottom`, in pixels of the photo.
+
+    Raises:
+        UsageError: It is not four whole numbers.
+    """
+    found = _BOX.fullmatch(text)
+    if found is None:
+        raise UsageError(
+            f"{quoted(sanitized(text))} is not a box; write left,top,right,bottom in whole pixels of the photo"
+        )
+    left_px, top_px, right_px, bottom_px = map(int, found.groups())
+    return Box(left_px=left_px, top_px=top_px, right_px=right_px, bottom_px=bottom_px)
 
 
 def boxes_of(marked: Sequence[MarkedBox]) -> list[Box]:

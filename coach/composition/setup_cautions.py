@@ -3,8 +3,6 @@
 from dataclasses import dataclass, replace
 from typing import Final
 
-from coach.composition.solvent_air import WHITE_SPIRIT_G_ML, WHITE_SPIRIT_LIMIT_MG_M3, volume_to_ml
-from coach.composition.toxic_pigment_table import METAL_PIGMENTS, METAL_WORDS, NO_METAL_WORD
 from coach.plan.commission import Paint, Plan
 
 STANDING: Final = (
@@ -14,7 +12,18 @@ STANDING: Final = (
 )
 """What stands under every list of cautions."""
 
+WHITE_SPIRIT_LIMIT_MG_M3: Final = 350.0
+"""Recommended mean over a working day. Source: NIOSH REL for Stoddard solvent, OSHA chemical page (read)."""
+
+WHITE_SPIRIT_G_ML: Final = 0.78
+"""Density of white spirit, in grams per millilitre. Source: from memory."""
+
 _ROOM_M3: Final = 30.0
+
+
+def volume_to_ml(limit_mg_m3: float, density_g_ml: float, room_m3: float) -> float:
+    """Return the volume of solvent that, wholly evaporated, reaches a limit in a closed room. Source: identity."""
+    return limit_mg_m3 * room_m3 / (1000 * density_g_ml)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,52 +76,110 @@ _FOR_ALL: Final = (
     ),
 )
 
-_BY_METAL: Final = (
-    Caution(
-        about="cadmium",
+_NO_SOURCE: Final = "common practice, no source"
+
+_ALKYD: Final = Caution(
+    about="alkyd medium",
+    says="Its driers are metal salts, often of cobalt, and may sensitise the skin; it is thinned with solvent, and "
+    "rags with it heat like oily ones. Keep it off the skin and let fresh air in.",
+    source=_NO_SOURCE,
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Substance:
+    """What some pigments hold.
+
+    Attributes:
+        caution: What is said of it.
+        pigments: Colour index names of the pigments that hold it. Source: Colour Index generic names, from memory.
+        words: Words in the name of a paint whose pigment the plan does not state; of each entry all must be there.
+            Source: common practice, no source.
+    """
+
+    caution: Caution
+    pigments: frozenset[str]
+    words: tuple[frozenset[str], ...]
+
+
+def _substance(about: str, pigments: str, words: str, *, says: str, source: str) -> _Substance:
+    return _Substance(
+        caution=Caution(about=about, says=says, source=source),
+        pigments=frozenset(pigments.upper().split()),
+        words=tuple(frozenset(entry.split()) for entry in words.split(", ")),
+    )
+
+
+_SUBSTANCES: Final = (
+    _substance(
+        "cadmium",
+        "PY35 PY37 PO20 PO23 PR108 PR113",
+        "cadmium",
         says="Paste is mostly a danger from hand to mouth and as dust or mist: never dry-sand, spray or heat it. At "
         "work, air may hold 5 µg/m³ of cadmium at most.",
         source="art-school safety pages; OSHA 29 CFR 1910.1027",
     ),
-    Caution(
-        about="lead",
+    _substance(
+        "lead",
+        "PW1 PW2 PY34 PY41 PY46 PO21 PR103 PR104 PR105",
+        "lead, flake, cremnitz, kremnitz, minium, massicot, naples yellow genuine, chrome yellow, chrome orange",
         says="Check local law before using it: the EU bars lead carbonates and sulphates in paint, the UK keeps leaded "
         "paint for restoring and asks for a declaration. Never dry-sand, spray or heat it. At work, air may hold "
         "50 µg/m³ of lead at most.",
         source="REACH Annex XVII entries 16-17; SI 2008/2852 Sch. 5; OSHA 29 CFR 1910.1025",
     ),
-    Caution(
-        about="cobalt",
+    _substance(
+        "mercury",
+        "PR106",
+        "vermilion, vermillion, cinnabar",
+        says="Paste is mostly a danger from hand to mouth: wash before meals, and never dry-sand, spray or heat it, "
+        "for heat sets mercury free.",
+        source=_NO_SOURCE,
+    ),
+    _substance(
+        "chromate",
+        "PY31 PY32 PY34 PY36 PO21 PR103 PR104",
+        "chrome yellow, chrome orange, zinc yellow, strontium yellow, barium yellow",
+        says="It can burn and sensitise the skin, and its dust is a danger to the lungs: keep it off the skin, and "
+        "never dry-sand, spray or heat it. At work, air may hold 5 µg/m³ of chromium(VI) at most.",
+        source="OSHA 29 CFR 1910.1026 (as quoted by two industry pages); skin and dust: common practice, no source",
+    ),
+    _substance(
+        "arsenic",
+        "PG21 PG22 PY39",
+        "orpiment, realgar, schweinfurt, scheele",
+        says="A strong poison from hand to mouth, and as dust: wash before meals, and never dry-sand, spray or heat "
+        "it. Check local law before using it.",
+        source=_NO_SOURCE,
+    ),
+    _substance(
+        "cobalt",
+        "PB28 PB35 PB36 PB72 PB74 PG14 PG19 PG26 PG50 PV14 PV47 PV48 PV49 PY40 PBk27",
+        "cobalt, cerulean, aureolin, smalt",
         says="Keep it off the skin and never sand or spray it dry: cobalt dust can sensitise skin and lungs. At work, "
         "air may hold 0.1 mg/m³ of cobalt dust at most.",
         source="OSHA chemical page 229100 (cobalt metal dust; read)",
     ),
 )
 
+_DENYING_WORDS: Final = frozenset({"hue", "free", "imitation", "substitute"})
+"""Words by which a paint says that it does without what it is named after. Source: common practice, no source."""
+
 
 def cautions_of(plan: Plan) -> tuple[Caution, ...]:
-    """Return the cautions for a plan: those about the metals its palette holds first, then those for every commission.
+    """Return the cautions for a plan: about what its palette and its medium hold, then those for every commission.
 
     `STANDING` belongs under them. Nothing here proposes a paint.
     """
-    metals = ((caution, _paints_with(caution.about, plan.palette)) for caution in _BY_METAL)
-    named = (replace(one, about=f"{one.about}: {', '.join(paints)}") for one, paints in metals if paints)
-    return (*named, *_FOR_ALL)
+    found = [(one, [paint.name for paint in plan.palette if _holds(one, paint)]) for one in _SUBSTANCES]
+    named = [replace(one.caution, about=f"{one.caution.about}: {', '.join(paints)}") for one, paints in found if paints]
+    medium = [_ALKYD] if plan.forecast.medium == "alkyd" else []
+    return (*named, *medium, *_FOR_ALL)
 
 
-def cautions_plain(plan: Plan) -> dict[str, object]:
-    """Return the cautions and the standing sentence as plain values, ready for JSON."""
-    found = [{"about": one.about, "says": one.says, "source": one.source} for one in cautions_of(plan)]
-    return {"cautions": found, "standing": STANDING}
-
-
-def _paints_with(metal: str, palette: tuple[Paint, ...]) -> list[str]:
-    return [paint.name for paint in palette if _holds(metal, paint)]
-
-
-def _holds(metal: str, paint: Paint) -> bool:
+def _holds(one: _Substance, paint: Paint) -> bool:
     if paint.pigment is not None:
         names = {name.partition(":")[0].upper() for name in paint.pigment.replace("+", " ").replace(",", " ").split()}
-        return not names.isdisjoint(name.upper() for name in METAL_PIGMENTS[metal])
+        return not names.isdisjoint(one.pigments)
     words = set(paint.name.lower().replace("-", " ").split())
-    return NO_METAL_WORD not in words and not words.isdisjoint(METAL_WORDS[metal])
+    return words.isdisjoint(_DENYING_WORDS) and any(entry <= words for entry in one.words)

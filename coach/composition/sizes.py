@@ -4,12 +4,78 @@ import re
 from dataclasses import dataclass
 from typing import Final
 
-from coach.composition.faults import CompositionUsageError
-from coach.composition.format_table import INCH_SIZES_IN, ISO_MM, SERIES, SERIES_CM
+from coach.errors import UsageError
 from coach.plan.commission import CanvasSize
 from coach.plan.problems import quoted
 from coach.plan.units import MM_PER_UNIT, size_mm
 from coach.text import sanitized
+
+INCH_SIZES_IN: Final = (
+    (8, 10),
+    (9, 12),
+    (11, 14),
+    (12, 16),
+    (14, 18),
+    (16, 20),
+    (18, 24),
+    (20, 24),
+    (22, 28),
+    (24, 30),
+    (24, 36),
+    (30, 36),
+    (30, 40),
+    (36, 48),
+)
+"""Short and long side, in inches.
+
+Source: general trade lists of stretched canvas; 14 x 18, 22 x 28 and 30 x 36 are common practice, no source.
+"""
+
+SERIES: Final = ("figure", "paysage", "marine")
+"""Names of the French series, in the order of the short sides in `SERIES_CM`."""
+
+PORTRAIT_SERIES: Final = "figure"
+"""The series for portraits, as its name says; the other two are narrower."""
+
+SERIES_CM: Final = {
+    0: (18, 14, 12, 10),
+    1: (22, 16, 14, 12),
+    2: (24, 19, 16, 14),
+    3: (27, 22, 19, 16),
+    4: (33, 24, 22, 19),
+    5: (35, 27, 24, 22),
+    6: (41, 33, 27, 24),
+    8: (46, 38, 33, 27),
+    10: (55, 46, 38, 33),
+    12: (61, 50, 46, 38),
+    15: (65, 54, 50, 46),
+    20: (73, 60, 54, 50),
+    25: (81, 65, 60, 54),
+    30: (92, 73, 65, 60),
+    40: (100, 81, 73, 65),
+    50: (116, 89, 81, 73),
+    60: (130, 97, 89, 81),
+    80: (146, 114, 97, 89),
+    100: (162, 130, 114, 97),
+    120: (195, 130, 114, 97),
+}
+"""Number to long side and the short sides of figure, paysage and marine, in centimetres.
+
+Source: table of the French standard series, two copies of an encyclopaedia's table read.
+"""
+
+ISO_MM: Final = {
+    "A0": (841, 1189),
+    "A1": (594, 841),
+    "A2": (420, 594),
+    "A3": (297, 420),
+    "A4": (210, 297),
+    "A5": (148, 210),
+    "B1": (707, 1000),
+    "B2": (500, 707),
+    "B3": (353, 500),
+}
+"""Short and long side, in millimetres. Source: ISO 216 tables (read)."""
 
 LEAST_SIDE_MM: Final = 20.0
 """Shortest side of a canvas; the plan takes no shorter one either."""
@@ -28,11 +94,13 @@ class CanvasFormat:
         name: "40 x 50 cm", "16 x 20 in", "30 figure": as the trade or the painter says it.
         short_mm: Short side, in millimetres.
         long_mm: Long side, in millimetres, not below the short one.
+        is_ordinary: Whether portraits are ordinarily painted on it; the narrow stock series are not.
     """
 
     name: str
     short_mm: float
     long_mm: float
+    is_ordinary: bool = True
 
     @property
     def directions(self) -> dict[str, CanvasSize]:
@@ -46,12 +114,28 @@ def stock_canvases() -> tuple[CanvasFormat, ...]:
     """Return the inch list and the three French series, small to large within each list."""
     inches = (_format(f"{a} x {b} in", a, b, "in") for a, b in INCH_SIZES_IN)
     series = (
-        _format(f"{number} {name}", long_cm, short_cm, "cm")
+        _format(f"{number} {name}", long_cm, short_cm, "cm", is_ordinary=name == PORTRAIT_SERIES)
         for place, name in enumerate(SERIES)
         for number, (long_cm, *shorts) in SERIES_CM.items()
         for short_cm in shorts[place : place + 1]
     )
     return (*inches, *series)
+
+
+def next_stock_names(height_mm: float, *, is_upright: bool) -> list[str]:
+    """Return the names of the lowest ordinary canvases that are at least so high: one in inches, one in centimetres.
+
+    Empty where none is; of two of one height the narrower is named.
+    """
+    names = []
+    for is_inch in (True, False):
+        sides = [
+            (one.long_mm if is_upright else one.short_mm, one.short_mm if is_upright else one.long_mm, one.name)
+            for one in stock_canvases()
+            if one.is_ordinary and one.name.endswith(" in") == is_inch
+        ]
+        names += [name for _, _, name in sorted(side for side in sides if side[0] >= height_mm)[:1]]
+    return names
 
 
 def canvas_of(size: CanvasSize) -> CanvasFormat:
@@ -69,7 +153,7 @@ def canvas_named(text: str) -> CanvasFormat:
     """Return the canvas that a painter means by "30 figure", "A3", "40 x 50 cm" or "16 x 20 in".
 
     Raises:
-        CompositionUsageError: It is no stock name and no size of 2 to 500 cm a side in mm, cm or in.
+        UsageError: It is no stock name and no size of 2 to 500 cm a side in mm, cm or in.
     """
     name = " ".join(sanitized(text).split())
     stock = next((f for f in (*stock_canvases(), *iso_formats()) if f.name.lower() == name.lower()), None)
@@ -79,12 +163,12 @@ def canvas_named(text: str) -> CanvasFormat:
 def _own_format(name: str) -> CanvasFormat:
     sides = size_mm(name.lower())
     if sides is None:
-        raise CompositionUsageError(f"{quoted(name)} is not a size of a canvas; {_meant(name)}")
+        raise UsageError(f"{quoted(name)} is not a size of a canvas; {_meant(name)}")
     short, long = sorted(sides)
     if short <= 0:
-        raise CompositionUsageError(f"{quoted(name)} is not a size of a canvas; both sides are greater than 0")
+        raise UsageError(f"{quoted(name)} is not a size of a canvas; both sides are greater than 0")
     if short < LEAST_SIDE_MM or long > MOST_SIDE_MM:
-        raise CompositionUsageError(f"{quoted(name)} is not a size of 2 to 500 cm a side")
+        raise UsageError(f"{quoted(name)} is not a size of 2 to 500 cm a side")
     return CanvasFormat(name=name, short_mm=short, long_mm=long)
 
 
@@ -96,6 +180,6 @@ def _meant(name: str) -> str:
     return "write 40 x 50 cm, 16 x 20 in or 30 figure"
 
 
-def _format(name: str, one: float, other: float, unit: str) -> CanvasFormat:
-    short, long = sorted((one, other))
-    return CanvasFormat(name=name, short_mm=short * MM_PER_UNIT[unit], long_mm=long * MM_PER_UNIT[unit])
+def _format(name: str, one: float, other: float, unit: str, *, is_ordinary: bool = True) -> CanvasFormat:
+    short, long = (side * MM_PER_UNIT[unit] for side in sorted((one, other)))
+    return CanvasFormat(name=name, short_mm=short, long_mm=long, is_ordinary=is_ordinary)

@@ -6,8 +6,12 @@ from math import ceil
 from typing import Final
 
 from coach.composition.crop import Crop
-from coach.composition.faults import CompositionError
+from coach.composition.photo_boxes import CompositionError
+from coach.errors import UsageError
 from coach.plan.commission import CanvasSize
+from coach.plan.problems import quoted
+from coach.plan.units import MM_PER_UNIT, number
+from coach.text import sanitized
 
 LEAST_SQUARE_MM: Final = 5.0
 """Side of the smallest square that is drawn."""
@@ -87,6 +91,19 @@ def grid_of(canvas: CanvasSize, crop: Crop, square_mm: float | None = None) -> T
     if max(grid.columns, grid.rows) > MOST_SQUARES:
         raise CompositionError(f"{stated} are more than {MOST_SQUARES} side by side on this canvas; take larger ones")
     return grid
+
+
+def read_side_mm(text: str) -> float:
+    """Return the side of a square that is typed as `2 in`, `5 cm` or `50 mm`, in millimetres.
+
+    Raises:
+        UsageError: It is no length.
+    """
+    written = text.strip().lower()
+    side, unit = number(written[:-2].rstrip()), written[-2:]
+    if side is None or unit not in MM_PER_UNIT:
+        raise UsageError(f"{quoted(sanitized(text))} is not the side of a square; write 2 in or 5 cm")
+    return side * MM_PER_UNIT[unit]
 
 
 def label(column: int, row: int) -> str:

@@ -4,10 +4,11 @@ from collections.abc import Sequence
 from typing import Final
 
 from coach.composition.choices import Choice, rule_of
+from coach.composition.crop import EDGES, PlacedHead
 from coach.composition.life_size import HEAD_MAN_MM, HEAD_WOMAN_MM, yardstick_lines
-from coach.composition.placed_heads import EDGES, PlacedHead
-from coach.composition.quantity import MixtureNeed, Quantities
+from coach.composition.quantity import LEAST_PART_ML, LEAST_PILE_ML, MixtureNeed, Quantities
 from coach.composition.setup_cautions import STANDING, Caution
+from coach.text import counted
 
 CHOICE_COLUMNS: Final = ("canvas", "head_cm", "man_%", "woman_%", "lost", "px/cm")
 """Columns of the table of canvases; what they mean is said under it."""
@@ -20,7 +21,7 @@ _MEANT: Final = (
 MIXTURE_COLUMNS: Final = ("mixture", "cm2", "ml", "paints_in_ml", "area")
 """Columns of the table of what the whole work takes of each mixture."""
 
-PILE_COLUMNS: Final = ("before", "mixture", "cm2", "ml", "area")
+PILE_COLUMNS: Final = ("before", "mixture", "takes", "mix_ml", "parts_in_ml", "area")
 """Columns of the table of what to mix before which pass."""
 
 PAINT_COLUMNS: Final = ("paint", "ml", "tubes", "area")
@@ -63,7 +64,7 @@ def choice_lines(
 def mixture_rows(found: Quantities) -> list[tuple[str, ...]]:
     """Return one row of texts under `MIXTURE_COLUMNS` for each mixture."""
     return [
-        (need.mixture or "none named", _area(need.cm2), _ml(need.ml), _split(need), _how(need.is_estimate))
+        (need.mixture or "none named", _area(need.cm2), _ml(need.ml), _split(need), _how(need.estimate))
         for need in found.mixtures
     ]
 
@@ -71,29 +72,43 @@ def mixture_rows(found: Quantities) -> list[tuple[str, ...]]:
 def pile_rows(found: Quantities) -> list[tuple[str, ...]]:
     """Return one row of texts under `PILE_COLUMNS` for each pile, which serves all canvases."""
     return [
-        (pile.pass_name, pile.mixture or "none named", _area(pile.cm2), _ml(pile.ml), _how(pile.is_estimate))
+        (
+            pile.before,
+            pile.mixture or "none named",
+            _ml(pile.needed_ml),
+            _ml(pile.ml),
+            _split(pile),
+            _how(pile.estimate),
+        )
         for pile in found.piles
     ]
 
 
 def paint_rows(found: Quantities) -> list[tuple[str, ...]]:
     """Return one row of texts under `PAINT_COLUMNS` for each paint."""
-    return [(paint.paint, _ml(paint.ml), str(paint.tubes), _how(paint.is_estimate)) for paint in found.paints]
+    return [(paint.paint, _ml(paint.ml), str(paint.tubes), _how(paint.estimate)) for paint in found.paints]
 
 
 def quantity_lines(found: Quantities) -> list[str]:
-    """Return what the figures leave out and what they are reckoned with, in sentences."""
-    unknown = [f"{pass_name}: {passage}" for pass_name, passage in found.uncounted]
+    """Return what the piles serve, what the figures leave out and what they are reckoned with, in sentences."""
+    unknown = [f"{one.pass_}: {one.passage}" for one in found.uncounted]
     left_out = [f"not counted, for no area and no size of a canvas is stated: {', '.join(unknown)}"] if unknown else []
     unsplit = [need.mixture for need in found.mixtures if need.mixture is not None and not need.paints_ml]
     no_recipe = [f"without a recipe, so not split into paints: {', '.join(unsplit)}"] if unsplit else []
     guessed = ["estimate: the plan states no area, so the usual share of the head or the canvas stands for it"]
-    layers = "1 layer" if found.layers == 1 else f"{found.layers} layers"
     reckoned = (
-        f"reckoned with {layers} of {found.film_um:g} µm, {100 * found.waste_frac:g} % mixed on top for brush and "
-        f"palette, and tubes of {found.tube_ml:g} ml; one pile of each mixture serves all canvases"
+        f"reckoned with {counted(found.layers, 'layer')} of {found.film_um:g} µm, {found.waste_percent:g} % mixed on "
+        f"top for brush and palette, and tubes of {found.tube_ml:g} ml; one pile of a mixture serves all canvases, "
+        f"none is under {LEAST_PILE_ML:g} ml and no paint in it under {LEAST_PART_ML:g} ml; what is left keeps until "
+        "the next day under film in the cold"
     )
-    return [*left_out, *no_recipe, *(guessed if any(p.is_estimate for p in found.piles) else []), reckoned]
+    return [
+        *found.remarks,
+        *left_out,
+        *no_recipe,
+        *(guessed if any(pile.estimate for pile in found.piles) else []),
+        reckoned,
+    ]
 
 
 def caution_lines(cautions: Sequence[Caution]) -> list[str]:
@@ -126,7 +141,7 @@ def _placing(head: PlacedHead) -> str:
 
 
 def _split(need: MixtureNeed) -> str:
-    return ", ".join(f"{paint} {_ml(ml)}" for paint, ml in need.paints_ml)
+    return ", ".join(f"{paint} {_ml(ml)}" for paint, ml in need.paints_ml.items())
 
 
 def _area(cm2: float) -> str:
@@ -134,7 +149,7 @@ def _area(cm2: float) -> str:
 
 
 def _ml(ml: float) -> str:
-    return f"{ml:.1f}" if ml >= 0.1 else "<0.1"  # noqa: PLR2004 - the last figure that is printed
+    return f"{ml:.1f}" if ml >= 1 else f"{ml:.2f}"
 
 
 def _how(is_estimate: bool) -> str:

@@ -7,7 +7,7 @@ from typing import Final
 
 from PIL import Image, ImageDraw, ImageFont
 
-from coach.composition.faults import CompositionError
+from coach.composition.photo_boxes import CompositionError
 from coach.composition.transfer_grid import TransferGrid, canvas_svg, label
 from coach.store.new_file import write_new
 from coach.store.photo import PhotoFileError, read_photo

@@ -9,9 +9,8 @@ from typing import Final
 
 from PIL import Image
 
-from coach.composition.arguments import read_head
 from coach.composition.choices import choices_of
-from coach.composition.photo_boxes import PhotoSize
+from coach.composition.photo_boxes import PhotoSize, read_head
 from coach.composition.sizes import iso_formats, stock_canvases
 from coach.store.photo import half_blocks
 

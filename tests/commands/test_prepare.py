@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from PIL import Image
 
 from coach.cli import main
 from coach.composition.setup_cautions import STANDING
@@ -42,7 +43,18 @@ def test_three_layers_on_two_canvases_with_waste(plan: Path, capsys: Said) -> No
     once = answer(capsys, str(plan), "--waste", "0")
     found = answer(capsys, str(plan), "--layers", "3")
 
-    assert once["piles"] == [{"before": "ground", "mixture": "dark", "cm2": 4129.0, "ml": 41.3, "estimate": False}]
+    assert once["piles"] == [
+        {
+            "before": "ground",
+            "mixture": "dark",
+            "cm2": 4129.0,
+            "ml": 41.3,
+            "needed_ml": 41.3,
+            "estimate": False,
+            "paints_ml": {"umber": 30.97, "warm red": 10.32},
+            "also_for": [],
+        }
+    ]
     assert found["mixtures"][0]["ml"] == 154.8
     # Three quarters of it are umber, one quarter is red; in tubes of 37 ml that is four and two.
     assert found["paints"] == [
@@ -67,13 +79,44 @@ def test_the_area_of_the_heads_settles_what_the_plan_leaves_out(tmp_path: Path, 
     )
 
     assert answer(capsys, str(plan), "--head-area", "190 cm2")["piles"][0]["cm2"] == 38
-    assert answer(capsys, str(plan))["piles"][0] == {
-        "before": "nose",
-        "mixture": None,
-        "cm2": 40.0,
-        "ml": 0.5,
-        "estimate": True,
-    }
+    usual = answer(capsys, str(plan))["piles"][0]
+    assert (usual["cm2"], usual["needed_ml"], usual["ml"], usual["estimate"]) == (40, 0.5, 1, True)
+    assert main(["prepare", str(plan), "--head-area", "0 cm2"]) == 2
+    assert '--head-area is an area such as "190 cm2"' in capsys.readouterr().err
+
+
+def test_the_heads_of_the_plan_are_measured_in_its_photo(tmp_path: Path, capsys: Said) -> None:
+    """trade-checks.md 57 and 59: 700 x 900 px on 16 x 20 in are 65.03 cm2; a nose is a tenth of it, on two canvases."""
+    plan = tmp_path / "plan.yaml"
+    plan.write_text(
+        "canvases: [{name: Hall, size: 16 x 20 in}, {name: School, size: 16 x 20 in}]\nphoto: sitter.png\n"
+        "heads: [{name: Anna, box: [1500, 1200, 2200, 2100]}]\npasses: [{name: nose, passages: [all of it]}]\n"
+    )
+    unread = answer(capsys, str(plan))
+    Image.new("1", (4000, 6000)).save(tmp_path / "sitter.png")
+    found = answer(capsys, str(plan))
+
+    assert found["piles"][0]["cm2"] == 13.0
+    assert not found["remarks"]
+    assert unread["piles"][0]["cm2"] == pytest.approx(0.1 * 0.1 * 2 * 2064.51, abs=0.05)
+    assert "the heads of the plan are not measured" in unread["remarks"][0]
+    assert "there is no such file" in unread["remarks"][0]
+    assert answer(capsys, str(plan), "--head-area", "190 cm2")["piles"][0]["cm2"] == 38
+
+
+def test_what_is_painted_from_another_pile_is_said(tmp_path: Path, capsys: Said) -> None:
+    plan = tmp_path / "plan.yaml"
+    plan.write_text(
+        "canvases: [Hall]\npalette: [white, umber]\n"
+        "mixtures: [{name: mid, parts: {white: 2, umber: 1}}, {name: dark, parts: {umber: 1, white: 1}}]\n"
+        "passes: [{name: nose, passages: [{name: a, value: 4, area: 4 cm2, mixture: dark},"
+        " {name: b, value: 5, area: 200 cm2, mixture: mid}]}]\n"
+    )
+    (pile,) = answer(capsys, str(plan))["piles"]
+
+    assert (pile["mixture"], pile["also_for"]) == ("mid", ["dark"])
+    assert main(["prepare", str(plan)]) == 0
+    assert "nose: too little to mix: dark from mid, made darker" in capsys.readouterr().out
 
 
 def test_mixtures_piles_tubes_and_cautions_are_printed_in_this_order(plan: Path, capsys: Said) -> None:

@@ -1,17 +1,23 @@
 """Ranking of canvases, the warnings, and what is printed of them."""
 
+from typing import Any
+
 import pytest
 
-from coach.composition.arguments import read_box, read_head
-from coach.composition.choices import choices_of, rule_of
-from coach.composition.choices_plain import choices_plain
+from coach.composition.choices import choices_of, report_on, rule_of
 from coach.composition.crop_warnings import remarks_on
-from coach.composition.faults import CompositionError
-from coach.composition.photo_boxes import PhotoSize
+from coach.composition.photo_boxes import CompositionError, PhotoSize, read_box, read_head
 from coach.composition.sizes import canvas_named, stock_canvases
+from coach.json_values import json_value
 
 TALL = PhotoSize(width_px=4000, height_px=6000)
 ANNA = read_head("Anna:1500,1200,2200,2100")
+
+
+HALF_LIFE = (
+    "65.7 cm high for a man (next in stock 22 x 28 in and 20 figure), "
+    "61.7 cm high for a woman (next in stock 22 x 28 in and 15 figure)"
+)
 
 
 def warnings_for(heads: list[str], canvas: str, direction: str, keeps: tuple[str, ...] = ()) -> str:
@@ -20,12 +26,12 @@ def warnings_for(heads: list[str], canvas: str, direction: str, keeps: tuple[str
 
 
 def test_the_answer_has_the_promised_keys_and_figures() -> None:
-    """trade-checks.md 54, 57 and 59: a head of 900 px, 4000 x 6000 px on 16 x 20 in."""
-    found = choices_plain(choices_of(TALL, [ANNA], [], [canvas_named("16 x 20 in")]))
+    """trade-checks.md 54, 57, 59 and 60: a head of 900 px, 4000 x 6000 px on 16 x 20 in."""
+    report = report_on(choices_of(TALL, [ANNA], [], [canvas_named("16 x 20 in")]))
+    found: Any = json_value(report)
 
     choices = found["choices"]
     assert found["rule"] == rule_of()
-    assert isinstance(choices, list)
     assert choices[0] == {
         "canvas": "16 x 20 in",
         "direction": "upright",
@@ -44,7 +50,7 @@ def test_the_answer_has_the_promised_keys_and_figures() -> None:
         "scale_px_per_cm": 98.4,
         "warnings": [
             "Anna 9.1 cm: under half life size and smaller than a palm, where a likeness is hard to hold",
-            "with this crop, half life size needs a canvas 63.7 cm high",
+            "with this crop, half life size needs a canvas " + HALF_LIFE,
         ],
     }
     assert [one["direction"] for one in choices] == ["upright", "lying"]
@@ -67,6 +73,42 @@ def test_canvases_with_heads_of_the_wanted_size_come_first() -> None:
     assert is_comfortable == sorted(is_comfortable, reverse=True)
     assert all(0.26 < share <= 1 or not any(is_comfortable[n:]) for n, share in enumerate(shares))
     assert choices[0].direction == "upright"
+
+
+def test_ordinary_sizes_come_before_the_narrow_series_and_tight_crops_only_when_asked() -> None:
+    """Inches and the figure series (named for portraits) first, whatever a marine of 92 x 60 cm would save."""
+    choices = [one for one in choices_of(TALL, [ANNA], [], stock_canvases()) if 0.5 <= one.heads[0].life_frac <= 0.9]
+    ways = [(one.photo_lost_frac > 1 / 3, one.canvas.name.endswith(("paysage", "marine"))) for one in choices]
+    asked = choices_of(TALL, [ANNA], [], stock_canvases(), life_frac=0.75)
+
+    assert ways == sorted(ways)
+    assert set(ways) >= {(False, False), (False, True), (True, False)}
+    assert "lose a third of the photo or less" in rule_of()
+    assert any(one.photo_lost_frac > 1 / 3 for one in asked[:15])
+
+
+def test_a_size_that_the_painter_names_is_ordinary() -> None:
+    choices = choices_of(TALL, [ANNA], [], [canvas_named("60 x 92 cm"), canvas_named("30 marine")])
+
+    assert choices[0].canvas.name == "60 x 92 cm"
+
+
+def test_half_life_size_on_a_lying_canvas_goes_by_its_short_side() -> None:
+    """500 px of 3200 on 40.64 cm; half of 236.4 and of 222.0 mm need 75.6 and 71.0 cm.
+
+    Short sides: 30 x 36 in has 76.2 cm, 40 figure 81 cm, 30 figure 73 cm (the French table).
+    """
+    said = warnings_for(["Anna:1500,1200,2200,1700"], "16 x 20 in", "lying")
+
+    assert "75.6 cm high for a man (next in stock 30 x 36 in and 40 figure)" in said
+    assert "71.0 cm high for a woman (next in stock 30 x 36 in and 30 figure)" in said
+
+
+def test_where_no_stock_is_high_enough_that_is_said() -> None:
+    """100 px of 5000 on 50.8 cm: half a man's head needs 591 cm, and the highest stock is 195 cm."""
+    said = warnings_for(["A:1500,1200,1600,1300"], "16 x 20 in", "upright")
+
+    assert "cm high for a man (more than any in stock)" in said
 
 
 def test_heads_above_life_size_come_after_small_ones_even_where_nothing_is_lost() -> None:
@@ -189,7 +231,7 @@ def test_a_loss_that_ends_a_step_counts_to_the_next_one() -> None:
 
 def test_a_photo_without_heads_is_ranked_by_what_is_lost() -> None:
     choices = choices_of(TALL, [], [], stock_canvases())
-    steps = [int(10 * one.photo_lost_frac) for one in choices]
+    keys = [(one.photo_lost_frac > 1 / 3, not one.canvas.is_ordinary, int(10 * one.photo_lost_frac)) for one in choices]
 
-    assert steps == sorted(steps)
+    assert keys == sorted(keys)
     assert choices[0].photo_lost_frac == pytest.approx(0, abs=0.002)

@@ -4,7 +4,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coach.composition.faults import CompositionError
 from coach.composition.marking import (
     STEPS_PX,
     Marking,
@@ -19,7 +18,7 @@ from coach.composition.marking import (
     with_keep,
     without_in_hand,
 )
-from coach.composition.photo_boxes import PhotoSize, boxes_of, check_boxes, heads_of
+from coach.composition.photo_boxes import CompositionError, PhotoSize, boxes_of, check_boxes, heads_of
 from coach.plan.commission import MarkedBox, MarkedHead
 
 PHOTO = PhotoSize(width_px=4000, height_px=6000)

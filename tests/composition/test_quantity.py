@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coach.composition.areas import areas_of
-from coach.composition.faults import CompositionError
-from coach.composition.quantity import quantities_of, tubes_for, volume_ml
-from coach.composition.quantity_plain import quantities_plain
+from coach.composition.areas import areas_of, heads_on_canvases
+from coach.composition.photo_boxes import CompositionError, PhotoSize
+from coach.composition.quantity import least_ml, quantities_of, rounded, tubes_for, volume_ml
+from coach.errors import UsageError
 from coach.plan.commission import Plan
 from coach.plan.reading import read_plan
 
@@ -20,6 +20,8 @@ FLUID_OUNCE_ML: Final = GALLON_ML / 128
 
 
 TWO_CANVASES = "[{name: Hall, size: 16 x 20 in}, {name: School, size: 16 x 20 in}]"
+HEADS_200 = [{"Anna": 200.0}, {"Anna": 200.0}]
+"""The head on each of two canvases."""
 RECIPES = "mixtures: [{name: flesh, parts: {white: 3, ochre: 1}}, {name: dark, parts: {umber: 1}}]\n"
 
 
@@ -51,7 +53,7 @@ def test_three_layers_on_two_canvases_with_waste() -> None:
 
     assert found.mixtures[0].ml == pytest.approx(154.8, abs=0.05)
     assert (found.paints[0].paint, found.paints[0].tubes) == ("umber", 5)
-    assert not found.paints[0].is_estimate
+    assert not found.paints[0].estimate
 
 
 def test_tubes_are_rounded_up_and_a_full_one_is_one() -> None:
@@ -61,19 +63,113 @@ def test_tubes_are_rounded_up_and_a_full_one_is_one() -> None:
 
 def test_one_pile_of_a_mixture_before_each_pass_serves_all_canvases() -> None:
     whole = plan(
-        "[{name: nose, passages: [{name: a, area: 10 cm2, mixture: flesh}, {name: b, area: 30 cm2, mixture: flesh},"
-        " {name: c, area: 5 cm2, mixture: dark}]},"
-        " {name: mouth, passages: [{name: d, area: 20 cm2, mixture: flesh}]}]"
+        "[{name: nose, passages: [{name: a, area: 100 cm2, mixture: flesh}, {name: b, area: 300 cm2, mixture: flesh},"
+        " {name: c, area: 50 cm2, mixture: dark}]},"
+        " {name: mouth, passages: [{name: d, area: 200 cm2, mixture: flesh}]}]"
     )
     found = quantities_of(whole, waste_frac=0)
 
     # 100 um: 1 ml covers 100 cm2; two canvases.
-    assert {(p.pass_name, p.mixture): p.ml for p in found.piles} == pytest.approx(
-        {("nose", "flesh"): 0.8, ("nose", "dark"): 0.1, ("mouth", "flesh"): 0.4}
+    assert {(p.before, p.mixture): p.ml for p in found.piles} == pytest.approx(
+        {("nose", "flesh"): 8, ("nose", "dark"): 1, ("mouth", "flesh"): 4}
     )
-    assert dict(found.mixtures[0].paints_ml) == pytest.approx({"white": 0.9, "ochre": 0.3})
-    assert {p.paint: p.ml for p in found.paints} == pytest.approx({"white": 0.9, "ochre": 0.3, "umber": 0.1})
+    assert found.mixtures[0].paints_ml == pytest.approx({"white": 9, "ochre": 3})
+    assert {p.paint: p.ml for p in found.paints} == pytest.approx({"white": 9, "ochre": 3, "umber": 1})
     assert [p.tubes for p in found.paints] == [1, 1, 1]
+
+
+@pytest.mark.parametrize(
+    ("parts", "ml"),
+    [
+        ("{white: 1}", 1),
+        ("{white: 3, ochre: 1}", 1),
+        ("{white: 8, ochre: 1}", 2.25),
+        ("{white: 24, ochre: 2, umber: 1}", 6.75),
+    ],
+)
+def test_no_pile_is_under_1_ml_and_no_part_of_it_under_a_quarter(parts: str, ml: float) -> None:
+    """0.25 ml of the smallest part: 9 parts are 2.25 ml, 27 are 6.75 ml."""
+    whole = plan(
+        "[{name: eyes, passages: [{name: a, area: 1 cm2, mixture: m}]}]",
+        recipes=f"mixtures: [{{name: m, parts: {parts}}}]\n",
+    )
+    (pile,) = quantities_of(whole).piles
+
+    assert (pile.ml, least_ml(whole, "m")) == pytest.approx((ml, ml))
+    assert pile.needed_ml == pytest.approx(0.025)
+    assert min(pile.paints_ml.values()) >= 0.25
+    assert sum(pile.paints_ml.values()) == pytest.approx(ml)
+
+
+SMALL_ONES = """
+mixtures:
+  - {name: shadow, parts: {umber: 2, ochre: 1}}
+  - {name: middle, parts: {white: 2, ochre: 1, umber: 1}}
+  - {name: light, parts: {white: 4, ochre: 1}}
+  - {name: glint, parts: {white: 6, ochre: 1}}
+  - {name: blue, parts: {blue: 1, white: 1}}
+"""
+
+
+def joined(passages: str) -> tuple[dict[str | None, tuple[str, ...]], tuple[str, ...]]:
+    """Return each pile of a pass with the mixtures it serves besides its own, and what is said."""
+    head = f"canvases: [Hall]\npalette: [white, ochre, umber, blue]\n{SMALL_ONES}"
+    text = f"{head}passes: [{{name: nose, passages: [{passages}]}}]"
+    found = quantities_of(read_plan(text, "plan.yaml"), waste_frac=0)
+    assert sum(pile.cm2 for pile in found.piles) == pytest.approx(sum(need.cm2 for need in found.mixtures))
+    return {pile.mixture: pile.also_for for pile in found.piles}, found.remarks
+
+
+def test_a_small_pile_is_painted_from_the_nearest_in_value_and_that_is_said() -> None:
+    piles, said = joined(
+        "{name: a, area: 20 cm2, value: 6, mixture: middle}, {name: b, area: 300 cm2, value: 7, mixture: light},"
+        "{name: c, area: 90 cm2, value: 5, mixture: middle}, {name: d, area: 2 cm2, value: 8, mixture: glint}"
+    )
+
+    assert piles == {"middle": (), "light": ("glint",)}
+    assert said == ("nose: too little to mix: glint from light, made lighter",)
+
+
+def test_small_piles_of_near_values_make_one() -> None:
+    piles, said = joined(
+        "{name: a, area: 30 cm2, value: 6, mixture: middle}, {name: b, area: 40 cm2, value: 7, mixture: light}"
+    )
+
+    assert piles == {"light": ("middle",)}
+    assert said == ("nose: too little to mix: middle from light, made darker",)
+
+
+def test_every_value_that_a_pile_serves_is_near_it() -> None:
+    """Middle (6) alone would join light (7); shadow (5.2), which it serves, is too far off that, and so it stays."""
+    piles, _ = joined(
+        "{name: a, area: 10 cm2, value: 5.2, mixture: shadow}, {name: b, area: 20 cm2, value: 6, mixture: middle},"
+        "{name: c, area: 300 cm2, value: 7, mixture: light}"
+    )
+
+    assert piles == {"middle": ("shadow",), "light": ()}
+
+
+def test_without_values_the_neighbour_s_pile_serves_and_a_far_value_never_does() -> None:
+    beside, _ = joined("{name: a, area: 300 cm2, mixture: light}, {name: b, area: 5 cm2, mixture: middle, beside: a}")
+    apart, _ = joined("{name: a, area: 300 cm2, mixture: light}, {name: b, area: 5 cm2, mixture: middle}")
+    far, _ = joined(
+        "{name: a, area: 300 cm2, value: 5, mixture: middle},"
+        " {name: b, area: 5 cm2, value: 9, mixture: glint, beside: a}"
+    )
+
+    assert beside == {"light": ("middle",)}
+    assert apart == {"light": (), "middle": ()}
+    assert far == {"middle": (), "glint": ()}
+
+
+def test_paint_of_another_hue_is_mixed_however_little_it_is() -> None:
+    """Blue and white has half of its paint in common with light, a third at most with shadow."""
+    piles, _ = joined(
+        "{name: a, area: 300 cm2, value: 3, mixture: shadow},"
+        " {name: b, area: 5 cm2, value: 3, mixture: blue, beside: a}"
+    )
+
+    assert piles == {"shadow": (), "blue": ()}
 
 
 def test_what_the_plan_leaves_out_of_a_pass_is_estimated_and_marked() -> None:
@@ -82,21 +178,54 @@ def test_what_the_plan_leaves_out_of_a_pass_is_estimated_and_marked() -> None:
         "[{name: nose, passages: [{name: a, area: 8 cm2, mixture: dark}, {name: b, mixture: flesh},"
         " {name: c, mixture: flesh}]}]"
     )
-    areas = areas_of(whole, head_cm2=200)
-    found = quantities_plain(quantities_of(whole, head_cm2=200))
+    areas = areas_of(whole, HEADS_200)
+    found = rounded(quantities_of(whole, heads=HEADS_200, layers=10))
 
     assert [(area.cm2, area.is_estimate) for area in areas] == [(16, False), (12, True), (12, True)]
-    assert found["paints"] == [
-        {"paint": "white", "ml": 0.2, "tubes": 1, "estimate": True},
-        {"paint": "ochre", "ml": 0.1, "tubes": 1, "estimate": True},
-        {"paint": "umber", "ml": 0.2, "tubes": 1, "estimate": False},
+    assert [(one.paint, one.ml, one.estimate) for one in found.paints] == [
+        ("white", 2.2, True),
+        ("ochre", 0.8, True),
+        ("umber", 2.0, False),
     ]
 
 
-def test_a_pass_that_is_full_gives_its_other_passages_the_mean() -> None:
+def test_a_pass_that_is_full_gives_its_other_passages_the_least_that_is_stated() -> None:
     whole = plan("[{name: nose, passages: [{name: a, area: 30 cm2}, {name: b, area: 10 cm2}, c]}]")
 
-    assert areas_of(whole, head_cm2=200)[2].cm2 == 2 * 20
+    assert areas_of(whole, HEADS_200)[2].cm2 == 2 * 10
+
+
+def test_each_feature_of_a_pass_has_its_own_share() -> None:
+    """Of 500 cm2 a collar is 0.03 and the ground 0.45, neither of them a third; hair is 0.35 of a head of 50 cm2."""
+    canvas = "[{name: Panel, size: 20 x 25 cm}]"
+    stated = "[{name: hair and ground, passages: [{name: hair, area: 20 cm2}, {name: ground, area: 300 cm2}, collar]}]"
+    open_ones = "[{name: hair and ground, passages: [hair, ground, collar]}]"
+
+    assert [one.cm2 for one in areas_of(plan(stated, canvases=canvas))] == pytest.approx([20, 300, 15])
+    assert [one.cm2 for one in areas_of(plan(open_ones, canvases=canvas))] == pytest.approx([17.5, 225, 15])
+
+
+MARKED = "{name: elder, box: [1500, 1200, 2200, 2100]}, {name: younger, box: [2500, 1200, 3200, 1650]}"
+
+
+def test_the_heads_that_the_plan_marks_are_measured_on_each_canvas() -> None:
+    """trade-checks.md 57: 98.4 px to the centimetre; 700 x 900 px are 7.11 x 9.14 cm, 700 x 450 half of that."""
+    passes = "[{name: younger nose, passages: [a]}, {name: nose, passages: [b]}]"
+    text = f"canvases: {TWO_CANVASES}\nphoto: p.png\nheads: [{MARKED}]\npasses: {passes}"
+    whole = read_plan(text, "plan.yaml")
+    heads = heads_on_canvases(whole, PhotoSize(width_px=4000, height_px=6000))
+
+    assert heads == [pytest.approx({"elder": 65.03, "younger": 32.52}, abs=0.01)] * 2
+    assert [one.cm2 for one in areas_of(whole, heads)] == pytest.approx([2 * 3.25, 2 * 9.75], abs=0.01)
+    with pytest.raises(CompositionError, match="lies outside the photo"):
+        heads_on_canvases(whole, PhotoSize(width_px=400, height_px=600))
+
+
+def test_large_heads_leave_less_room_for_the_ground() -> None:
+    """Of 2064.5 cm2 a tenth is the usual head; a head of half the canvas leaves 0.5 where 0.9 would be."""
+    whole = plan("[{name: ground, passages: [a]}]", canvases="[{name: Hall, size: 16 x 20 in}]")
+
+    assert areas_of(whole, [{"Anna": 1032.26}])[0].cm2 == pytest.approx(2064.51 * 0.45 * 0.5 / 0.9, abs=0.05)
 
 
 def test_background_and_clothing_are_shares_of_each_canvas() -> None:
@@ -119,14 +248,14 @@ def test_a_pass_of_several_features_has_the_shares_of_all() -> None:
         canvases="[{name: Hall, size: 40 x 50 cm}]",
     )
 
-    assert [area.cm2 for area in areas_of(whole, head_cm2=200)] == pytest.approx([32, 70 + 900, 6, 20])
+    assert [area.cm2 for area in areas_of(whole, heads=HEADS_200)] == pytest.approx([32, 70 + 900, 6, 20])
 
 
 def test_without_any_size_nothing_is_made_up() -> None:
     whole = plan("[{name: nose, passages: [{name: a, area: 10 cm2, mixture: dark}, b]}]", canvases="[Hall]")
     found = quantities_of(whole)
 
-    assert found.uncounted == (("nose", "b"),)
+    assert [(one.pass_, one.passage) for one in found.uncounted] == [("nose", "b")]
     assert [need.mixture for need in found.mixtures] == ["dark"]
 
 
@@ -134,7 +263,7 @@ def test_a_paint_used_by_itself_and_a_mixture_without_recipe() -> None:
     passages = "[{name: a, area: 100 cm2, mixture: white}, {name: b, area: 1 cm2}, {name: c, area: 1 cm2, mixture: x}]"
     found = quantities_of(plan(f"[{{name: nose, passages: {passages}}}]", recipes=""), waste_frac=0)
 
-    assert {need.mixture: dict(need.paints_ml) for need in found.mixtures} == {"white": {"white": 2}, None: {}, "x": {}}
+    assert {need.mixture: need.paints_ml for need in found.mixtures} == {"white": {"white": 2}, None: {}, "x": {}}
     assert [paint.paint for paint in found.paints] == ["white"]
 
 
@@ -148,20 +277,29 @@ def test_a_paint_used_by_itself_and_a_mixture_without_recipe() -> None:
         ({"waste_frac": float("inf")}, "waste is 0 to 500 %"),
         ({"tube_ml": 0.0}, "a tube holds 1 to 1000 ml"),
         ({"tube_ml": float("inf")}, "a tube holds 1 to 1000 ml"),
-        ({"head_cm2": 0.0}, "an area greater than 0"),
     ],
 )
 def test_figures_that_cannot_be_are_refused(bad: dict[str, float], said: str) -> None:
-    with pytest.raises(CompositionError, match=said):
+    with pytest.raises(UsageError, match=said):
         quantities_of(plan("[{name: nose, passages: [a]}]"), **bad)  # type: ignore[arg-type]
 
 
-@given(st.lists(st.tuples(st.integers(1, 400), st.sampled_from(["flesh", "dark"])), min_size=1, max_size=6))
-def test_the_paints_of_all_piles_add_up_to_what_is_laid_on(passages: list[tuple[int, str]]) -> None:
-    listed = ", ".join(f"{{name: p{n}, area: {cm2} cm2, mixture: {m}}}" for n, (cm2, m) in enumerate(passages))
-    found = quantities_of(plan(f"[{{name: nose, passages: [{listed}]}}]"))
-    ml = sum(cm2 for cm2, _ in passages) * 2 / 100 * 1.25
+@given(
+    st.lists(
+        st.tuples(st.integers(1, 400), st.integers(0, 10), st.sampled_from(["flesh", "dark"])),
+        min_size=1,
+        max_size=6,
+    )
+)
+def test_what_is_mixed_covers_what_is_laid_on_and_the_sums_agree(passages: list[tuple[int, int, str]]) -> None:
+    listed = (f"{{name: p{n}, area: {cm2} cm2, value: {v}, mixture: {m}}}" for n, (cm2, v, m) in enumerate(passages))
+    whole = plan(f"[{{name: nose, passages: [{', '.join(listed)}]}}]")
+    found = quantities_of(whole)
+    laid_ml = sum(cm2 for cm2, _, _ in passages) * 2 / 100
 
-    assert sum(pile.ml for pile in found.piles) == pytest.approx(ml)
-    assert sum(need.ml for need in found.mixtures) == pytest.approx(ml)
-    assert sum(paint.ml for paint in found.paints) == pytest.approx(ml)
+    assert sum(pile.needed_ml for pile in found.piles) == pytest.approx(laid_ml * 1.25)
+    assert all(pile.ml >= max(pile.needed_ml, least_ml(whole, pile.mixture)) for pile in found.piles)
+    assert sum(pile.ml for pile in found.piles) == pytest.approx(sum(need.ml for need in found.mixtures))
+    assert sum(paint.ml for paint in found.paints) == pytest.approx(sum(sum(p.paints_ml.values()) for p in found.piles))
+    served = [name for pile in found.piles for name in (pile.mixture, *pile.also_for)]
+    assert sorted(map(str, served)) == sorted({mixture for *_, mixture in passages})

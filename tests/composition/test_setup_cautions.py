@@ -2,9 +2,14 @@
 
 import pytest
 
-from coach.composition.setup_cautions import STANDING, cautions_of, cautions_plain
-from coach.composition.solvent_air import WHITE_SPIRIT_G_ML, WHITE_SPIRIT_LIMIT_MG_M3, volume_to_ml
-from coach.plan.commission import Canvas, Paint, Pass, Passage, Plan, runs_of
+from coach.composition.setup_cautions import (
+    STANDING,
+    WHITE_SPIRIT_G_ML,
+    WHITE_SPIRIT_LIMIT_MG_M3,
+    cautions_of,
+    volume_to_ml,
+)
+from coach.plan.commission import Canvas, Forecast, Paint, Pass, Passage, Plan, runs_of
 
 PASSAGES = (Passage(name="iris"),)
 
@@ -42,6 +47,52 @@ def test_a_metal_is_known_by_the_pigment_and_else_by_the_name(paint: Paint, firs
     assert about(paint)[0] == first
 
 
+@pytest.mark.parametrize(
+    ("paint", "found"),
+    [
+        (Paint(name="warm red", pigment="PR106"), ["mercury"]),
+        (Paint(name="vermilion"), ["mercury"]),
+        (Paint(name="vermilion hue"), []),
+        (Paint(name="yellow", pigment="PY36"), ["chromate"]),
+        (Paint(name="yellow", pigment="PY34"), ["lead", "chromate"]),
+        (Paint(name="chrome yellow"), ["lead", "chromate"]),
+        (Paint(name="oxide of chromium", pigment="PG17"), []),
+        (Paint(name="chrome oxide green"), []),
+        (Paint(name="green", pigment="PG21"), ["arsenic"]),
+        (Paint(name="Cremnitz white"), ["lead"]),
+        (Paint(name="flake white"), ["lead"]),
+        (Paint(name="flake white hue"), []),
+        (Paint(name="flake white", pigment="PW6"), []),
+        (Paint(name="Naples yellow genuine"), ["lead"]),
+        (Paint(name="Naples yellow"), []),
+        (Paint(name="Naples yellow genuine", pigment="PBr24"), []),
+        (Paint(name="cadmium-free red"), []),
+        (Paint(name="cadmium free red"), []),
+    ],
+)
+def test_a_name_is_believed_until_an_index_says_otherwise(paint: Paint, found: list[str]) -> None:
+    """Colour Index generic names, from memory; names of the trade: common practice, no source."""
+    assert [one.partition(":")[0] for one in about(paint)[:-5]] == found
+
+
+def test_of_two_paints_of_which_one_holds_a_metal_only_that_one_is_named() -> None:
+    """Also where both share an index name's beginning, or one paint holds two pigments."""
+    assert about(Paint(name="white", pigment="PW1"), Paint(name="zinc", pigment="PW4"))[:2] == [
+        "lead: white",
+        "oily rags",
+    ]
+    assert about(Paint(name="mixed", pigment="PBk9 + PR108"), Paint(name="near", pigment="PR10"))[0] == "cadmium: mixed"
+    assert about(Paint(name="half known", pigment="PBk9, PB28"), Paint(name="cobalt hue"))[0] == "cobalt: half known"
+
+
+def test_an_alkyd_medium_has_its_own_caution() -> None:
+    whole = plan(Paint(name="white", pigment="PW6"))
+    alkyd = cautions_of(whole._replace(forecast=Forecast(medium="alkyd")))
+
+    assert [one for one in alkyd if one not in cautions_of(whole)] == [alkyd[0]]
+    assert "driers" in alkyd[0].says
+
+
 def test_paints_of_one_metal_share_one_caution() -> None:
     found = about(Paint(name="red", pigment="PR108"), Paint(name="yellow", pigment="PY35"))
 
@@ -57,13 +108,19 @@ def test_lead_is_never_proposed_only_sent_to_local_law() -> None:
     assert named.says.startswith("Check local law before using it")
 
 
-def test_every_caution_has_its_source_and_the_standing_sentence_follows() -> None:
-    found = cautions_plain(plan(Paint(name="cobalt blue", pigment="PB28")))
+def test_every_caution_has_its_source_or_is_marked() -> None:
+    """What no row of trade.md E or other page was read for is marked."""
+    every = "PR108 PW1 PR106 PY36 PG21 PB28"
+    found = cautions_of(plan(Paint(name="all", pigment=every))._replace(forecast=Forecast(medium="alkyd")))
 
-    assert found["standing"] == STANDING
+    assert len(found) == 6 + 1 + 5
+    assert all(one.source for one in found)
+    assert {one.about for one in found if one.source == "common practice, no source"} == {
+        "mercury: all",
+        "arsenic: all",
+        "alkyd medium",
+    }
     assert STANDING.startswith("General information, not advice")
-    assert isinstance(found["cautions"], list)
-    assert all(one["source"] for one in found["cautions"])
 
 
 def test_the_volume_that_fills_a_closed_room_to_the_limit() -> None:

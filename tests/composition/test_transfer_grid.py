@@ -8,8 +8,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coach.composition.crop import Crop
-from coach.composition.faults import CompositionError
-from coach.composition.transfer_grid import canvas_svg, grid_of, label
+from coach.composition.photo_boxes import CompositionError
+from coach.composition.transfer_grid import canvas_svg, grid_of, label, read_side_mm
+from coach.errors import UsageError
 from coach.plan.commission import CanvasSize
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -108,3 +109,17 @@ def test_any_title_is_text_in_the_svg(title: str) -> None:
     assert len(found) == 0
     assert (found.text or "").startswith("<script>")
     assert root.find(f"{SVG}script") is None
+
+
+@pytest.mark.parametrize(
+    ("text", "side_mm"), [("2 in", 50.8), ("5 cm", 50), ("50mm", 50), (" 2.5 IN ", 63.5), ("2,5 cm", 25), ("0 cm", 0)]
+)
+def test_the_side_of_a_square_is_read_in_the_units_of_the_plan(text: str, side_mm: float) -> None:
+    """The inch is 25.4 mm exactly (international inch, 1959)."""
+    assert read_side_mm(text) == pytest.approx(side_mm)
+
+
+@pytest.mark.parametrize("text", ["", "2", "in", "2 m", "-2 cm", "2 x 2 cm", "two in", "nan cm"])
+def test_what_is_no_side_of_a_square_is_refused(text: str) -> None:
+    with pytest.raises(UsageError, match="is not the side of a square; write 2 in or 5 cm"):
+        read_side_mm(text)

@@ -1,8 +1,7 @@
 """Canvases and paint as they are printed."""
 
-from coach.composition.arguments import read_head
 from coach.composition.choices import choices_of, rule_of
-from coach.composition.photo_boxes import PhotoSize
+from coach.composition.photo_boxes import PhotoSize, read_head
 from coach.composition.quantity import quantities_of
 from coach.composition.setup_cautions import STANDING, cautions_of
 from coach.composition.sizes import canvas_named
@@ -50,9 +49,9 @@ def test_a_row_tells_head_life_loss_scale_and_crop() -> None:
 def test_piles_paints_and_what_is_left_out_are_told() -> None:
     found = quantities_of(read_plan(PLAN, "plan.yaml"))
 
-    assert compose_table.mixture_rows(found) == [("dark", "80", "1.0", "umber 0.5, white 0.5", "stated")]
-    assert compose_table.pile_rows(found) == [("nose", "dark", "80", "1.0", "stated")]
-    assert compose_table.paint_rows(found) == [("white", "0.5", "1", "stated"), ("umber", "0.5", "1", "stated")]
+    assert compose_table.mixture_rows(found) == [("dark", "80", "1.0", "umber 0.50, white 0.50", "stated")]
+    assert compose_table.pile_rows(found) == [("nose", "dark", "1.0", "1.0", "umber 0.50, white 0.50", "stated")]
+    assert compose_table.paint_rows(found) == [("white", "0.50", "1", "stated"), ("umber", "0.50", "1", "stated")]
     assert "not counted, for no area and no size of a canvas is stated: mouth: c" in compose_table.quantity_lines(found)
     assert compose_table.quantity_lines(found)[-1].startswith("reckoned with 1 layer of 100 µm, 25 % mixed on top")
 
@@ -73,17 +72,17 @@ def test_of_a_head_that_is_cut_only_that_is_told() -> None:
     assert "40 x 50 cm, upright: A's head is cut by the top edge" in lines
 
 
-def test_an_estimate_and_a_tiny_amount_are_marked() -> None:
+def test_an_estimate_is_marked_and_a_tiny_amount_told() -> None:
     passages = "[{name: a, area: 50 mm2, mixture: dark}, {name: b, mixture: light}]"
     text = f"canvases: [{{name: Hall, size: 10 x 10 cm}}]\npasses: [{{name: nose, passages: {passages}}}]"
     found = quantities_of(read_plan(text, "plan.yaml"), waste_frac=0, layers=100)
 
     # A nose is a tenth of a head, which is a tenth of 100 cm2; half a square centimetre of it is stated.
     assert compose_table.pile_rows(found) == [
-        ("nose", "dark", "0.5", "0.5", "stated"),
-        ("nose", "light", "0.5", "0.5", "estimate"),
+        ("nose", "dark", "0.50", "1.0", "", "stated"),
+        ("nose", "light", "0.50", "1.0", "", "estimate"),
     ]
-    assert compose_table.pile_rows(quantities_of(read_plan(text, "plan.yaml")))[0][3] == "<0.1"
+    assert compose_table.pile_rows(quantities_of(read_plan(text, "plan.yaml")))[0][2] == "0.01"
     assert any(line.startswith("estimate: the plan states no area") for line in compose_table.quantity_lines(found))
 
 

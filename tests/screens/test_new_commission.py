@@ -11,8 +11,7 @@ from textual.widgets import Input, Static
 
 from coach.commands.new import CommissionDesk
 from coach.composition.proposal.answers import default_answers
-from coach.composition.proposal.kept_answers import answers_of
-from coach.composition.proposal.questions import QUESTIONS
+from coach.composition.proposal.questions import QUESTIONS, answers_of
 from coach.composition.setup_cautions import STANDING, cautions_of
 from coach.plan.commission import Plan
 from coach.plan.reading import read_plan

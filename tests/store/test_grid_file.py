@@ -8,7 +8,7 @@ import pytest
 from PIL import Image
 
 from coach.composition.crop import Crop
-from coach.composition.faults import CompositionError
+from coach.composition.photo_boxes import CompositionError
 from coach.composition.transfer_grid import TransferGrid, grid_of
 from coach.plan.commission import CanvasSize
 from coach.store.grid_file import write_canvas_grid, write_photo_grid

@@ -1,12 +1,14 @@
 """What a painter has said about a new commission, with a sound default for all that was not said yet."""
 
 import datetime as dt
+import unicodedata
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
+from coach.composition.areas import estimated_head_mm
 from coach.composition.proposal.feature_table import USUAL_FEATURES
-from coach.composition.proposal.head_size import estimated_head_mm
 from coach.plan.commission import CanvasSize
+from coach.text import joined
 
 ONE_SITTER: Final = ("the sitter",)
 """The sitters where nobody is named."""
@@ -16,6 +18,8 @@ MOST_SITTERS: Final = 8
 
 _DUE_DAYS: Final = 8 * 7
 _DAY_S: Final = 5 * 3600
+_MOST_STEM: Final = 60
+_NO_NAME: Final = "commission"
 _PAIR_PLACES: Final = ("left", "right")
 _FIRST_NAMES: Final = (
     "First",
@@ -83,11 +87,9 @@ class Answers(NamedTuple):
         """Name of the commission: as said, or after its sitters."""
         if self.title:
             return self.title
-        *others, last = self.sitters
-        few = 3
-        if len(others) > few:
-            return f"Portrait of {self.sitters[0]} and {len(others)} others"
-        return f"Portrait of {', '.join(others)} and {last}" if others else f"Portrait of {last}"
+        few, first = 4, self.sitters[0]
+        others = len(self.sitters) - 1
+        return f"Portrait of {joined(self.sitters if others < few else [first, f'{others} others'])}"
 
     @property
     def painted_head_mm(self) -> float:
@@ -111,3 +113,14 @@ def so_many_canvases(canvases: Sequence[NamedPlace], count: int) -> tuple[NamedP
     taken = {name.casefold() for name in names}
     names += [name for name in _FIRST_NAMES if name.casefold() not in taken][: count - len(names)]
     return tuple(map(NamedPlace, names, usual_places(count)))
+
+
+def file_stem(name: str) -> str:
+    """Return a name for a file, without its ending: letters, digits and hyphens only, at least one.
+
+    Args:
+        name: Any text; what is neither letter nor digit becomes a hyphen between words.
+    """
+    composed = unicodedata.normalize("NFC", name)
+    words = "".join(letter if letter.isalpha() or letter.isdecimal() else " " for letter in composed).split()
+    return "-".join(words)[:_MOST_STEM].strip("-") or _NO_NAME

@@ -8,7 +8,7 @@ Source:
 
 from typing import Final, NamedTuple
 
-from coach.composition.feature_share_table import SHARE_OF_CANVAS_FRAC, SHARE_OF_HEAD_FRAC
+from coach.composition.areas import SHARE_OF_CANVAS_FRAC, SHARE_OF_HEAD_FRAC
 
 
 class Shape(NamedTuple):

@@ -1,12 +1,18 @@
-"""The plan proposed for a new commission: values, minutes and areas from the size of the head on the canvas."""
+"""The plan proposed for a new commission: values, minutes and areas from the size of the head on the canvas.
+
+The rule: minutes go with the square root of the area, that is with the height of the head. A shape of twice the area
+is laid with a larger brush, so it does not take twice as long; its edge, where the time goes, is 1.4 times as long.
+Nothing takes less than 3 minutes, for there is paint to load and to look at; nothing more than 60, for then it is no
+longer one shape. Source: common practice, no source.
+"""
 
 from collections.abc import Iterator
+from math import sqrt
 from typing import Final
 
+from coach.composition.areas import canvas_cm2, head_box_cm2
 from coach.composition.proposal.answers import Answers
 from coach.composition.proposal.feature_table import FEATURE_NAMED, Feature
-from coach.composition.proposal.head_size import canvas_cm2, head_box_cm2
-from coach.composition.proposal.minutes_scaling import REFERENCE_CANVAS_CM2, REFERENCE_HEAD_MM, scaled_min
 from coach.composition.proposal.palette_table import PALETTE_NAMED
 from coach.plan.commission import After, Canvas, Pass, Passage, Plan, runs_of
 
@@ -15,6 +21,18 @@ USUAL_AFTER: Final = After(framing_working_days=5, transport_working_days=2)
 
 Source: common practice, no source (framing 3 to 10 working days, transport in the country 1 to 3).
 """
+
+REFERENCE_HEAD_MM: Final = 160.0
+"""Height of the head for which the minutes of the features are stated. Source: ours, no other."""
+
+REFERENCE_CANVAS_CM2: Final = 2000.0
+"""Area of the canvas for which the minutes of clothing and ground are stated: 40 x 50 cm. Source: ours, no other."""
+
+LEAST_MIN: Final = 3
+"""Fewest minutes proposed for a passage. Source: common practice, no source."""
+
+MOST_MIN: Final = 60
+"""Most minutes proposed for a passage. Source: common practice, no source."""
 
 _LEAST_CM2: Final = 0.1
 _HALVES_FROM_CM2: Final = 1
@@ -45,6 +63,16 @@ def proposed_plan(answers: Answers) -> Plan:
         palette=palette.paints,
         mixtures=tuple(mixture for mixture in palette.recipes if mixture.name in used),
     )
+
+
+def scaled_min(reference_min: int, area_ratio: float) -> int:
+    """Return whole minutes for a passage.
+
+    Args:
+        reference_min: Minutes at the reference size.
+        area_ratio: Its area over its area at the reference size, 0 or more.
+    """
+    return min(MOST_MIN, max(LEAST_MIN, round(reference_min * sqrt(area_ratio))))
 
 
 def rounded_cm2(area_cm2: float) -> float:

@@ -1,14 +1,15 @@
 """The questions about a new commission, in a painter's order, and what their answers mean."""
 
-from collections.abc import Callable
+import datetime as dt
+from collections.abc import Callable, Mapping
 from typing import Final, NamedTuple
 
-from coach.composition.proposal import canvas_reading, figure_reading, name_reading
-from coach.composition.proposal.answers import Answers
+from coach.composition.proposal import answer_reading as reading
+from coach.composition.proposal.answer_reading import AnswerFault
+from coach.composition.proposal.answers import Answers, default_answers
 from coach.composition.proposal.feature_table import FEATURE_NAMED
 from coach.composition.proposal.palette_table import PALETTES
-from coach.composition.proposal.typed_text import AnswerFault
-from coach.composition.proposal.week_text import week_text
+from coach.plan.writing_sections import week_fields
 from coach.plan.writing_values import size_text
 
 
@@ -35,70 +36,70 @@ QUESTIONS: Final = (
         key="sitters",
         asks="Who sits for it?",
         hint="a name, or several with commas: elder, younger",
-        read=name_reading.read_sitters,
+        read=reading.read_sitters,
         shown=lambda answers: ", ".join(answers.sitters),
     ),
     Question(
         key="commission",
         asks="What is the commission called?",
         hint="any name",
-        read=name_reading.read_title,
+        read=reading.read_title,
         shown=lambda answers: answers.commission,
     ),
     Question(
         key="count",
         asks="How many canvases?",
         hint="1 to 12",
-        read=canvas_reading.read_count,
+        read=reading.read_count,
         shown=lambda answers: str(len(answers.canvases)),
     ),
     Question(
         key="canvases",
         asks="What are they called, and where do they stand?",
         hint="names with commas; a place is left, right or a number: Hall (left), School (right)",
-        read=canvas_reading.read_canvases,
+        read=reading.read_canvases,
         shown=lambda answers: ", ".join(f"{one.name} ({one.place})" for one in answers.canvases),
     ),
     Question(
         key="due",
         asks="When must they be handed over?",
         hint="a day such as 2027-06-19, or 8 weeks",
-        read=figure_reading.read_due,
+        read=reading.read_due,
         shown=lambda answers: answers.due.isoformat(),
     ),
     Question(
         key="week",
         asks="How many hours do you paint in a week?",
         hint="25 h, or day by day: mon-fri: 5 h, sat: 3 h",
-        read=figure_reading.read_week,
-        shown=lambda answers: week_text(answers.week_s),
+        read=reading.read_week,
+        shown=lambda answers: ", ".join(f"{days}: {hours}" for days, hours in week_fields(answers.week_s).items()),
     ),
     Question(
         key="photo",
         asks="Which photo do you paint from?",
         hint="name of its file, or none for now",
-        read=name_reading.read_photo,
+        read=reading.read_photo,
         shown=lambda answers: answers.photo or "none",
     ),
     Question(
         key="size",
         asks="How large is each canvas?",
         hint="width x height: 50 x 60 cm, 16 x 20 in; or 30 figure, 30 figure lying",
-        read=figure_reading.read_size,
+        read=reading.read_size,
         shown=lambda answers: size_text(answers.size),
     ),
     Question(
         key="head",
         asks="How tall is a head on the canvas, chin to crown?",
         hint="16 cm, 75 % of life, or estimate",
-        read=figure_reading.read_head,
+        read=reading.read_head,
         shown=lambda answers: "estimate" if answers.head_mm is None else f"{answers.head_mm:g} mm",
     ),
     Question(
         key="palette",
         asks="Which palette?",
         hint="; ".join(f"{palette.name}: {palette.holds}" for palette in PALETTES),
-        read=name_reading.read_palette,
+        read=reading.read_palette,
         shown=lambda answers: answers.palette,
     ),
     Question(
@@ -107,14 +108,14 @@ QUESTIONS: Final = (
         hint="usual, all, or some of: "
         + ", ".join(FEATURE_NAMED)
         + "; cheeks go with the nose, chin with the mouth, neck with the ears, forehead with the hair",
-        read=name_reading.read_features,
+        read=reading.read_features,
         shown=lambda answers: ", ".join(answers.features),
     ),
     Question(
         key="fineness",
         asks="How finely do you cut them into passages?",
         hint="coarse, middle or fine",
-        read=name_reading.read_fineness,
+        read=reading.read_fineness,
         shown=lambda answers: answers.fineness,
     ),
 )
@@ -131,3 +132,27 @@ def check_answer(question: Question, text: str, answers: Answers) -> Answers | A
     """
     taken = question.read(text if text.strip() else question.shown(answers), answers)
     return taken if isinstance(taken, AnswerFault) else taken._replace(said=taken.said | {question.key})
+
+
+def answers_plain(answers: Answers) -> dict[str, str]:
+    """Return what was said, as it would be typed, by the key of its question; ready for JSON."""
+    return {question.key: question.shown(answers) for question in QUESTIONS if question.key in answers.said}
+
+
+def answers_of(plain: object, today: dt.date) -> Answers:
+    """Return the answers that `answers_plain` made plain.
+
+    Every text is checked as if it were typed today: one that cannot be taken any more, such as a day that is past,
+    counts as not said.
+
+    Args:
+        plain: What was kept; anything that is not a mapping of texts counts as nothing said.
+        today: Today.
+    """
+    answers = default_answers(today)
+    for question in QUESTIONS:
+        text = plain.get(question.key) if isinstance(plain, Mapping) else None
+        taken = check_answer(question, text, answers) if isinstance(text, str) else None
+        if taken is not None and not isinstance(taken, AnswerFault):
+            answers = taken
+    return answers

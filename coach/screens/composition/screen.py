@@ -14,9 +14,8 @@ from textual.widgets import Input, Static
 
 from coach.composition import marking as marks
 from coach.composition.choices import Choice, choices_of
-from coach.composition.faults import CompositionError
 from coach.composition.marking import MOST_NAME, Marking
-from coach.composition.photo_boxes import boxes_of, heads_of
+from coach.composition.photo_boxes import CompositionError, boxes_of, heads_of
 from coach.composition.sizes import CanvasFormat
 from coach.errors import CoachError
 from coach.plan.commission import CanvasSize

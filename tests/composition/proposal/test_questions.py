@@ -1,17 +1,21 @@
-"""What a painter may type to each question, and what is said where it cannot be taken."""
+"""The questions about a new commission: what is typed, what is kept, and the name of the file."""
 
 import datetime as dt
+import json
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coach.composition.proposal.answers import Answers, NamedPlace, default_answers
+from coach.composition.proposal.answer_reading import AnswerFault
+from coach.composition.proposal.answers import Answers, NamedPlace, default_answers, file_stem
 from coach.composition.proposal.feature_table import USUAL_FEATURES
-from coach.composition.proposal.questions import QUESTIONS, Question, check_answer
-from coach.composition.proposal.typed_text import AnswerFault
+from coach.composition.proposal.proposal import proposed_plan
+from coach.composition.proposal.questions import QUESTIONS, Question, answers_of, answers_plain, check_answer
+from coach.plan.reading import problems_on, read_plan
+from coach.plan.writing import plan_text
+from tests.composition.proposal.said import TODAY, answers
 
-TODAY = dt.date(2026, 11, 25)
 HALL_SCHOOL = (NamedPlace("Hall", "left"), NamedPlace("School", "right"))
 HALL_RIGHT = (NamedPlace("Hall", "right"), NamedPlace("School", "left"))
 DEFAULT = default_answers(TODAY)
@@ -164,3 +168,79 @@ def test_nothing_typed_breaks_a_question(question: Question, text: str) -> None:
 @pytest.mark.parametrize("key", ["sitters", "commission", "canvases", "week", "photo", "size", "head"])
 def test_a_text_beyond_all_measure_is_refused(key: str) -> None:
     assert "use at most" in refused(key, "x" * 1001)
+
+
+HALF_WAY = {"sitters": "elder, younger", "count": "3", "canvases": "North (1), Harbour (2), Mill (3)"}
+
+
+@given(answers())
+def test_what_was_said_comes_back_from_json(said: Answers) -> None:
+    assert answers_of(json.loads(json.dumps(answers_plain(said))), TODAY) == said
+
+
+@given(answers())
+def test_what_is_shown_may_be_typed_again(said: Answers) -> None:
+    for question in QUESTIONS:
+        assert check_answer(question, question.shown(said), said) == said._replace(said=said.said | {question.key})
+
+
+def test_leaving_half_way_keeps_what_was_said_and_nothing_else() -> None:
+    back = answers_of(HALF_WAY, TODAY)
+
+    assert answers_plain(back) == HALF_WAY
+    assert [one.name for one in back.canvases] == ["North", "Harbour", "Mill"]
+    assert back.fineness == default_answers(TODAY).fineness
+
+
+def test_a_day_that_passed_meanwhile_counts_as_not_said() -> None:
+    kept = HALF_WAY | {"due": "2026-12-24"}
+    later = dt.date(2027, 1, 8)
+
+    assert answers_of(kept, TODAY).due == dt.date(2026, 12, 24)
+    assert answers_of(kept, later).due == dt.date(2027, 3, 5)
+    assert "due" not in answers_of(kept, later).said
+
+
+@pytest.mark.parametrize("plain", [None, [], "sitters", {"sitters": 3, "count": None, "week": "?", "else": "x"}])
+def test_what_was_damaged_counts_as_not_said(plain: object) -> None:
+    assert answers_of(plain, TODAY) == default_answers(TODAY)
+
+
+@pytest.mark.parametrize(
+    ("name", "stem"),
+    [
+        ("The ferry sisters", "The-ferry-sisters"),
+        ("../../etc/passwd", "etc-passwd"),
+        ("C:\\plans\\one", "C-plans-one"),
+        ("Zoe\N{COMBINING DIAERESIS}", "Zo\N{LATIN SMALL LETTER E WITH DIAERESIS}"),
+        ("no. 2 – study", "no-2-study"),
+        ("", "commission"),
+        ("...", "commission"),
+        ("x" * 300, "x" * 60),
+    ],
+)
+def test_a_name_becomes_letters_digits_and_hyphens(name: str, stem: str) -> None:
+    assert file_stem(name) == stem
+
+
+@given(st.text())
+def test_no_name_leads_to_another_folder_hides_or_is_an_option(name: str) -> None:
+    stem = file_stem(name)
+    assert stem
+    assert not stem.startswith("-")
+    assert all(letter.isalnum() or letter == "-" for letter in stem)
+    assert len(stem) <= 60
+    assert file_stem(stem) == stem
+
+
+@given(answers())
+def test_the_text_reads_as_the_proposed_plan_and_has_no_problem_on_its_day(said: Answers) -> None:
+    plan = read_plan(plan_text(proposed_plan(said)), "new.yaml")
+    assert plan == proposed_plan(said)
+    assert problems_on(plan, TODAY) == ()
+
+
+def test_the_photo_that_was_named_stands_in_the_plan() -> None:
+    said = default_answers(TODAY)._replace(photo="two sisters.jpg")
+
+    assert read_plan(plan_text(proposed_plan(said)), "new.yaml").photo == "two sisters.jpg"

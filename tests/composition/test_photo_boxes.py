@@ -4,9 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coach.composition.arguments import read_box, read_head, read_photo_spec, read_side_mm
-from coach.composition.faults import CompositionUsageError
-from coach.composition.photo_boxes import Box, PhotoSize
+from coach.composition.photo_boxes import Box, PhotoSize, read_box, read_head, read_photo_spec
+from coach.errors import UsageError
 
 
 def test_a_size_is_told_from_a_file() -> None:
@@ -18,7 +17,7 @@ def test_a_size_is_told_from_a_file() -> None:
 
 @pytest.mark.parametrize("text", ["0x6000", "4000x-1", "4000x10000000"])
 def test_a_size_that_cannot_be_is_refused(text: str) -> None:
-    with pytest.raises(CompositionUsageError, match="each side is 1 to 1000000 px"):
+    with pytest.raises(UsageError, match="each side is 1 to 1000000 px"):
         read_photo_spec(text)
 
 
@@ -31,37 +30,23 @@ def test_a_name_may_hold_colons_and_nothing_that_steers_a_terminal() -> None:
 
 @pytest.mark.parametrize("text", ["Anna", ":1,2,3,4", "  :1,2,3,4", "1,2,3,4"])
 def test_a_head_without_a_name_is_refused(text: str) -> None:
-    with pytest.raises(CompositionUsageError, match="write NAME:left,top,right,bottom"):
+    with pytest.raises(UsageError, match="write NAME:left,top,right,bottom"):
         read_head(text)
 
 
 @pytest.mark.parametrize("text", ["Anna:1,2,3", "Anna:", "Anna:1,2,3,4,5", "Anna:1.5,2,3,4", "Anna:1,2,3,99999999999"])
 def test_a_head_without_a_box_is_refused(text: str) -> None:
-    with pytest.raises(CompositionUsageError, match="is not a box; write left,top,right,bottom"):
+    with pytest.raises(UsageError, match="is not a box; write left,top,right,bottom"):
         read_head(text)
-
-
-@pytest.mark.parametrize(
-    ("text", "side_mm"), [("2 in", 50.8), ("5 cm", 50), ("50mm", 50), (" 2.5 IN ", 63.5), ("2,5 cm", 25), ("0 cm", 0)]
-)
-def test_the_side_of_a_square_is_read_in_the_units_of_the_plan(text: str, side_mm: float) -> None:
-    """The inch is 25.4 mm exactly (international inch, 1959)."""
-    assert read_side_mm(text) == pytest.approx(side_mm)
-
-
-@pytest.mark.parametrize("text", ["", "2", "in", "2 m", "-2 cm", "2 x 2 cm", "two in", "nan cm"])
-def test_what_is_no_side_of_a_square_is_refused(text: str) -> None:
-    with pytest.raises(CompositionUsageError, match="is not the side of a square; write 2 in or 5 cm"):
-        read_side_mm(text)
 
 
 @given(st.text())
 def test_any_text_is_read_or_refused_on_one_line(text: str) -> None:
     said = []
-    for read in (read_photo_spec, read_head, read_box, read_side_mm):
+    for read in (read_photo_spec, read_head, read_box):
         try:
             read(text)
-        except CompositionUsageError as error:
+        except UsageError as error:
             said.append(str(error))
 
     assert not any("\n" in sentence or "\x1b" in sentence for sentence in said)
