@@ -171,10 +171,7 @@ def quantities_of(
     _check_figures(layers, waste_frac, tube_ml)
     areas = areas_of(plan, heads)
     ml_per_cm2 = volume_ml(1, plan.forecast.film_um) * layers * (1 + waste_frac)
-    passes = [
-        _joined(_batches([area for area in areas if area.pass_name == one_pass.name], ml_per_cm2, plan))
-        for one_pass in plan.passes
-    ]
+    passes = [_joined(batches) for batches in _batches(areas, ml_per_cm2, plan)]
     piles = tuple(_pile(batch) for batches in passes for batch in batches)
     return Quantities(
         mixtures=_mixtures(piles),
@@ -257,21 +254,25 @@ def _meets(some: Iterable[Passage], others: Iterable[Passage]) -> bool:
     return any(passage.beside in names for passage in some)
 
 
-def _batches(areas: Sequence[PassageArea], ml_per_cm2: float, plan: Plan) -> list[_Batch]:
-    groups: dict[str | None, list[PassageArea]] = {}
+def _batches(areas: Sequence[PassageArea], ml_per_cm2: float, plan: Plan) -> list[list[_Batch]]:
+    """Return what each pass takes of each mixture, in the order of the plan."""
+    passes: dict[str, dict[str | None, list[PassageArea]]] = {}
     for area in areas:
         if area.cm2 is not None:
-            groups.setdefault(area.passage.mixture, []).append(area)
+            passes.setdefault(area.pass_name, {}).setdefault(area.passage.mixture, []).append(area)
     return [
-        _Batch(
-            pass_name=group[0].pass_name,
-            mixture=mixture,
-            recipe=dict(_recipe(plan, mixture)),
-            least_ml=least_ml(plan, mixture),
-            areas=group,
-            ml_per_cm2=ml_per_cm2,
-        )
-        for mixture, group in groups.items()
+        [
+            _Batch(
+                pass_name=pass_name,
+                mixture=mixture,
+                recipe=dict(_recipe(plan, mixture)),
+                least_ml=least_ml(plan, mixture),
+                areas=group,
+                ml_per_cm2=ml_per_cm2,
+            )
+            for mixture, group in groups.items()
+        ]
+        for pass_name, groups in passes.items()
     ]
 
 

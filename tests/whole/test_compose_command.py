@@ -250,15 +250,15 @@ def test_hostile_names_never_print_a_steering_character(tmp_path: Path, capsys: 
 @pytest.mark.parametrize(
     ("words", "status", "sentence"),
     [
-        ((), 2, "arguments are required: plan"),
-        (("plan.yaml", "--layers", "0"), 1, "1 to 100 layers"),
-        (("plan.yaml", "--layers", "1" + "0" * 400), 1, "1 to 100 layers"),
+        ((), 2, "arguments are required: PLAN"),
+        (("plan.yaml", "--layers", "0"), 2, "1 to 100 layers"),
+        (("plan.yaml", "--layers", "1" + "0" * 400), 2, "1 to 100 layers"),
         (("plan.yaml", "--layers", "two"), 2, "invalid int value"),
-        (("plan.yaml", "--waste", "-1"), 1, "waste is 0 to 500 %"),
-        (("plan.yaml", "--waste", "inf"), 1, "waste is 0 to 500 %"),
-        (("plan.yaml", "--tube", "nan"), 1, "a tube holds 1 to 1000 ml"),
+        (("plan.yaml", "--waste", "-1"), 2, "waste is 0 to 500 %"),
+        (("plan.yaml", "--waste", "inf"), 2, "waste is 0 to 500 %"),
+        (("plan.yaml", "--tube", "nan"), 2, "a tube holds 1 to 1000 ml"),
         (("plan.yaml", "--head-area", "190"), 2, "--head-area is an area such as"),
-        (("plan.yaml", "--head-area", "0 cm2"), 1, "greater than 0"),
+        (("plan.yaml", "--head-area", "0 cm2"), 2, "--head-area is an area such as"),
         (("none.yaml",), 1, "none.yaml"),
     ],
 )
