@@ -24,7 +24,7 @@ from coach.composition.transfer_grid import MOST_SQUARES, TransferGrid, grid_of,
 from coach.errors import CoachError, UsageError
 from coach.plan.commission import Plan
 from coach.review import compose_table
-from coach.store.grid_file import write_canvas_grid, write_photo_grid
+from coach.store.exports import write_canvas_grid, write_photo_grid
 from coach.store.photo import photo_size
 from coach.store.printing import print_json, print_lines, print_table
 from coach.text import sanitized

@@ -4,8 +4,7 @@ from coach.errors import CoachError
 from coach.plan.commission import Plan
 from coach.plan.writing import edited_text
 from coach.session.session_service import SessionService
-from coach.store.plan_file import PlanFile
-from coach.store.plan_saving import Saved, save_plan
+from coach.store.plan_file import PlanFile, Saved, save_plan
 from coach.text import sanitized
 
 

@@ -48,7 +48,7 @@ def run(asked: argparse.Namespace) -> int:
 
 def _write_calendar(target: Path, plan: Plan, answer: ForecastAnswer) -> None:
     from coach.forecast.calendar_entries import calendar_entries  # noqa: PLC0415  loaded where a calendar is written
-    from coach.store.calendar_file import write_calendar  # noqa: PLC0415
+    from coach.store.exports import write_calendar  # noqa: PLC0415
 
     entries = calendar_entries(plan, answer, answer.today)
     write_calendar(target, entries, name=plan.commission, stamp=local_time(SystemClock().read()))

@@ -8,8 +8,7 @@ from coach.errors import CoachError, UsageError
 from coach.review.log_table import COLUMNS, plain_log, text_row, total_lines
 from coach.review.painted import Painted, chosen, painted_of
 from coach.session.journal_state import TurnRecord
-from coach.store.journal_access import open_to_read
-from coach.store.plan_file import journal_path
+from coach.store.journal_access import journal_path, open_to_read
 from coach.store.printing import print_csv, print_json, print_lines, print_table
 
 

@@ -5,8 +5,7 @@ from pathlib import Path
 from coach.errors import CoachError
 from coach.journal.events import Event
 from coach.plan.commission import Plan
-from coach.store.journal_access import open_to_read
-from coach.store.plan_file import journal_path
+from coach.store.journal_access import journal_path, open_to_read
 
 
 def events_of(plan_path: Path) -> list[Event]:

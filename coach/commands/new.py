@@ -16,8 +16,8 @@ from coach.errors import UsageError
 from coach.plan.problems import PlanError
 from coach.plan.reading import problems_on, read_plan
 from coach.screens.commission.app import NewCommissionApp
-from coach.store.kept_answers_file import KeptAnswersFile
-from coach.store.plan_saving import save_plan
+from coach.store.drafts import answers_file
+from coach.store.plan_file import save_plan
 from coach.store.system_clock import SystemClock
 from coach.text import sanitized
 
@@ -59,7 +59,7 @@ class CommissionDesk:
 
     def __init__(self, folder: Path, named: str | None = None) -> None:
         """Work in a folder; `named` is the name of the plan's file where the painter has given one."""
-        self.kept = KeptAnswersFile(folder)
+        self.kept = answers_file(folder)
         self._folder = folder
         self._named = named
 

@@ -8,8 +8,7 @@ from coach.plan.reading import read_plan
 from coach.plan.writing import edited_text
 from coach.screens.plan.desk import Kept, Opened, Standing
 from coach.session.session_service import SessionService
-from coach.store.plan_file import PlanFile
-from coach.store.plan_saving import save_plan
+from coach.store.plan_file import PlanFile, save_plan
 from coach.store.system_clock import SystemClock
 from coach.text import sanitized
 

@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Final
 
 from coach.errors import CoachError
-from coach.store.new_file import write_new
+from coach.store.safe_files import write_new
 
 _DEMO: Final = "orchard-keeper.yaml"
 

@@ -3,19 +3,25 @@
 The pragmas follow the SQLite documentation (write-ahead logging, PRAGMA synchronous).
 """
 
+import errno
 import sqlite3
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Iterator, Sequence
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 from typing import Final
 
 from coach.journal.events import JournalError
+from coach.store.safe_files import PRIVATE, check_ordinary, create
 from coach.text import sanitized
 
 APPLICATION_ID: Final = 0x6561_736C
 """Says in the file's head whose database it is ("easl" in ASCII; a number of our own)."""
 
-SCHEMA_VERSION: Final = 1
+SCHEMA_VERSION: Final = 2
+"""Version of a journal. From 2 on each event carries a hash over itself and all before it."""
+
+WAIT_S: Final = 2.0
+"""How long another program's lock is waited for."""
 
 _SCHEMA: Final = f"""
 BEGIN IMMEDIATE;
@@ -27,7 +33,8 @@ CREATE TABLE event (
     boot TEXT NOT NULL,
     kind TEXT NOT NULL,
     version INTEGER NOT NULL,
-    body TEXT NOT NULL
+    body TEXT NOT NULL,
+    hash BLOB
 ) STRICT;
 CREATE TRIGGER event_is_never_changed BEFORE UPDATE ON event
     BEGIN SELECT RAISE(ABORT, 'the journal is append-only'); END;
@@ -37,6 +44,12 @@ PRAGMA application_id = {APPLICATION_ID};
 PRAGMA user_version = {SCHEMA_VERSION};
 COMMIT;
 """
+
+RAISED: Final = (
+    "ALTER TABLE event ADD COLUMN hash BLOB",
+    f"PRAGMA user_version = {SCHEMA_VERSION}",
+)
+"""What makes a journal of version 1 one of version 2, within the transaction of its first new event."""
 
 DAMAGED: Final = "the journal is damaged"
 
@@ -86,51 +99,86 @@ def open_to_append(path: Path) -> sqlite3.Connection:
         JournalError: It cannot be opened, is damaged, is of a newer coach or of another program. The file is
             as it was.
     """
-    return _prepared(path, writes=True)
+    _check_files(path)
+    was_left_open = has_log(path)
+    with in_words(sanitized(str(path))):
+        if not was_left_open and (not path.exists() or path.stat().st_size == 0):
+            make(path)
+        connection = sqlite3.connect(path, isolation_level=None, timeout=WAIT_S)
+        return _prepared(connection, path, writes=True, was_left_open=was_left_open)
 
 
-def open_to_look(path: Path) -> sqlite3.Connection:
+def open_to_look(path: Path, *, wait_s: float = WAIT_S) -> sqlite3.Connection:
     """Return a connection that only reads; a damaged journal is opened as far as it goes.
 
     Raises:
         JournalError: It cannot be opened, is of a newer coach or of another program.
     """
-    return _prepared(path, writes=False)
+    _check_files(path)
+    with in_words(sanitized(str(path))):
+        return _prepared(_reading(path, wait_s), path, writes=False, was_left_open=False)
 
 
-def _prepared(path: Path, *, writes: bool) -> sqlite3.Connection:
-    name = sanitized(str(path))
-    if path.exists() and not path.is_file():
-        raise JournalError("this is not a file", where=name)
-    was_left_open = _has_log(path)
-    with in_words(name):
-        connection = _connection(path, writes=writes)
+def make(path: Path, rows: Sequence[Sequence[object]] = ()) -> None:
+    """Make a journal with these rows; it appears only when all of it is on the disk.
+
+    Raises:
+        JournalError: It cannot be written, or something of that name is there, other than a file that holds nothing.
+    """
+    with closing(sqlite3.connect(":memory:", isolation_level=None)) as connection:
+        connection.executescript(_SCHEMA)
+        connection.execute("BEGIN")
+        connection.executemany("INSERT INTO event VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)", rows)
+        connection.execute("COMMIT")
+        content = connection.serialize()
+    try:
+        if path.exists() and path.stat().st_size == 0:
+            path.unlink()
+        create(path, content, mode=PRIVATE)
+    except OSError as error:
+        is_full = error.errno == errno.ENOSPC
+        what = _SENTENCES["SQLITE_FULL"] if is_full else f"the journal cannot be made: {error.strerror or error}"
+        raise JournalError(what, where=sanitized(str(path))) from error
+
+
+def _check_files(path: Path) -> None:
+    """Refuse what is not an ordinary file: SQLite would follow a link, and wait for a pipe."""
+    for one in (path, *(_beside(path, ending) for ending in ("-wal", "-shm", "-journal"))):
         try:
-            connection.execute("PRAGMA trusted_schema=OFF")
-            connection.execute("PRAGMA cell_size_check=ON")
-            if writes:
-                _prepare_to_append(connection, name)
-                _check_soundness(connection, name, was_left_open=was_left_open)
-            else:
-                # Lets a file that was cut off be read up to where it ends; a reader can break nothing.
-                connection.execute("PRAGMA writable_schema=ON")
-                _check_version(connection, name)
-        except (*FAILURES, JournalError):
-            connection.close()
-            raise
+            check_ordinary(one)
+        except OSError as error:
+            raise JournalError(f"{error.strerror}", where=sanitized(str(one))) from error
+
+
+def _prepared(connection: sqlite3.Connection, path: Path, *, writes: bool, was_left_open: bool) -> sqlite3.Connection:
+    name = sanitized(str(path))
+    try:
+        connection.execute("PRAGMA trusted_schema=OFF")
+        connection.execute("PRAGMA cell_size_check=ON")
+        if not writes:
+            # Lets a file that was cut off be read up to where it ends; a reader can break nothing.
+            connection.execute("PRAGMA writable_schema=ON")
+        check_version(connection, name)
+        if writes:
+            mode = connection.execute("PRAGMA journal_mode=WAL").fetchone()[0]
+            # A disk without shared memory refuses the write-ahead log; there EXTRA syncs each commit.
+            connection.execute(f"PRAGMA synchronous={'FULL' if mode == 'wal' else 'EXTRA'}")
+            if was_left_open:
+                _check_soundness(connection, name)
+    except (*FAILURES, JournalError):
+        connection.close()
+        raise
     return connection
 
 
-def _connection(path: Path, *, writes: bool) -> sqlite3.Connection:
-    if writes:
-        return sqlite3.connect(path, isolation_level=None)
+def _reading(path: Path, wait_s: float) -> sqlite3.Connection:
     uri = f"{path.absolute().as_uri()}?mode=ro"
-    connection = sqlite3.connect(uri, uri=True, isolation_level=None)
+    connection = sqlite3.connect(uri, uri=True, isolation_level=None, timeout=wait_s)
     try:
         connection.execute("PRAGMA schema_version")
-    except sqlite3.OperationalError:
+    except sqlite3.OperationalError as error:
         connection.close()
-        if _has_log(path):
+        if has_log(path) or getattr(error, "sqlite_errorname", "").startswith(("SQLITE_BUSY", "SQLITE_LOCKED")):
             raise
         # A folder that takes no new file takes no shared memory either; without a log none is needed.
         return sqlite3.connect(f"{uri}&immutable=1", uri=True, isolation_level=None)
@@ -143,22 +191,30 @@ def _beside(path: Path, ending: str) -> Path:
     return path.with_name(path.name + ending)
 
 
-def _has_log(path: Path) -> bool:
-    logs = (_beside(path, "-wal"), _beside(path, "-journal"))
-    return any(log.exists() and log.stat().st_size > 0 for log in logs)
-
-
-def _is_blank(connection: sqlite3.Connection) -> bool:
-    tables = connection.execute("SELECT count(*) FROM sqlite_schema").fetchone()[0]
-    return bool(tables == _number(connection, "application_id") == 0)
+def has_log(path: Path) -> bool:
+    """Return whether something of a journal lies in a log beside it: no coach has closed it."""
+    found = False
+    for log in (_beside(path, "-wal"), _beside(path, "-journal")):
+        with suppress(OSError):
+            found = found or log.lstat().st_size > 0
+    return found
 
 
 def _number(connection: sqlite3.Connection, pragma: str) -> int:
     return int(connection.execute(f"PRAGMA {pragma}").fetchone()[0])
 
 
-def _check_version(connection: sqlite3.Connection, name: str) -> None:
+def has_hashes(connection: sqlite3.Connection) -> bool:
+    """Return whether a journal's events may carry hashes: it is of version 2."""
+    return bool(connection.execute("SELECT count(*) FROM pragma_table_info('event') WHERE name = 'hash'").fetchone()[0])
+
+
+def check_version(connection: sqlite3.Connection, name: str) -> None:
+    """Make sure whose database it is, before anything in it is read or changed."""
     if _number(connection, "application_id") != APPLICATION_ID:
+        raise JournalError("this is not a journal of the coach", where=name)
+    kind = connection.execute("SELECT type FROM sqlite_schema WHERE name = 'event'").fetchone()
+    if kind not in (("table",), None):  # a view of this name may never come to an end
         raise JournalError("this is not a journal of the coach", where=name)
     version = _number(connection, "user_version")
     if version > SCHEMA_VERSION:
@@ -166,17 +222,7 @@ def _check_version(connection: sqlite3.Connection, name: str) -> None:
         raise JournalError(what, where=name)
 
 
-def _prepare_to_append(connection: sqlite3.Connection, name: str) -> None:
-    """Make sure whose database it is before anything in it is changed."""
-    if _is_blank(connection):
-        connection.executescript(_SCHEMA)
-    _check_version(connection, name)
-    mode = connection.execute("PRAGMA journal_mode=WAL").fetchone()[0]
-    # A disk without shared memory refuses the write-ahead log; there EXTRA syncs each commit.
-    connection.execute(f"PRAGMA synchronous={'FULL' if mode == 'wal' else 'EXTRA'}")
-
-
-def _check_soundness(connection: sqlite3.Connection, name: str, *, was_left_open: bool) -> None:
+def _check_soundness(connection: sqlite3.Connection, name: str) -> None:
     """Look over a database that no coach has closed; with a million events this takes about 0.2 s."""
-    if was_left_open and connection.execute("PRAGMA quick_check(1)").fetchone()[0] != "ok":
+    if connection.execute("PRAGMA quick_check(1)").fetchone()[0] != "ok":
         raise JournalError(DAMAGED, where=name)

@@ -12,7 +12,7 @@ from coach.journal.events import Event, Kind
 from coach.journal.reading import Reading
 from coach.plan.reading import read_plan
 from coach.session.work import turns_ahead, work_of
-from coach.store.plan_file import journal_path
+from coach.store.journal_access import journal_path
 from coach.store.sqlite_journal import SqliteJournal
 from coach.store.system_clock import SystemClock
 from tests.bench.drive import PAUSE_S, coach

@@ -1,41 +1,47 @@
 """What the journal stores for an event."""
 
+import hashlib
 import json
+from typing import Any, cast
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coach.journal.body import MOST_WALL_MS, VERSION, body_of, event_of
+from coach.journal.body import LEAST_WALL_MS, MOST_WALL_MS, VERSION, body_of, check_clock, event_of, hash_of
 from coach.journal.events import Event, JournalError, Kind, Turn
 from coach.journal.reading import Reading, local_time
+from coach.text import sanitized
 
 AT = Reading(wall_ms=1_800_000_000_000, offset_s=0, elapsed_ms=1, boot="one")
 
+ANY_TEXT = st.text(st.characters(exclude_categories=["Cs"]))
+TEXT = ANY_TEXT.map(sanitized)
+SPAN = 10**12
 READINGS = st.builds(
     Reading,
-    wall_ms=st.integers(0, MOST_WALL_MS - 1),
+    wall_ms=st.integers(LEAST_WALL_MS, MOST_WALL_MS - 1),
     offset_s=st.integers(-86_399, 86_399),
     elapsed_ms=st.integers(0, 2**63 - 1),
-    boot=st.text(),
+    boot=TEXT,
 )
-TEXT = st.text(st.characters(exclude_categories=["Cs"]))
 TURNS = st.builds(
     Turn,
     pass_name=TEXT,
-    run=st.integers(1),
+    run=st.integers(1, SPAN),
     passages=st.lists(TEXT).map(tuple),
     canvas=TEXT,
-    place=st.integers(1),
-    planned_s=st.integers(0),
+    place=st.integers(1, SPAN),
+    planned_s=st.integers(0, SPAN),
 )
-WHOLE = st.integers(0, 10**12).map(str)
+WHOLE = st.integers(0, SPAN - 1).map(str)
 SILENCED = st.sampled_from(["day:1", "week:2", "day:1,standing:1", "of a newer coach:3"])
 TEXTS = {
     Kind.GRANTED: WHOLE,
     Kind.RETIMED: WHOLE,
     Kind.WOKE: st.times().map(lambda time: time.isoformat("minutes")),
     Kind.NOT_TODAY: SILENCED,
+    Kind.PLAN_READ: ANY_TEXT,
 }
 
 
@@ -47,7 +53,7 @@ def events_of(kind: Kind) -> st.SearchStrategy[Event]:
         kind=st.just(kind),
         turn=st.none() | TURNS,
         text=TEXTS.get(kind, TEXT),
-        target=st.integers(0),
+        target=st.integers(0, 2**63 - 1),
         since=st.none() | READINGS,
     )
 
@@ -71,7 +77,18 @@ def test_a_body_is_json_of_one_line_with_nothing_absent_in_it(event: Event) -> N
 
 @pytest.mark.parametrize(
     ("kind", "text"),
-    [("granted", "soon"), ("retimed", ""), ("woke", "26:00"), ("not_today", "day"), ("not_today", "day:one")],
+    [
+        ("granted", "soon"),
+        ("retimed", ""),
+        ("woke", "26:00"),
+        ("not_today", "day"),
+        ("not_today", "day:one"),
+        ("granted", "1" * 13),
+        ("granted", "1_0"),
+        ("retimed", " 1"),
+        ("woke", "06:30:00"),
+        ("woke", "06:30+01:00"),
+    ],
 )
 def test_a_text_that_its_kind_cannot_read_is_damage(kind: str, text: str) -> None:
     with pytest.raises(JournalError, match="event 3 of the journal is damaged"):
@@ -85,7 +102,39 @@ def test_an_event_of_a_newer_version_is_said_to_be_one() -> None:
 
 @pytest.mark.parametrize(
     "body",
-    ["", "{", "[]", "3", '"text"', '{"turn":[]}', '{"turn":3}', '{"since":[1,2]}', '{"text":"a\0"}', "\x00" * 8],
+    [
+        "",
+        "{",
+        "[]",
+        "3",
+        '"text"',
+        "\x00" * 8,
+        "[" * 100_000,
+        '{"turn":[]}',
+        '{"turn":3}',
+        '{"turn":{}}',
+        '{"turn":"abcdef"}',
+        '{"turn":["eyes",1,"iris","Hall",1,60]}',
+        '{"turn":["eyes",1,["iris",2],"Hall",1,60]}',
+        '{"turn":[7,1,[],"Hall",1,60]}',
+        '{"turn":["eyes",0,[],"Hall",1,60]}',
+        '{"turn":["eyes",1,[],"Hall",1,1e400]}',
+        '{"turn":["eyes",true,[],"Hall",1,60]}',
+        '{"turn":["eyes",1,[],"Hall",1,-1]}',
+        '{"turn":["eyes",1,[],"Hall",1,1000000000001]}',
+        '{"since":[1,2]}',
+        '{"since":[1e99,0,0,"b"]}',
+        '{"since":[NaN,0,0,"b"]}',
+        '{"since":[0,0,0,7]}',
+        '{"since":[-99999999999999999,0,0,"b"]}',
+        '{"text":"a\0"}',
+        '{"text":7}',
+        '{"text":null}',
+        '{"target":"1"}',
+        '{"target":-1}',
+        '{"target":1.5}',
+        '{"target":true}',
+    ],
 )
 def test_a_damaged_body_is_said_to_be_damaged(body: str) -> None:
     with pytest.raises(JournalError, match="event 7 of the journal is damaged"):
@@ -100,7 +149,7 @@ def test_an_unknown_kind_is_damage() -> None:
 @pytest.mark.parametrize(
     "at",
     [
-        AT._replace(wall_ms=-1),
+        AT._replace(wall_ms=LEAST_WALL_MS - 1),
         AT._replace(wall_ms=MOST_WALL_MS),
         AT._replace(offset_s=86_400),
         AT._replace(offset_s=-86_400),
@@ -112,9 +161,47 @@ def test_a_time_that_no_calendar_has_is_damage(at: Reading) -> None:
         event_of(7, at, "noted", VERSION, "{}")
 
 
-@pytest.mark.parametrize("wall_ms", [0, MOST_WALL_MS - 1])
+@pytest.mark.parametrize("wall_ms", [LEAST_WALL_MS, -1, 0, MOST_WALL_MS - 1])
 @pytest.mark.parametrize("offset_s", [-86_399, 86_399])
 def test_every_time_that_is_let_in_can_be_shown(wall_ms: int, offset_s: int) -> None:
     at = AT._replace(wall_ms=wall_ms, offset_s=offset_s)
     assert event_of(7, at, "noted", VERSION, "{}").at == at
     assert local_time(at).timestamp() == wall_ms // 1000
+
+
+@pytest.mark.parametrize(
+    "head", [(1, AT._replace(boot=cast("Any", 7)), 1), (1, AT._replace(wall_ms=cast("Any", 1.5)), 1), (1, AT, "1")]
+)
+def test_a_head_of_wrong_types_is_damage(head: tuple[Any, Any, Any]) -> None:
+    seq, at, version = head
+    with pytest.raises(JournalError, match="event 1 of the journal is damaged"):
+        event_of(seq, at, "noted", version, "{}")
+
+
+def test_what_a_foreign_journal_says_steers_no_terminal_but_a_plan_is_as_it_was() -> None:
+    turn = ["\x1b[2J", 1, ["\u202e", "a\nb"], "\x9b31m", 1, 60]
+    body = json.dumps({"turn": turn, "text": "bell \x07\n", "since": [1, 0, 0, "\x1b"]})
+    event = event_of(1, AT, "noted", VERSION, body)
+    assert (event.turn, event.text) == (
+        Turn(pass_name="�[2J", run=1, passages=("�", "a b"), canvas="�31m", place=1, planned_s=60),
+        "bell � ",
+    )
+    assert event.since == Reading(wall_ms=1, offset_s=0, elapsed_ms=0, boot="�")
+    assert event_of(1, AT, "plan_read", VERSION, body).text == "bell \x07\n"
+
+
+@pytest.mark.parametrize("wall_ms", [-1, MOST_WALL_MS])
+def test_a_clock_that_is_set_wrong_is_refused_as_a_clock(wall_ms: int) -> None:
+    with pytest.raises(JournalError, match="not recorded: the clock of this machine is set before 1970 or after 9999"):
+        check_clock(AT._replace(wall_ms=wall_ms))
+    check_clock(AT)
+
+
+def test_a_hash_depends_on_everything_that_is_stored_and_on_the_event_before() -> None:
+    """RFC 7693: BLAKE2b, here of the fields joined by the unit separator of ECMA-48."""
+    row = (1, 2, 3, 4, "boot", "noted", 2, '{"text":"küler"}')
+    text = '1\x1f2\x1f3\x1f4\x1fboot\x1fnoted\x1f2\x1f{"text":"küler"}'.encode()
+    assert hash_of(b"", row) == hashlib.blake2b(text, digest_size=16).digest()
+    others = [(*row[:at], "x", *row[at + 1 :]) for at in range(len(row))]
+    found = {hash_of(b"", row), hash_of(b"before", row), *(hash_of(b"", other) for other in others)}
+    assert len(found) == len(row) + 2

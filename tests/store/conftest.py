@@ -9,8 +9,10 @@ from pathlib import Path
 
 import pytest
 
+from coach.journal.body import hash_of
 from coach.journal.events import Event, Kind
 from coach.journal.reading import Reading
+from coach.store.journal_database import make
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,6 +48,17 @@ def small_disk(tmp_path: Path) -> Iterator[SmallDisk]:
         pytest.skip(f"mounting is not permitted here: {mounted.stderr.decode().strip()}")
     yield SmallDisk(path=path)
     subprocess.run(["/bin/umount", "--lazy", path], check=True)
+
+
+def made_journal(path: Path, *events: tuple[str, int, str]) -> None:
+    """Make a journal by hand of kinds, versions and bodies; its hashes are right, whatever it holds."""
+    rows: list[tuple[object, ...]] = []
+    before = b""
+    for number, event in enumerate(events, start=1):
+        row = (number, 1_790_000_000_000, 0, number, "b", *event)
+        before = hash_of(before, row)
+        rows.append((*row, before))
+    make(path, rows)
 
 
 @pytest.fixture

@@ -15,6 +15,7 @@ from coach.journal.events import Event, JournalError
 from coach.store.journal_access import open_to_read, open_to_work
 from coach.store.journal_database import APPLICATION_ID
 from coach.store.sqlite_journal import SqliteJournal
+from tests.store.conftest import made_journal
 
 Noted = Callable[[str], Event]
 
@@ -25,15 +26,7 @@ PAGE = 4096
 def sound(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A closed journal of 300 notes on some forty pages."""
     path = tmp_path_factory.mktemp("sound") / "a.journal"
-    SqliteJournal(path, writes=True).close()
-    with closing(sqlite3.connect(path)) as connection:
-        connection.executemany(
-            "INSERT INTO event (wall_ms, offset_s, elapsed_ms, boot, kind, version, body)"
-            " VALUES (1790000000000, 0, ?, 'b', 'noted', 1, ?)",
-            [(no, f'{{"text":"{no} {"x" * 500}"}}') for no in range(1, 301)],
-        )
-        connection.commit()
-        connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    made_journal(path, *(("noted", 1, f'{{"text":"{no} {"x" * 500}"}}') for no in range(1, 301)))
     return path
 
 
@@ -49,7 +42,7 @@ def leave_open(path: Path) -> None:
     with closing(sqlite3.connect(path, isolation_level=None)) as writer:
         writer.execute("PRAGMA journal_mode = WAL")
         writer.execute("BEGIN IMMEDIATE")
-        writer.execute("PRAGMA user_version = 1")
+        writer.execute("PRAGMA user_version = 2")
         writer.execute("COMMIT")
         log = path.with_name(path.name + "-wal").read_bytes()
     path.with_name(path.name + "-wal").write_bytes(log)
@@ -99,7 +92,6 @@ def test_a_journal_that_no_coach_closed_is_looked_over_before_it_is_written(copy
     with closing(open_to_work(copy.with_suffix(".yaml"))) as access:
         assert access.read_only == f"nothing can be recorded: {copy}: the journal is damaged"
         assert len(list(access.journal.after(0))) > 50
-        assert not access.journal.holds(300, None)
 
 
 def test_a_sound_journal_that_no_coach_closed_is_written_on(copy: Path, noted: Noted) -> None:
@@ -126,7 +118,6 @@ def test_no_damage_ends_in_anything_but_a_sentence(
         with closing(open_to_work(copy.with_suffix(".yaml"))) as access:
             numbers = [event.seq for event in access.journal.after(0)]
             assert numbers == sorted(numbers)
-            access.journal.holds(300, None)
     except JournalError as error:
         said = str(error)
         assert "\n" not in said
@@ -160,7 +151,7 @@ def make_newer(path: Path) -> None:
     SqliteJournal(path, writes=True).close()
     with closing(sqlite3.connect(path)) as connection:
         connection.execute("PRAGMA journal_mode = DELETE")
-        connection.execute("PRAGMA user_version = 2")
+        connection.execute("PRAGMA user_version = 3")
 
 
 def make_text(path: Path) -> None:
@@ -177,9 +168,9 @@ NOT_OURS = "this is not a journal of the coach"
         (make_nameless, NOT_OURS),
         (make_empty_foreign, NOT_OURS),
         (make_text, NOT_OURS),
-        (make_newer, "the journal is of version 2, of a newer coach; this one knows version 1"),
-        (Path.mkdir, "this is not a file"),
-        (os.mkfifo, "this is not a file"),
+        (make_newer, "the journal is of version 3, of a newer coach; this one knows version 2"),
+        (Path.mkdir, "this is not an ordinary file"),
+        (os.mkfifo, "this is not an ordinary file"),
     ],
 )
 def test_what_is_not_our_journal_is_refused_in_one_sentence_and_left_as_it_is(
@@ -208,10 +199,9 @@ def test_what_is_not_our_journal_is_refused_in_one_sentence_and_left_as_it_is(
 def test_the_events_before_one_that_is_not_understood_are_read(
     tmp_path: Path, noted: Noted, values: tuple[str, int, str], sentence: str
 ) -> None:
+    one = ("noted", 2, '{"text":"one"}')
+    made_journal(tmp_path / "a.journal", one, values, one)
     with closing(SqliteJournal(tmp_path / "a.journal", writes=True)) as journal:
-        journal.append(noted("one"))
-        journal._connection.execute("INSERT INTO event VALUES (2, 1, 0, 1, '', ?, ?, ?)", values)
-        journal.append(noted("three"))
         assert [event.text for event in journal.after(0)] == ["one"]
         assert journal.damage == f"{tmp_path / 'a.journal'}: {sentence}; it is read up to event 1"
         with pytest.raises(JournalError, match="not recorded"):

@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coach.store.plan_file import MOST_BYTES, PlanFile, PlanFileError, journal_path
+from coach.store.journal_access import journal_path
+from coach.store.plan_file import MOST_BYTES, PlanFile, PlanFileError
 
 PLAN = "canvases: [Hall, School]\npasses: []\n"
 

@@ -1,6 +1,7 @@
 """A plan is saved whole or not at all, and nobody's text is ever overwritten unread."""
 
 import errno
+import fcntl
 import os
 import stat
 import subprocess
@@ -12,8 +13,17 @@ from pathlib import Path
 
 import pytest
 
-from coach.store.plan_file import MOST_BYTES, PlanFile
-from coach.store.plan_saving import PlanSavingError, Saved, save_plan
+from coach.store import plan_file
+from coach.store.plan_file import (
+    MOST_BYTES,
+    PlanFile,
+    PlanSavingError,
+    Saved,
+    beyond_size,
+    cut_saving,
+    finish_saving,
+    save_plan,
+)
 
 OLD = "canvases: [Hall]\npasses: [{name: eyes, passages: [iris]}]\n"
 NEW = OLD.replace("iris", "iris, lid")
@@ -22,7 +32,7 @@ THEIRS = OLD.replace("Hall", "School")
 AS_NOBODY = """
 import os, sys
 from pathlib import Path
-from coach.store.plan_saving import PlanSavingError, save_plan
+from coach.store.plan_file import PlanSavingError, save_plan
 if os.geteuid() == 0:
     os.setuid(65534)
 try:
@@ -184,25 +194,26 @@ def test_a_write_protected_folder_or_file_is_said(
     assert _names(open_folder) == ["plan.yaml"]
 
 
-@pytest.mark.parametrize("step", ["fsync", "chmod", "replace"])
+@pytest.mark.parametrize(("step", "fails_new"), [("fsync", True), ("chmod", False), ("replace", False)])
 def test_a_disk_that_fails_at_any_step_leaves_the_plan_as_it_was(
-    plan: Path, monkeypatch: pytest.MonkeyPatch, step: str
+    plan: Path, monkeypatch: pytest.MonkeyPatch, step: str, *, fails_new: bool
 ) -> None:
     def full(*_: object) -> None:
         raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
 
     monkeypatch.setattr(os if step == "fsync" else Path, step, full)
     assert _refused(plan).endswith("plan.yaml: the plan cannot be saved: No space left on device")
-    with pytest.raises(PlanSavingError):
-        save_plan(plan.with_name("fresh.yaml"), NEW, read_text=None)
+    if fails_new:
+        with pytest.raises(PlanSavingError):
+            save_plan(plan.with_name("fresh.yaml"), NEW, read_text=None)
     monkeypatch.undo()
     assert plan.read_text() == OLD
     assert _names(plan.parent) == ["plan.yaml"]
 
 
 def test_of_two_writers_at_once_one_saves_and_the_other_is_kept_beside(plan: Path) -> None:
-    """Forty times over, both let go at the same instant."""
-    for _ in range(40):
+    """Many times over, both let go at the same instant."""
+    for _ in range(15):
         plan.write_text(OLD)
         gate, results = threading.Barrier(2), dict[str, Saved]()
 
@@ -222,3 +233,77 @@ def test_of_two_writers_at_once_one_saves_and_the_other_is_kept_beside(plan: Pat
         assert beside is not None
         assert (plan.read_text(), beside.read_text()) == (winner, loser)
         beside.unlink()
+
+
+def test_a_plan_with_another_name_or_owner_stays_the_same_file(tmp_path: Path, plan: Path) -> None:
+    twin = tmp_path / "twin.yaml"
+    os.link(plan, twin)
+    save_plan(plan, NEW, read_text=OLD)
+    assert twin.read_text() == NEW
+    assert _names(tmp_path) == ["plan.yaml", "twin.yaml"]
+    twin.unlink()
+    if os.geteuid():
+        return
+    os.chown(plan, 65534, 65534)
+    number = plan.stat().st_ino
+    save_plan(plan, OLD, read_text=NEW)
+    assert (plan.stat().st_ino, plan.stat().st_uid, plan.read_text()) == (number, 65534, OLD)
+
+
+def test_a_replaced_plan_keeps_its_group(plan: Path) -> None:
+    if os.geteuid():
+        pytest.skip("only the superuser may give a file to any group")
+    os.chown(plan, -1, 65534)
+    number = plan.stat().st_ino
+    save_plan(plan, NEW, read_text=OLD)
+    assert plan.stat().st_ino != number
+    assert plan.stat().st_gid == 65534
+
+
+CUT_SHORT = """
+import os, pathlib, signal, sys
+from coach.store import plan_file
+def cut(path, content):
+    path.write_bytes(content[: len(content) // 2])
+    os.kill(os.getpid(), signal.SIGKILL)
+plan_file.write_in_place = cut
+plan_file.save_plan(pathlib.Path(sys.argv[1]), sys.argv[2], read_text=sys.argv[3])
+"""
+
+
+def test_a_saving_in_place_that_is_cut_short_lies_whole_beside_the_plan_and_can_be_finished(plan: Path) -> None:
+    os.link(plan, plan.with_name("twin.yaml"))
+    subprocess.run([sys.executable, "-c", CUT_SHORT, str(plan), NEW, OLD], check=False)
+    assert plan.read_text() == NEW[: len(NEW) // 2]
+    assert cut_saving(plan) == plan.with_name("plan.saving.yaml")
+    finish_saving(plan)
+    assert plan.read_text() == plan.with_name("twin.yaml").read_text() == NEW
+    assert cut_saving(plan) is None
+    assert _names(plan.parent) == ["plan.yaml", "twin.yaml"]
+
+
+def test_a_saving_of_which_only_the_clearing_away_was_cut_needs_no_question(plan: Path) -> None:
+    plan.with_name("plan.saving.yaml").write_text(OLD)
+    assert cut_saving(plan) is None
+    assert _names(plan.parent) == ["plan.yaml"]
+
+
+def test_a_folder_that_another_program_holds_is_waited_for_and_then_said(
+    plan: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(plan_file, "_PAUSE_S", 0.0001)
+    held = os.open(plan.parent, os.O_RDONLY)
+    fcntl.flock(held, fcntl.LOCK_EX)
+    assert _refused(plan).endswith("plan.yaml: the plan cannot be saved: another program holds the folder")
+    os.close(held)
+    assert save_plan(plan, NEW, read_text=OLD).kept_beside is None
+
+
+def test_a_lock_is_waited_for_two_seconds() -> None:
+    assert plan_file._TRIES * plan_file._PAUSE_S == 2
+
+
+def test_a_plan_far_beyond_the_sizes_of_the_coach_is_told_and_one_of_3000_passages_is_not() -> None:
+    whole = "- {name: the shadow side, value: 3, minutes: 14, area: 12 cm2, mixture: flesh, beside: it, colour: red}\n"
+    assert not beyond_size(whole * 3000)
+    assert "3,000 passages" in beyond_size("[" + "a," * 100_000)

@@ -35,7 +35,7 @@ TEXTS = {Kind.GRANTED: "600000", Kind.RETIMED: "1500000", Kind.WOKE: "06:30", Ki
     [
         {},
         {"turn": TURN},
-        {"text": "canvases: [Hall, School]\npasses:\n- \N{OIL DRUM} ümläut 'quotes' \\ \u202e"},
+        {"text": "canvases: [Hall, School] \N{OIL DRUM} ümläut 'quotes' \\"},
         {"target": 17},
         {"since": AT._replace(boot="")},
         {"turn": TURN, "text": "cooler", "target": 1, "since": AT},
@@ -81,7 +81,7 @@ def test_the_pragmas_are_in_force(tmp_path: Path) -> None:
     assert held == {"journal_mode": "wal", "synchronous": 2, "trusted_schema": 0, "cell_size_check": 1}
     head = (tmp_path / "a.journal").read_bytes()[:100]
     # SQLite documentation, Database File Format 1.3: user version at offset 60, application id at 68.
-    assert head[60:64] == (1).to_bytes(4, "big")
+    assert head[60:64] == (2).to_bytes(4, "big")
     assert head[68:72] == b"easl"
 
 
@@ -91,7 +91,9 @@ def test_a_disk_without_shared_memory_is_synced_all_the_same(
     """SQLite documentation, PRAGMA synchronous: 3 is EXTRA. The dot-file VFS has no shared memory."""
     plain: Callable[..., sqlite3.Connection] = sqlite3.connect
 
-    def connect(path: Path, **options: Any) -> sqlite3.Connection:
+    def connect(path: Path | str, **options: Any) -> sqlite3.Connection:
+        if isinstance(path, str):
+            return plain(path, **options)
         return plain(f"{path.as_uri()}?vfs=unix-dotfile", uri=True, **options)
 
     monkeypatch.setattr("coach.store.journal_database.sqlite3.connect", connect)
@@ -107,7 +109,8 @@ def test_a_closed_journal_is_one_file(tmp_path: Path, noted: Noted) -> None:
     journal.append(noted("x"))
     assert (tmp_path / "a.journal-wal").stat().st_size > 0
     journal.close()
-    assert [path.name for path in tmp_path.iterdir()] == ["a.journal"]
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["a.journal", "a.journal-seen"]
+    assert {path.stat().st_mode & 0o777 for path in tmp_path.iterdir()} == {0o600}
 
 
 def test_what_cannot_be_folded_in_at_closing_is_there_at_the_next_opening(tmp_path: Path, noted: Noted) -> None:
@@ -138,25 +141,6 @@ def test_a_journal_opened_to_read_takes_nothing(tmp_path: Path, noted: Noted) ->
         pytest.raises(JournalError, match="not recorded: the disk or the file is read-only"),
     ):
         journal.append(noted("x"))
-
-
-@pytest.mark.parametrize(
-    ("seq", "at", "is_held"),
-    [
-        (1, AT, True),
-        (1, AT._replace(wall_ms=1), False),
-        (1, AT._replace(elapsed_ms=1), False),
-        (1, None, False),
-        (2, AT, False),
-        (0, None, False),
-    ],
-)
-def test_an_event_is_known_by_its_number_and_its_time(
-    tmp_path: Path, seq: int, at: Reading | None, *, is_held: bool
-) -> None:
-    with closing(SqliteJournal(tmp_path / "a.journal", writes=True)) as journal:
-        journal.append(Event(seq=0, at=AT, kind=Kind.PAUSED))
-        assert journal.holds(seq, at) is is_held
 
 
 @pytest.mark.parametrize("name", ["a b", "what?", "no#1", "100%41", "\N{ARTIST PALETTE}", "[red]", "ü'\""])

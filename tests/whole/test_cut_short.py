@@ -11,7 +11,7 @@ import pytest
 
 from coach.journal.events import Event, Kind, Turn
 from coach.journal.reading import Reading
-from coach.store.plan_file import journal_path
+from coach.store.journal_access import journal_path
 from coach.store.sqlite_journal import SqliteJournal
 from tests.whole.killing import shown
 from tests.whole.made_plans import plan_text

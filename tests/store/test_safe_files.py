@@ -1,13 +1,16 @@
-"""A new file on the disk: all of it or nothing, and never over anybody's file."""
+"""Files on the disk: all of one or nothing, never over anybody's file, and never through a link."""
 
+import errno
 import os
 import stat
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
 from coach.errors import CoachError
-from coach.store.new_file import create, replace, write_new
+from coach.store.safe_files import create, open_ordinary, read_ordinary, replace, write_in_place, write_new
 from tests.store.conftest import SmallDisk
 
 
@@ -116,3 +119,67 @@ def test_a_folder_that_takes_no_writing_is_named(tmp_path: Path) -> None:
     with pytest.raises(ListError, match="cannot be written: Permission denied"):
         write(tmp_path / "list")
     tmp_path.chmod(0o700)
+
+
+def test_a_kill_while_a_file_is_made_leaves_nothing_of_that_name(tmp_path: Path) -> None:
+    """Killed at the last sync before the name is there, and at the first call after it."""
+    script = (
+        "import os, pathlib, signal, sys\n"
+        "from coach.store import safe_files\n"
+        "def die(*_): os.kill(os.getpid(), signal.SIGKILL)\n"
+        "setattr(os, sys.argv[2], die)\n"
+        "safe_files.create(pathlib.Path(sys.argv[1]), b'red')\n"
+    )
+    for name, held in (("fsync", None), ("link", None), ("_sync_folder", b"red")):
+        target = tmp_path / name
+        told = script.replace("setattr(os", "setattr(safe_files") if held else script
+        subprocess.run([sys.executable, "-c", told, target, name], check=False)
+        assert (target.read_bytes() if target.exists() else None) == held
+
+
+def test_a_disk_without_hard_links_takes_new_files_too(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(*_: object) -> None:
+        raise OSError(errno.EPERM, "no links here")
+
+    monkeypatch.setattr(os, "link", refuse)
+    create(tmp_path / "list", b"red")
+    assert [(path.name, path.read_bytes()) for path in tmp_path.iterdir()] == [("list", b"red")]
+
+
+@pytest.mark.parametrize("make", [Path.mkdir, os.mkfifo, lambda path: path.symlink_to(path.with_name("mine"))])
+def test_what_is_no_ordinary_file_is_not_opened_read_or_replaced(tmp_path: Path, make: object) -> None:
+    assert callable(make)
+    (tmp_path / "mine").write_text("mine")
+    path = tmp_path / "list"
+    make(path)
+    for attempt in (
+        lambda: read_ordinary(path, 10),
+        lambda: replace(path, b"red"),
+        lambda: write_in_place(path, b"red"),
+        lambda: os.close(open_ordinary(path, os.O_RDWR | os.O_CREAT)),
+    ):
+        with pytest.raises(OSError, match="not an ordinary file"):
+            attempt()
+    assert (tmp_path / "mine").read_text() == "mine"
+    assert sorted(found.name for found in tmp_path.iterdir()) == ["list", "mine"]
+
+
+def test_a_device_is_not_opened() -> None:
+    with pytest.raises(OSError, match="not an ordinary file"):
+        read_ordinary(Path("/dev/zero"), 10)
+
+
+def test_what_a_kill_left_of_a_draft_is_cleared_away_by_the_next(tmp_path: Path) -> None:
+    draft = tmp_path / "list-new"
+    draft.write_text("half")
+    replace(tmp_path / "list", b"red", draft=draft)
+    assert [(path.name, path.read_bytes()) for path in tmp_path.iterdir()] == [("list", b"red")]
+    assert (tmp_path / "list").stat().st_mode & 0o777 == 0o600
+
+
+def test_a_file_written_in_place_stays_the_same_file(tmp_path: Path) -> None:
+    path = tmp_path / "list"
+    path.write_text("a longer list")
+    number = path.stat().st_ino
+    write_in_place(path, b"red")
+    assert (path.stat().st_ino, path.read_bytes()) == (number, b"red")
