@@ -16,6 +16,10 @@ RETURN_TO: Final = "return to "
 """The name of a pass of corrections begins with these words; no pass of a plan does."""
 
 
+Address = tuple[str, str]
+"""Name of a pass and name of one of its passages."""
+
+
 class CanvasSize(NamedTuple):
     """Size of a canvas, in millimetres; both greater than 0."""
 

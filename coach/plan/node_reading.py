@@ -1,16 +1,20 @@
-"""YAML text as a tree of nodes that know their place, and questions to ask of them.
+"""Nodes of YAML that know their place, asked for values.
 
-A wrong answer is noted in `Faults` and None comes back, so that one reading finds every fault. Values are read
+A wrong answer is noted in `ProblemList` and None comes back, so that one reading finds every fault. Values are read
 from a node's own text, because YAML 1.1 turns `no` into False and `1:30` into 90.
 """
 
-from collections.abc import Iterable, Mapping
-from typing import Final
+from collections.abc import Callable, Mapping
+from typing import Final, TypeVar
 
 from yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
+from coach.plan.key_table import PlanKey
 from coach.plan.problems import PlanError, Problem, did_you_mean, quoted
+from coach.plan.value_types import WrongValueError, checked_text, cleaned
 from coach.text import sanitized
+
+_T = TypeVar("_T")
 
 MOST_PROBLEMS: Final = 200
 """Faults after which reading stops: nobody mends more at once, and a hostile text must not cost hours."""
@@ -22,7 +26,7 @@ _CORE_TAGS: Final = frozenset(
 """Tags that plain text gets by itself in YAML 1.1; any other was written by hand."""
 
 
-class Faults:
+class ProblemList:
     """Collects every fault of one reading."""
 
     def __init__(self, file_name: str) -> None:
@@ -62,48 +66,51 @@ def kind_of(node: Node) -> str:
 
 def text_of(node: Node) -> str:
     """Return a node's text, sanitized and on one line; empty where it is a list or a mapping."""
-    return " ".join(sanitized(node.value).split()) if isinstance(node, ScalarNode) else ""
+    return cleaned(node.value) if isinstance(node, ScalarNode) else ""
 
 
-class Asker:
+class NodeReader:
     """Asks nodes for values; each node is answered once, so that aliases cannot multiply a plan."""
 
-    def __init__(self, faults: Faults) -> None:
-        """Note faults in `faults`."""
-        self.faults = faults
+    def __init__(self, problems: ProblemList) -> None:
+        """Note faults in `problems`."""
+        self.problems = problems
         self._seen: set[int] = set()
 
     def is_first_visit(self, node: Node, where: str) -> bool:
         """Return whether `node` is met for the first time and carries no tag of its own; note it if not."""
         if node.tag not in _CORE_TAGS:
             tag = sanitized(node.tag.replace("tag:yaml.org,2002:", "!!"))
-            self.faults.note(node, where, f"the tag {quoted(tag)} has no place in a plan", "delete it")
+            self.problems.note(node, where, f"the tag {quoted(tag)} has no place in a plan", "delete it")
             return False
         if id(node) in self._seen:
             what = f"an alias (*name) repeats {kind_of(node)} from here"
-            self.faults.note(node, where, what, "write it out in both places")
+            self.problems.note(node, where, what, "write it out in both places")
             return False
         self._seen.add(id(node))
         return True
 
-    def text(self, node: Node, where: str, *, most: int = 300) -> str | None:
-        """Return a node's text, sanitized and on one line, of 1 to `most` characters; else note it: None.
+    def value(self, node: Node, where: str, read: Callable[[str], _T], *, form: str = "one text") -> _T | None:
+        """Return what `read` makes of a node's text, or note why it is refused: None."""
+        text = self.text(node, where, form=form)
+        return None if text is None else self.read(node, where, text, read)
 
-        Every kind of space, and any number of them, counts as one space: what looks alike is alike.
-        """
+    def text(self, node: Node, where: str, *, form: str = "one text") -> str | None:
+        """Return a node's text on one line, neither empty nor too long; else note it, to be written as `form`: None."""
         if not self.is_first_visit(node, where):
             return None
         if not isinstance(node, ScalarNode):
-            self.faults.note(node, where, f"{kind_of(node)} stands where a text belongs", "write one text")
+            self.problems.note(node, where, f"{kind_of(node)} stands where a text belongs", f"write {form}")
             return None
-        value = text_of(node)
-        if not value:
-            self.faults.note(node, where, "nothing is written here", "write a text or delete this entry")
+        return self.read(node, where, text_of(node), checked_text)
+
+    def read(self, node: Node, where: str, text: str, read: Callable[[str], _T]) -> _T | None:
+        """Return what `read` makes of `text`, a part of what `node` holds, or note why it is refused: None."""
+        try:
+            return read(text)
+        except WrongValueError as wrong:
+            self.problems.note(node, where, wrong.what, wrong.suggestion)
             return None
-        if len(value) > most:
-            self.faults.note(node, where, f"{quoted(value)} has {len(value)} characters", f"use at most {most}")
-            return None
-        return value
 
     def items(self, node: Node, where: str, *, most: int | None = None) -> list[Node]:
         """Return the nodes of a list of 1 to `most`, or note what is wrong and return those there are."""
@@ -111,13 +118,13 @@ class Asker:
             return []
         if not isinstance(node, SequenceNode):
             what = f"{kind_of(node)} stands where a list belongs"
-            self.faults.note(node, where, what, "begin each entry with `- `")
+            self.problems.note(node, where, what, "begin each entry with `- `")
             return []
         count = len(node.value)
         if count == 0:
-            self.faults.note(node, where, "the list is empty", "name at least one")
+            self.problems.note(node, where, "the list is empty", "name at least one")
         if most is not None and count > most:
-            self.faults.note(node, where, f"the list has {count} entries", f"name at most {most}")
+            self.problems.note(node, where, f"the list has {count} entries", f"name at most {most}")
         return list(node.value)
 
     def pairs(self, node: Node, where: str, example: str) -> list[tuple[Node, str, Node]]:
@@ -126,7 +133,7 @@ class Asker:
             return []
         if not isinstance(node, MappingNode):
             what = f"{kind_of(node)} stands where `key: value` belongs"
-            self.faults.note(node, where, what, f"write {example}")
+            self.problems.note(node, where, what, f"write {example}")
             return []
         found: dict[str, tuple[Node, str, Node]] = {}
         for key_node, value_node in node.value:
@@ -134,34 +141,26 @@ class Asker:
             if key is None:
                 continue
             if key in found:
-                self.faults.note(key_node, where, f"the key {quoted(key)} stands twice", "keep one of them")
+                self.problems.note(key_node, where, f"the key {quoted(key)} stands twice", "keep one of them")
             else:
                 found[key] = (key_node, key, value_node)
         return list(found.values())
 
-    def fields(
-        self, node: Node, where: str, required: Mapping[str, str], optional: Iterable[str]
-    ) -> Mapping[str, Node]:
-        """Return the values of a mapping by key, noting keys that are unknown or missing.
-
-        Args:
-            node: The mapping.
-            where: Its dotted place.
-            required: Keys that must stand there, each with an example of how it is written.
-            optional: Keys that may stand there.
-        """
-        names = (*required, *optional)
-        pairs = self.pairs(node, where, next(iter(required.values()), f"{names[0]}: ..."))
+    def fields(self, node: Node, where: str, keys: Mapping[str, PlanKey]) -> dict[str, Node]:
+        """Return the values of a mapping by key, noting keys that are not in `keys` and those missing."""
+        required = [key for key in keys.values() if key.is_required]
+        pairs = self.pairs(node, where, (required or list(keys.values()))[0].example)
         found: dict[str, Node] = {}
         for key_node, key, value_node in pairs:
-            if key not in names:
-                self.faults.note(key_node, where, f"the key {quoted(key)} is not known", did_you_mean(key, names))
+            if key not in keys:
+                self.problems.note(key_node, where, f"the key {quoted(key)} is not known", did_you_mean(key, keys))
             else:
                 found[key] = value_node
         if isinstance(node, MappingNode) and (pairs or not node.value):
             present = {key for _, key, _ in pairs}
-            for key in (key for key in required if key not in present):
-                self.faults.note(node, where, f"the key {quoted(key)} is missing", f"write {required[key]}")
+            for missing in (key for key in required if key.name not in present):
+                what = f"the key {quoted(missing.name)} is missing"
+                self.problems.note(node, where, what, f"write {missing.example}")
         return found
 
 

@@ -58,14 +58,15 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     if near:
         return f"did you mean {quoted(by_folded[near[0]])}"
     few = 12
-    return "write one of: " + ", ".join(map(_cut, names)) if 0 < len(names) <= few else ""
+    return "write one of: " + ", ".join(map(shortened, names)) if 0 < len(names) <= few else ""
 
 
 def quoted(text: str) -> str:
     """Return `text` in double quotes, cut to a length that fits in a sentence."""
-    return f'"{_cut(text)}"'
+    return f'"{shortened(text)}"'
 
 
-def _cut(text: str) -> str:
+def shortened(text: str) -> str:
+    """Return `text` cut to a length that fits in a sentence."""
     most = 60
     return text if len(text) <= most else f"{text[: most - 1]}…"

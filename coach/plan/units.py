@@ -1,52 +1,89 @@
-"""Quantities as a painter writes them: times, sizes, areas, days."""
+"""Quantities as a painter writes them, read from text and written as text that reads back as exactly the same."""
 
+import datetime as dt
 import re
+from operator import mul
 from typing import Final
 
-MM_PER_UNIT: Final = {"mm": 1.0, "cm": 10.0, "in": 25.4}
+MM_PER_UNIT: Final = {"cm": 10.0, "in": 25.4, "mm": 1.0}
 """Millimetres in each unit of length. Source: the inch is 25.4 mm exactly (international inch, 1959)."""
 
-_NUMBER = r"(\d{1,7}(?:\.\d{1,6}|,\d{1,2})?)"
-"""A number with a decimal point or comma; a comma before three digits is refused, for it may part thousands."""
+FRACTION: Final = r"(?:\.[0-9]{1,6}|,[0-9]{1,2})?"
+"""Decimals behind a point or a comma; a comma before three digits is refused, for it may part thousands."""
 
-_DURATION = re.compile(rf"(?:{_NUMBER}\s*h(?:ours?)?)?\s*(?:{_NUMBER}\s*min(?:utes?)?)?\s*(?:{_NUMBER}\s*s)?", re.ASCII)
-_SIZE = re.compile(rf"{_NUMBER}\s*[x×]\s*{_NUMBER}\s*(mm|cm|in)", re.ASCII)
-_AREA = re.compile(rf"{_NUMBER}\s*(mm|cm|in)[2²]", re.ASCII)
-_BARE = re.compile(_NUMBER, re.ASCII)
-_DAYS = re.compile(r"(\d{1,4})\s*(working )?days?", re.ASCII)
+NUMBER: Final = f"[0-9]{{1,7}}{FRACTION}"
+DURATION: Final = rf"(?:{NUMBER}\s*h(?:ours?)?)?\s*(?:{NUMBER}\s*min(?:utes?)?)?\s*(?:{NUMBER}\s*s)?"
+SIZE: Final = rf"{NUMBER}\s*[x×]\s*{NUMBER}\s*(?:mm|cm|in)"
+AREA: Final = rf"{NUMBER}\s*(?:mm|cm|in)[2²]"
+"""Patterns of what is read; the published schema holds the same."""
+
+_FIRST_DAY: Final = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})", re.ASCII)
+_DAYS: Final = re.compile(r"(\d{1,4})\s*(working )?days?", re.ASCII)
+_DECIMALS: Final = 6
+_HALF_MIN_S: Final = 30
 
 
-def _number(text: str) -> float:
-    return float(text.replace(",", "."))
+def _numbers(text: str) -> list[float]:
+    return [float(found.replace(",", ".")) for found in re.findall(NUMBER, text)]
 
 
 def number(text: str) -> float | None:
     """Return a plain number of 0 or more such as `14` or `2.5`, or None where `text` is not one."""
-    return _number(text) if _BARE.fullmatch(text) else None
+    return _numbers(text)[0] if re.fullmatch(NUMBER, text) else None
+
+
+def number_text(figure: float) -> str:
+    """Return a number of 0 or more with at most six decimals, none more than it needs."""
+    return f"{figure:.{_DECIMALS}f}".rstrip("0").removesuffix(".")
 
 
 def duration_s(text: str) -> int | None:
     """Return a time such as `14 min`, `1 h 30 min` or `1.5 h` in whole seconds; None where it is not one."""
-    found = _DURATION.fullmatch(text)
-    if found is None or not any(found.groups()):
-        return None
-    hours, minutes, seconds = (_number(part) if part else 0.0 for part in found.groups())
-    return round(hours * 3600 + minutes * 60 + seconds)
+    counts = _numbers(text) if re.fullmatch(DURATION, text) else []
+    per_unit_s = {"h": 3600, "m": 60, "s": 1}
+    letters = re.findall(r"(?<![a-z])[hms]", text)
+    return round(sum(map(mul, counts, map(per_unit_s.__getitem__, letters)))) if counts else None
+
+
+def duration_text(seconds: int) -> str:
+    """Return a time such as `50 min`, `1 h 30 min` or `45 s`."""
+    hours, rest_s = divmod(seconds, 3600)
+    minutes, rest_s = divmod(rest_s, 60)
+    parts = [f"{count} {unit}" for count, unit in ((hours, "h"), (minutes, "min"), (rest_s, "s")) if count]
+    return " ".join(parts) or "0 h"
+
+
+def minutes_text(seconds: int) -> str:
+    """Return the time of a passage: bare minutes where they are whole or end in a half, else with its units."""
+    return number_text(seconds / 60) if seconds % _HALF_MIN_S == 0 else duration_text(seconds)
 
 
 def size_mm(text: str) -> tuple[float, float] | None:
     """Return width and height of a size such as `40 x 50 cm` or `16 x 20 in` in millimetres, or None."""
-    found = _SIZE.fullmatch(text)
-    if found is None:
+    if not re.fullmatch(SIZE, text):
         return None
-    per_unit = MM_PER_UNIT[found[3]]
-    return _number(found[1]) * per_unit, _number(found[2]) * per_unit
+    width, height = _numbers(text)
+    return width * MM_PER_UNIT[text[-2:]], height * MM_PER_UNIT[text[-2:]]
+
+
+def size_text(size_in_mm: tuple[float, float]) -> str:
+    """Return a size in the unit, cm before in before mm, that reads back as the same and is shortest to write."""
+    width, height = size_in_mm
+    texts = [f"{number_text(width / mm)} x {number_text(height / mm)} {unit}" for unit, mm in MM_PER_UNIT.items()]
+    return min((text for text in texts if size_mm(text) == (width, height)), key=len, default=texts[0])
 
 
 def area_cm2(text: str) -> float | None:
     """Return an area such as `12 cm2` or `2 in²` in square centimetres, or None."""
-    found = _AREA.fullmatch(text)
-    return None if found is None else _number(found[1]) * (MM_PER_UNIT[found[2]] / 10) ** 2
+    if not re.fullmatch(AREA, text):
+        return None
+    return _numbers(text[:-1])[0] * (MM_PER_UNIT[text[-3:-1]] / 10) ** 2
+
+
+def area_text(in_cm2: float) -> str:
+    """Return an area in the unit, cm2 before in2 before mm2, that reads back as the same and is shortest to write."""
+    texts = [f"{number_text(in_cm2 / (mm / 10) ** 2)} {unit}2" for unit, mm in MM_PER_UNIT.items()]
+    return min((text for text in texts if area_cm2(text) == in_cm2), key=len, default=texts[0])
 
 
 def days(text: str, *, working: bool) -> int | None:
@@ -58,6 +95,11 @@ def days(text: str, *, working: bool) -> int | None:
 def fractional_days(text: str) -> float | None:
     """Return days such as `3 days` or `2.5 days`, or None where `text` is not that."""
     return _with_unit(text, "days", "day")
+
+
+def days_text(count: float, *, working: bool = False) -> str:
+    """Return a count such as `9 days`, `1 day` or, with `working`, `3 working days`."""
+    return f"{number_text(count)} {'working ' if working else ''}{'day' if count == 1 else 'days'}"
 
 
 def seconds(text: str) -> float | None:
@@ -80,3 +122,33 @@ def celsius(text: str) -> float | None:
 def _with_unit(text: str, *names: str) -> float | None:
     name = next((name for name in names if text.endswith(name)), None)
     return None if name is None else number(text.removesuffix(name).rstrip())
+
+
+def day(text: str) -> dt.date | None:
+    """Return a day such as `2027-05-01` or `2027-5-1`, or None where no calendar has it."""
+    found = _FIRST_DAY.fullmatch(text)
+    try:
+        return dt.date(*map(int, found.groups())) if found else None
+    except ValueError:
+        return None
+
+
+def days_in(text: str) -> list[dt.date]:
+    """Return the days written as year-month-day anywhere in `text`."""
+    return [found_day for found in _FIRST_DAY.finditer(text) if (found_day := day(found[0]))]
+
+
+def guessed_day(text: str) -> dt.date | None:
+    """Return the day that a text in another form seems to mean; only where it names a year of four figures.
+
+    A year in front is never followed by the day.
+    """
+    from dateutil import parser  # noqa: PLC0415  needed for a faulty day only
+
+    if not re.search(r"\d{4}", text, re.ASCII):
+        return None
+    day_first, first = not re.match(r"\d{4}", text, re.ASCII), dt.datetime(2000, 1, 1)  # noqa: DTZ001  a day
+    try:
+        return parser.parse(text, dayfirst=day_first, ignoretz=True, default=first).date()
+    except (ValueError, OverflowError):
+        return None

@@ -3,15 +3,14 @@
 from typing import Final
 
 from coach.plan.commission import Plan
+from coach.plan.key_table import KEYS_INSIDE
+from coach.plan.layers import layer_texts
 from coach.plan.problems import PlanError
 from coach.plan.reading import read_plan
-from coach.plan.writing_edits import edit_splices
-from coach.plan.writing_layers import layer_texts
-from coach.plan.writing_passes import pass_lines
-from coach.plan.writing_sections import GROUPS, Section, sections
-from coach.plan.writing_splices import CannotSpliceError, spliced
-from coach.plan.writing_values import mapping_text
-from coach.plan.yaml_text import tree_of
+from coach.plan.text_edits import LayoutError, with_edits
+from coach.plan.writing_in_place import edits_between
+from coach.plan.written_parts import Section, pass_lines, sections
+from coach.plan.yaml_text import mapping_text, tree_of
 
 _BYTE_ORDER_MARK: Final = "\ufeff"
 
@@ -28,23 +27,24 @@ def plan_text(plan: Plan) -> str:
         WritingError: A passage cannot name what it lies over, because its namesakes read alike.
     """
     written = sections(plan)
-    groups = [
-        "".join(_section_text(key, written[key]) for key in group if key in written)
-        for group in GROUPS
-        if any(key in written for key in group)
-    ]
+    groups: list[str] = [""]
+    for key in KEYS_INSIDE[""].values():
+        if key.opens_group and groups[-1]:
+            groups.append("")
+        if key.name in written:
+            groups[-1] += _section_text(key.name, written[key.name])
     layers = layer_texts(plan)
     passes = ["".join(f"  {line}\n" for line in pass_lines(one_pass, layers)) for one_pass in plan.passes]
-    return "\n".join((*groups, "passes:\n" + "\n".join(passes)))
+    return "\n".join((*filter(None, groups), "passes:\n" + "\n".join(passes)))
 
 
 def edited_text(text: str, before: Plan, after: Plan) -> str:
     """Return the painter's own text with an edit done in it.
 
-    The text is spliced at the places of PyYAML's nodes, so that every character that the edit does not touch stays:
+    The text is edited at the places of PyYAML's nodes, so that every character that the edit does not touch stays:
     comments, quotes, order of keys, line breaks, alignment. (A round-trip emitter writes the whole file anew from a
     tree of its own: it rewraps and re-indents lists, and would be one more library.) The result is read again and
-    compared; a layout that takes no splice is written anew, with its lines of comment gathered at the head.
+    compared; a layout that takes no edit is written anew, with its lines of comment gathered at the head.
 
     Args:
         text: A text that reads as `before`.
@@ -62,10 +62,10 @@ def edited_text(text: str, before: Plan, after: Plan) -> str:
     mark = text[: len(text) - len(bare)]
     root = tree_of(bare, "")
     try:
-        edited = spliced(bare, edit_splices(bare, root, before, after))
+        edited = with_edits(bare, edits_between(bare, root, before, after))
         if read_plan(edited, "") == after:
             return mark + edited
-    except (CannotSpliceError, PlanError):
+    except (LayoutError, PlanError):
         pass
     return mark + _written_anew(bare, after)
 

@@ -1,6 +1,7 @@
-"""YAML text into a tree of nodes that know their place, or one plain sentence why it cannot be."""
+"""YAML text into a tree of nodes that know their place, or one plain sentence why it cannot be; and texts into YAML."""
 
 import re
+from collections.abc import Iterable, Mapping
 from typing import Final
 
 import yaml
@@ -108,3 +109,39 @@ def _problem_of(error: yaml.MarkedYAMLError, text: str) -> Problem:
 
 def _problem(line: int, column: int, what: str, suggestion: str) -> Problem:
     return Problem(line=line, column=column, where="", what=what, suggestion=suggestion)
+
+
+_PLAIN: Final = re.compile(r"[^\W\d_](?:[\w/-]| (?! ))*(?<! )")
+_WORDS_OF_YAML: Final = frozenset(("y", "n", "yes", "no", "on", "off", "true", "false", "null"))
+_LONGEST_KEY: Final = 1000
+"""YAML takes a longer key only after a question mark. Source: YAML 1.1 section 7.2.2 allows 1024 (from memory)."""
+
+
+def scalar_text(text: str) -> str:
+    """Return a text of one line as YAML that stands anywhere, in quotes only where it needs them.
+
+    Source:
+        What needs quotes is decided by PyYAML's emitter; letters and spaces are let through before it, for it is slow.
+    """
+    if _PLAIN.fullmatch(text) and text.isprintable() and text.lower() not in _WORDS_OF_YAML:
+        return text
+    written: str = yaml.dump(
+        [text], Dumper=yaml.SafeDumper, default_flow_style=True, allow_unicode=True, width=float("inf")
+    )
+    return written.strip().removeprefix("[").removesuffix("]")
+
+
+def key_text(text: str) -> str:
+    """Return a text as a key of YAML."""
+    written = scalar_text(text)
+    return written if len(written) <= _LONGEST_KEY else f"? {written} "
+
+
+def mapping_text(fields: Mapping[str, str]) -> str:
+    """Return keys with their written values as a mapping on one line."""
+    return "{" + ", ".join(f"{key}: {value}" for key, value in fields.items()) + "}"
+
+
+def list_text(entries: Iterable[str]) -> str:
+    """Return written entries as a list on one line."""
+    return "[" + ", ".join(entries) + "]"

@@ -27,9 +27,13 @@ WRONG_VALUES = [
     ("due: 05.06.2027", "due", 'there is no day "05.06.2027"', "did you mean 2027-06-05"),
     ("due: 2027-05-06 10:00 XYZ", "due", 'there is no day "2027-05-06 10:00 XYZ"', "did you mean 2027-05-06"),
     ("due: ~", "due", 'there is no day "~"', "write year-month-day: 2027-05-01"),
-    ("order: Snake", "order", 'there is no order "Snake"', 'did you mean "snake"'),
+    ("order: snak", "order", '"snak" is not known here', 'did you mean "snake"'),
     ("batch: 1.5", "batch", '"1.5" is not a whole number from 1 to 100', "write 1"),
-    ("away: School", "away", '"School" does not name a canvas and the day it is back', "write NAME until 2027-03-04"),
+    ("away: School", "away", '"School" does not name a canvas and the day it is back', "write School until 2027-03-04"),
+    ("away: School 2027-04-09", "away", '"School 2027-04-09" does not name a canvas', "write School until 2027-04-09"),
+    ("away: School until 9 April 2027", "away", "does not name a canvas", "write School until 2027-04-09"),
+    ("away: until 2027-04-09", "away", "does not name a canvas", "write NAME until 2027-04-09"),
+    ("away: {School: 2027-04-09}", "away", "`key: value` stands where a text", "write School until 2027-03-04"),
     ("week: 5 h", "week", '"5 h" stands where `key: value` belongs', "write mon-fri: 5 h"),
     ("week:", "week", "nothing stands where `key: value` belongs", "write mon-fri: 5 h"),
     ("due:", "due", "nothing is written here", "write a text or delete this entry"),
@@ -49,7 +53,7 @@ WRONG_VALUES = [
         "write the hours that are painted, such as 5 h",
     ),
     ("limits: {block: 0 min}", "limits.block", '"0 min" is not between 1 s and 24 h', "write 14 min or 1 h 30 min"),
-    ("limits: [50 min]", "limits", "a list stands where `key: value` belongs", "write block: ..."),
+    ("limits: [50 min]", "limits", "a list stands where `key: value` belongs", "write block: 50 min"),
     ("limits: {blok: 50 min}", "", 'the key "blok" is not known', 'did you mean "block"'),
     ("limits: {rest: }", "limits.rest", "nothing is written here", "write a text or delete this entry"),
     (
@@ -63,7 +67,7 @@ WRONG_VALUES = [
     ("after: {framing: soon}", "after.framing", '"soon" is not a count of working days', "write 3 working days"),
     ("palette: [umber, Umber]", "palette[2]", 'the name "Umber" stands twice', "give each its own name"),
     ("palette: [{name: &x [a]}, {name: b}]", "", "a list stands where a text belongs", "write one text"),
-    ("palette: [{pigment: PW6}]", "palette[1]", 'the key "name" is missing', "write name: ..."),
+    ("palette: [{pigment: PW6}]", "palette[1]", 'the key "name" is missing', "write name: white"),
     ("palette: [{name: white, pigment: [PW6]}]", "", "a list stands where a text belongs", "write one text"),
     ("commission: ''", "commission", "nothing is written here", "write a text or delete this entry"),
     ("commission: {a: b}", "commission", "`key: value` stands where a text belongs", "write one text"),
@@ -76,7 +80,8 @@ def test_a_wrong_value_is_told_with_a_way_out(line: str, where: str, what: str, 
     (problem,) = _problems(_C + _P + line + "\n")
     assert problem.line == 3
     assert where in problem.where
-    assert (problem.what, problem.suggestion) == (what, suggestion)
+    assert what in problem.what
+    assert problem.suggestion == suggestion
 
 
 WRONG_PASSAGES = [
@@ -93,7 +98,7 @@ WRONG_PASSAGES = [
     ('area: "1,500 cm2"', '"1,500 cm2" is not an area greater than 0', "write an area such as 12 cm2"),
     ("beside: iris", 'no earlier passage of this pass is called "iris"', "write one of: socket"),
     ("lead: Barn", 'there is no canvas "Barn"', "write one of: Hall, School"),
-    ("difficulty: 10.5", '"10.5" is not a number from 0 to 10', "write a number such as 3 or 2.5"),
+    ("difficulty: 10.5", '"10.5" is not a number greater than 0, at most 10', "write a number such as 1.5"),
 ]
 
 
@@ -134,7 +139,6 @@ def test_a_list_or_a_mapping_is_no_figure_of_a_canvas(key: str, value: str) -> N
     [
         ("week: {mon: [5 h]}", "week.mon"),
         ("after: {drying: [9 days]}", "after.drying"),
-        ("away: [[School until 2027-03-04]]", "away"),
         (_PALETTE + "mixtures: [{name: dark, parts: {umber: [1]}}]", "mixtures[1].parts.umber"),
         ("palette: [[umber]]", "palette[1]"),
     ],
@@ -158,12 +162,12 @@ def test_what_is_missing_is_told_once_with_an_example() -> None:
         where, what, suggestion = _told(_C + f"passes: [{written}]\n")
         assert where == "passes[1]"
         assert "passages" in what
-        assert "passages: [first shape, second shape]" in suggestion
+        assert "passages: [socket shadow, iris]" in suggestion
     for written in ("dark", "{name: dark}"):
         where, what, suggestion = _told(_C + _P + _PALETTE + f"mixtures: [{written}]\n")
         assert where == "mixtures[1]"
         assert "parts" in what
-        assert "parts: {a paint: 2, another paint: 1}" in suggestion
+        assert "parts: {umber: 2, ochre: 1}" in suggestion
 
 
 def test_recipes_name_paints_of_the_palette_and_passages_name_recipes() -> None:
@@ -181,8 +185,8 @@ def test_parts_are_whole_numbers_from_1_to_1000() -> None:
     for parts in ("{umber: 0}", "{umber: 1.5}", "{umber: 1001}", "{umber: ²}"):
         where, what, suggestion = _told(_C + _P + _PALETTE + f"mixtures: [{{name: dark, parts: {parts}}}]\n")
         assert where == "mixtures[1].parts.umber"
-        assert what.endswith("is not a whole number of parts")
-        assert suggestion == "write a whole number from 1 to 1000"
+        assert what.endswith("is not a whole number from 1 to 1000")
+        assert suggestion == "write 1"
 
 
 def test_passages_of_one_run_name_one_lead() -> None:

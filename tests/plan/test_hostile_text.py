@@ -4,7 +4,7 @@ import pytest
 import yaml
 
 from coach.plan import node_reading, yaml_text
-from coach.plan.node_reading import MOST_PROBLEMS, Asker
+from coach.plan.node_reading import MOST_PROBLEMS, NodeReader
 from coach.plan.problems import PlanError, Problem
 from coach.plan.reading import read_plan
 
@@ -42,13 +42,13 @@ def test_nesting_without_end_is_refused_in_one_sentence(text: str) -> None:
 def test_ten_levels_of_doubling_cost_no_more_questions_than_nodes(monkeypatch: pytest.MonkeyPatch) -> None:
     """Walked in full, the last list would hold 1024 names."""
     asked: list[str] = []
-    ask_first = Asker.is_first_visit
+    ask_first = NodeReader.is_first_visit
 
-    def counting(self: Asker, node: yaml.Node, where: str) -> bool:
+    def counting(self: NodeReader, node: yaml.Node, where: str) -> bool:
         asked.append(where)
         return ask_first(self, node, where)
 
-    monkeypatch.setattr(node_reading.Asker, "is_first_visit", counting)
+    monkeypatch.setattr(node_reading.NodeReader, "is_first_visit", counting)
     doubled = "".join(f"  - &a{n} {{name: n{n}, passages: [*a{n - 1}, *a{n - 1}]}}\n" for n in range(1, 11))
     problems = _problems(_C + "passes:\n  - &a0 {name: n0, passages: [iris]}\n" + doubled)
 

@@ -50,8 +50,8 @@ def test_a_photo_that_is_no_plain_name_is_refused(name: str) -> None:
             "write [left, top, right, bottom]",
         ),
         ("keep: [[1, 2, 3, 4.5]]", "keep[1]", '"4.5" is not a whole number from 0 to 1000000', "write 0"),
-        ("heads: [keeper]", "heads[1]", '"keeper" has no box', "write {name: ..., box: [left, top, right, bottom]}"),
-        ("heads: [{name: a}]", "heads[1]", 'the key "box" is missing', "write box: [left, top, right, bottom]"),
+        ("heads: [keeper]", "heads[1]", '"keeper" has no box', "write {name: ..., box: [1500, 1200, 2200, 2100]}"),
+        ("heads: [{name: a}]", "heads[1]", 'the key "box" is missing', "write box: [1500, 1200, 2200, 2100]"),
         (
             "heads: [{name: a, box: [1, 2, 3, 4]}, {name: A, box: [1, 2, 3, 4]}]",
             "heads[2]",

@@ -119,6 +119,11 @@ def test_times_with_a_colon_are_asked_about_rather_than_guessed() -> None:
     assert problem.suggestion == "write 1 h 30 min, or 1 min 30 s"
 
 
+@pytest.mark.parametrize(("written", "seconds"), [("2.33", 140), ("2.32", 139), ("0.01", 1)])
+def test_bare_minutes_are_taken_to_the_nearest_second(written: str, seconds: int) -> None:
+    assert read_plan(_passage(f"minutes: {written}"), "plan.yaml").passes[0].passages[1].planned_s == seconds
+
+
 def test_a_past_due_day_is_told_and_the_plan_can_still_be_read() -> None:
     plan = read_plan(_C + _P + "due: 2027-05-01\n", "plan.yaml")
     assert problems_on(plan, dt.date(2027, 5, 1)) == ()

@@ -13,9 +13,19 @@ def test_an_inch_is_25_4_mm() -> None:
 
 @pytest.mark.parametrize(
     ("text", "seconds"),
-    [("14 min", 840), ("1 h 30 min", 5400), ("1.5 h", 5400), ("1,5 h", 5400), ("2h5min", 7500), ("45 s", 45)],
+    [
+        ("14 min", 840),
+        ("1 h 30 min", 5400),
+        ("1.5 h", 5400),
+        ("1,5 h", 5400),
+        ("2h5min", 7500),
+        ("45 s", 45),
+        ("0.7 s", 1),
+        ("2.33 min", 140),
+    ],
 )
 def test_times_are_whole_seconds(text: str, seconds: int) -> None:
+    """The nearest second: 2.33 min are 139.8 s."""
     assert units.duration_s(text) == seconds
 
 

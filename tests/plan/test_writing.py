@@ -22,12 +22,13 @@ from coach.plan.commission import (
     Plan,
     runs_of,
 )
-from coach.plan.limit_reading import LIMIT_KEYS
+from coach.plan.key_table import KEYS_INSIDE
+from coach.plan.layers import WritingError
 from coach.plan.problems import PlanError
 from coach.plan.reading import read_plan
+from coach.plan.units import area_text, duration_text, minutes_text, size_text
 from coach.plan.writing import plan_text
-from coach.plan.writing_layers import WritingError
-from coach.plan.writing_values import area_text, duration_text, minutes_text, scalar_text, size_text
+from coach.plan.yaml_text import scalar_text
 from tests.plan.hostile_plans import NAMES, plans
 
 PLANS = sorted(Path("plans").glob("*.yaml"))
@@ -119,7 +120,7 @@ passes:
 
 @given(
     st.dictionaries(
-        st.sampled_from([key for key in LIMIT_KEYS if key != "press"]),
+        st.sampled_from([key for key in KEYS_INSIDE["limits"] if key != "press"]),
         st.sampled_from(["40 min", "7 h", "11 h", "13 h"]),
     )
 )

@@ -16,12 +16,12 @@ from coach.plan.editing.moving import move_passage, move_to_pass
 from coach.plan.editing.neighbours import join, split
 from coach.plan.editing.pass_edits import add_pass, delete_pass, move_pass, rename_pass
 from coach.plan.editing.passage_edits import add_passage, delete_passage, rename_passage
+from coach.plan.layers import WritingError
 from coach.plan.problems import PlanError
 from coach.plan.reading import read_plan
+from coach.plan.text_edits import LayoutError, TextEdit, with_edits
 from coach.plan.writing import edited_text, plan_text
-from coach.plan.writing_edits import edit_splices
-from coach.plan.writing_layers import WritingError
-from coach.plan.writing_splices import CannotSpliceError, Splice, spliced
+from coach.plan.writing_in_place import edits_between
 from coach.plan.yaml_text import tree_of
 from tests.plan.editing.made import LAYERED, layered
 from tests.plan.hostile_plans import plans
@@ -70,6 +70,19 @@ def test_a_passage_moves_as_a_line_and_takes_the_comment_right_above_it_along() 
     assert "      - iris   # keep it clean\n      - {name: lid" in moved
     edge = edited_text(LAYERED, layered(), move_to_pass(layered(), "ground", "edge", "eyes").plan)
     assert "into: iris}\n      # the last stroke\n      - {name: edge, value: 5}\n" in edge
+
+
+@pytest.mark.parametrize(
+    ("name", "by", "order"),
+    [("c", -2, "c\n\na b d"), ("c", -1, "a\n\nc b d"), ("d", -1, "a b d\n\nc"), ("a", 3, "b\n\nc d a")],
+)
+def test_a_blank_line_between_entries_is_not_lost_when_they_move(name: str, by: int, order: str) -> None:
+    head = "canvases: [Hall]\npasses:\n  - name: eyes\n    passages:\n"
+    text = head + "      - a\n      - b\n\n      - c\n      - d\n"
+    edited = edited_text(text, _plan(text), move_passage(_plan(text), "eyes", name, by).plan)
+    assert edited == head + "".join(
+        f"      - {line}\n" if line else "\n" for line in order.replace(" ", "\n").split("\n")
+    )
 
 
 def test_a_line_broken_in_two_stays_broken() -> None:
@@ -188,7 +201,7 @@ def test_a_layout_that_takes_no_edit_is_written_anew_with_its_comments_at_the_he
 
 
 def test_a_splice_that_would_read_as_another_plan_is_never_handed_out(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(writing, "edit_splices", lambda *_: [])
+    monkeypatch.setattr(writing, "edits_between", lambda *_: [])
     plan = add_passage(layered(), "eyes", Passage("lower lid")).plan
     assert _plan(edited_text(LAYERED, layered(), plan)) == plan
 
@@ -200,8 +213,8 @@ def test_a_text_that_is_no_plan_is_not_overwritten_with_one() -> None:
 
 @pytest.mark.parametrize("text", ["[a]", "passes: x", "passes: [x]", "passes: [{name: eyes, passages: iris}]"])
 def test_a_tree_that_is_no_plan_takes_no_splice(text: str) -> None:
-    with pytest.raises(CannotSpliceError):
-        edit_splices(text, tree_of(text, ""), layered(), move_pass(layered(), "ground", -1).plan)
+    with pytest.raises(LayoutError):
+        edits_between(text, tree_of(text, ""), layered(), move_pass(layered(), "ground", -1).plan)
 
 
 def test_a_key_goes_and_the_comment_before_it_stays() -> None:
@@ -253,9 +266,9 @@ def test_an_entry_whose_dash_stands_alone_is_written_anew_when_it_moves() -> Non
 
 
 def test_splices_that_overlap_are_refused() -> None:
-    assert spliced("abcd", [Splice(1, 2, "x"), Splice(1, 1, "-"), Splice(2, 2, "+")]) == "a-x+cd"
-    with pytest.raises(CannotSpliceError):
-        spliced("abcd", [Splice(0, 2, "x"), Splice(1, 3, "y")])
+    assert with_edits("abcd", [TextEdit(1, 2, "x"), TextEdit(1, 1, "-"), TextEdit(2, 2, "+")]) == "a-x+cd"
+    with pytest.raises(LayoutError):
+        with_edits("abcd", [TextEdit(0, 2, "x"), TextEdit(1, 3, "y")])
 
 
 @given(plans(), plans(), st.sampled_from([True, False, None, "ours"]), st.booleans(), st.sampled_from([30, 1000]))

@@ -5,7 +5,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from coach.order.batches import batches_to_order
-from coach.plan.reading import ORDERS
+from coach.plan.key_table import ORDERS
 from coach.session import moves
 from coach.session.ordering import request_of, weight
 from coach.session.work import done_of, groups_ahead

@@ -2,11 +2,8 @@
 
 import datetime as dt
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from typing import Final, NamedTuple, TypeVar
-
-from yaml.error import Mark
-from yaml.nodes import MappingNode, Node, ScalarNode
 
 from coach.composition.life_size import LIFE_MM
 from coach.composition.proposal.answers import MOST_SITTERS, Answers, NamedPlace, so_many_canvases, usual_places
@@ -16,15 +13,22 @@ from coach.composition.sizes import CanvasFormat, canvas_named
 from coach.errors import UsageError
 from coach.plan import units
 from coach.plan.commission import MOST_CANVASES, RETURN_TO, CanvasSize
-from coach.plan.node_reading import Asker, Faults
-from coach.plan.photo_names import MOST_PHOTO_NAME, is_plain_name
 from coach.plan.problems import quoted
-from coach.plan.value_reading import read_day, read_one_of, read_place, read_week_s, read_whole_number
+from coach.plan.time_types import DAY, HOURS_OF_DAY, weekdays
+from coach.plan.value_types import (
+    MOST_CHARACTERS,
+    MOST_FILE_NAME,
+    PLACE,
+    WrongValueError,
+    checked_text,
+    is_plain_name,
+    one_of,
+    whole_number,
+)
+from coach.plan.value_types import cleaned as on_one_line
 from coach.text import sanitized
 
 _T = TypeVar("_T")
-_STR, _MAP = "tag:yaml.org,2002:str", "tag:yaml.org,2002:map"
-_START: Final = Mark("", 0, 0, 0, "", 0)
 MOST_NAME: Final = 40
 """Most characters of a name of a sitter or a canvas."""
 
@@ -57,26 +61,17 @@ class AnswerFault(NamedTuple):
     sentence: str
 
 
-def read_typed(read: Callable[[Asker, Node, str], _T | None], text: str) -> _T | AnswerFault:
-    """Return what a reader of the plan makes of `text`, or its first fault."""
-    return _read_node(read, _scalar(text))
-
-
-def read_typed_pairs(
-    read: Callable[[Asker, Node, str], _T | None], pairs: Iterable[tuple[str, str]]
-) -> _T | AnswerFault:
-    """Return what a reader of a mapping makes of keys with their values, or its first fault."""
-    nodes: list[tuple[Node, Node]] = [(_scalar(key), _scalar(value)) for key, value in pairs]
-    return _read_node(read, MappingNode(_MAP, nodes, _START, _START))
+def read_typed(read: Callable[[str], _T], text: str, *, most: int = MOST_CHARACTERS) -> _T | AnswerFault:
+    """Return what a reader of the plan makes of a text of 1 to `most` characters, or its fault."""
+    try:
+        return read(checked_text(on_one_line(text), most))
+    except WrongValueError as wrong:
+        return AnswerFault(str(wrong))
 
 
 def cleaned(text: str, *, most: int) -> str | AnswerFault:
     """Return `text` harmless and on one line, of 1 to `most` characters."""
-
-    def read(ask: Asker, node: Node, where: str) -> str | None:
-        return ask.text(node, where, most=most)
-
-    return read_typed(read, text)
+    return read_typed(str, text, most=most)
 
 
 def read_sitters(text: str, answers: Answers) -> Answers | AnswerFault:
@@ -103,7 +98,7 @@ def read_title(text: str, answers: Answers) -> Answers | AnswerFault:
 
 def read_photo(text: str, answers: Answers) -> Answers | AnswerFault:
     """Take the name of the photo's file as it is typed; `none` where there is none yet."""
-    name = cleaned(text, most=MOST_PHOTO_NAME)
+    name = cleaned(text, most=MOST_FILE_NAME)
     if isinstance(name, AnswerFault):
         return name
     if name != " ".join(text.split()):
@@ -165,11 +160,7 @@ def named_twice(names: Sequence[str]) -> str:
 
 def read_count(text: str, answers: Answers) -> Answers | AnswerFault:
     """Take how many canvases there are; those that have a name keep it."""
-
-    def read(ask: Asker, node: Node, where: str) -> int | None:
-        return read_whole_number(ask, node, where, least=1, most=MOST_CANVASES)
-
-    count = read_typed(read, text)
+    count = read_typed(whole_number(1, MOST_CANVASES).read, text)
     if isinstance(count, AnswerFault):
         return AnswerFault(f"write how many canvases there are, 1 to {MOST_CANVASES}")
     if count == len(answers.canvases):
@@ -202,7 +193,7 @@ def read_due(text: str, answers: Answers) -> Answers | AnswerFault:
     if ahead:
         due: dt.date | AnswerFault = today + dt.timedelta(days=int(ahead[1]) * (7 if ahead[2].lower() == "week" else 1))
     else:
-        due = read_typed(read_day, text)
+        due = read_typed(DAY.read, text)
     if isinstance(due, AnswerFault):
         return due
     if due <= today:
@@ -272,24 +263,8 @@ def read_head(text: str, answers: Answers) -> Answers | AnswerFault:
     return answers._replace(head_mm=head_mm)
 
 
-def _scalar(text: str) -> ScalarNode:
-    return ScalarNode(_STR, text, _START, _START)
-
-
-def _read_node(read: Callable[[Asker, Node, str], _T | None], node: Node) -> _T | AnswerFault:
-    faults = Faults("")
-    found = read(Asker(faults), node, "")
-    if faults.problems or found is None:
-        first = faults.problems[0]
-        return AnswerFault(f"{first.what}; {first.suggestion}" if first.suggestion else first.what)
-    return found
-
-
 def _one_of(text: str, words: tuple[str, ...]) -> str | AnswerFault:
-    def read(ask: Asker, node: Node, where: str) -> str | None:
-        return read_one_of(ask, node, where, words)
-
-    return read_typed(read, text)
+    return read_typed(one_of(*words).read, text)
 
 
 def _return_fault(names: Sequence[str]) -> AnswerFault | None:
@@ -319,7 +294,7 @@ def _places(written: Sequence[str]) -> Sequence[str] | AnswerFault:
         return AnswerFault("some canvases have a place and some have none; give each one, or none")
     places: list[str] = []
     for text in written:
-        place = read_typed(read_place, text)
+        place = read_typed(PLACE.read, text)
         if isinstance(place, AnswerFault):
             return place
         places.append(place)
@@ -329,13 +304,17 @@ def _places(written: Sequence[str]) -> Sequence[str] | AnswerFault:
 
 def _day_by_day_s(line: str) -> tuple[int, ...] | AnswerFault:
     """Read `mon-fri: 5 h, sat 2,5 h`: a comma before a digit is a decimal comma."""
-    pairs: list[tuple[str, str]] = []
+    week_s, named = [0] * 7, set[int]()
     for entry in filter(None, map(str.strip, _ENTRIES.split(line))):
         found = _DAY_HOURS.fullmatch(entry)
         if found is None:
             return AnswerFault(f"{quoted(entry)} names no day with its hours; write such as 25 h, or mon-fri: 5 h")
-        pairs.append((found[1], found[2]))
-    return read_typed_pairs(read_week_s, pairs)
+        try:
+            for number in weekdays(found[1], named):
+                week_s[number] = HOURS_OF_DAY.read(found[2])
+        except WrongValueError as wrong:
+            return AnswerFault(str(wrong))
+    return tuple(week_s)
 
 
 def _turned(canvas: CanvasFormat, typed_mm: tuple[float, float] | None, direction: str) -> CanvasSize:

@@ -9,8 +9,8 @@ from coach.composition.proposal.answer_reading import AnswerFault
 from coach.composition.proposal.answers import Answers, default_answers
 from coach.composition.proposal.feature_table import FEATURE_NAMED
 from coach.composition.proposal.palette_table import PALETTES
-from coach.plan.writing_sections import week_fields
-from coach.plan.writing_values import size_text
+from coach.plan.units import size_text
+from coach.plan.written_parts import week_fields
 
 
 class Question(NamedTuple):

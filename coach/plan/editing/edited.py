@@ -5,8 +5,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from coach.errors import CoachError
-from coach.plan.commission import Pass, Passage, Plan
-from coach.plan.layer_reading import Address
+from coach.plan.commission import Address, Pass, Passage, Plan
 from coach.plan.problems import did_you_mean, quoted
 
 _NamedT = TypeVar("_NamedT", Pass, Passage)

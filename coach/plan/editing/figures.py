@@ -8,7 +8,7 @@ from coach.plan.editing.edited import Edited, EditError, pass_named, passage_nam
 from coach.plan.editing.new_names import cleaned
 from coach.plan.editing.soundness import with_figures
 from coach.plan.problems import did_you_mean, quoted
-from coach.plan.writing_values import area_text, duration_text, number_text
+from coach.plan.units import area_text, duration_text, number_text
 
 _DAY_S: Final = 24 * 3600
 _WHITE: Final = 10.0

@@ -2,8 +2,7 @@
 
 from collections.abc import Mapping
 
-from coach.plan.commission import Pass, Passage, Plan
-from coach.plan.layer_reading import Address
+from coach.plan.commission import Address, Pass, Passage, Plan
 
 Passages = dict[str, tuple[Passage, ...]]
 """Passages by the name of their pass."""

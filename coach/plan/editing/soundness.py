@@ -2,11 +2,10 @@
 
 from collections.abc import Mapping
 
-from coach.plan.commission import Pass, Passage, Plan, Run, runs_of
+from coach.plan.commission import Address, Pass, Passage, Plan, Run, runs_of
 from coach.plan.editing.edited import EditError
-from coach.plan.layer_reading import Address
+from coach.plan.layers import LayerNames
 from coach.plan.problems import quoted
-from coach.plan.writing_layers import LayerNames
 
 
 def pass_of(name: str, passages: tuple[Passage, ...]) -> Pass:

@@ -11,8 +11,8 @@ from coach.composition.proposal.proposal import proposed_plan
 from coach.composition.proposal.questions import QUESTIONS
 from coach.composition.setup_cautions import STANDING, cautions_of
 from coach.plan.commission import Plan
+from coach.plan.units import number_text, size_text
 from coach.plan.writing import plan_text
-from coach.plan.writing_values import number_text, size_text
 from coach.text import counted
 
 LAST: Final = len(QUESTIONS)

@@ -19,7 +19,7 @@ from coach.composition.photo_boxes import CompositionError, boxes_of, heads_of
 from coach.composition.sizes import CanvasFormat
 from coach.errors import CoachError
 from coach.plan.commission import CanvasSize
-from coach.plan.photo_names import MOST_PHOTO_NAME, is_plain_name
+from coach.plan.value_types import MOST_FILE_NAME, is_plain_name
 from coach.screens.composition.desk import Marked, PictureDesk, Sitter
 from coach.screens.composition.key_table import BINDINGS
 from coach.screens.composition.marks import Cells, Drawn, box_between, drawn_in, marks_on
@@ -270,7 +270,7 @@ class CompositionScreen(Screen[None]):
             self._say(_NOTHING_TO_MARK if self._state.shown is None else "take a head in hand first: Tab")
             return
         self._asks = asks
-        field = Input(placeholder=_ASKED[asks], max_length=MOST_NAME if asks == "name" else MOST_PHOTO_NAME)
+        field = Input(placeholder=_ASKED[asks], max_length=MOST_NAME if asks == "name" else MOST_FILE_NAME)
         self.mount(field, before="#keys")
         self.set_focus(field)
 

@@ -5,8 +5,7 @@ from collections.abc import Collection, Mapping
 from typing import NamedTuple, Protocol
 
 from coach.journal.events import Turn
-from coach.plan.commission import RETURN_TO, Plan
-from coach.plan.layer_reading import Address
+from coach.plan.commission import RETURN_TO, Address, Plan
 from coach.session.journal_state import Shape
 
 

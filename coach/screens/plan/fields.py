@@ -9,7 +9,7 @@ from coach.plan.editing import figures, moving, pass_edits, passage_edits
 from coach.plan.editing.edited import Edited, EditError
 from coach.plan.editing.new_names import cleaned
 from coach.plan.problems import quoted
-from coach.plan.writing_values import area_text, minutes_text, number_text
+from coach.plan.units import area_text, minutes_text, number_text
 from coach.screens.plan.spot import Spot, Target
 
 

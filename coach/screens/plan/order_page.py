@@ -6,8 +6,7 @@ from typing import NamedTuple
 
 from coach.forecast.layers import layer_warnings, layers_of
 from coach.journal.events import Turn
-from coach.plan.commission import Plan
-from coach.plan.layer_reading import Address
+from coach.plan.commission import Address, Plan
 from coach.plan.reading import problems_on
 from coach.review.order_table import balance_lines, waiting_line
 from coach.screens.easel.view import Line, Role, fitted

@@ -6,7 +6,7 @@ from typing import Final, NamedTuple
 from rich.cells import set_cell_size
 
 from coach.plan.commission import DEFAULT_PLANNED_S, Passage, Plan
-from coach.plan.writing_values import duration_text, minutes_text, number_text
+from coach.plan.units import duration_text, minutes_text, number_text
 from coach.screens.easel.view import Line, Role, fitted
 from coach.screens.easel.wording import passage_line
 from coach.screens.plan.draft import Draft

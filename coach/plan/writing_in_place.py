@@ -1,22 +1,122 @@
-"""Passes and passages edited in the painter's own text: which entry is which, and what changes in it."""
+"""An edit of a plan set into the painter's own text: which entry is which, and what changes in it."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Final, NamedTuple, TypeVar
 
 from yaml.nodes import MappingNode, Node, SequenceNode
 
-from coach.plan.commission import Pass, Passage
+from coach.plan.commission import Address, Pass, Passage, Plan
+from coach.plan.key_table import KEYS_INSIDE, Figures, PlanKey, Records
+from coach.plan.layers import LayerNames
 from coach.plan.node_reading import text_of
-from coach.plan.writing_layers import LayerNames, layer_text
-from coach.plan.writing_lists import Entries, Kept, New, entry_lines, entry_splices, list_splices
-from coach.plan.writing_parts import PASSAGE_KEYS, entry_text, passage_fields
-from coach.plan.writing_passes import pass_lines, pass_on_one_line
-from coach.plan.writing_splices import CannotSpliceError, Splice, mapping_splices, values_of
-from coach.plan.writing_values import scalar_text
+from coach.plan.text_edits import (
+    Entries,
+    Kept,
+    LayoutError,
+    New,
+    TextEdit,
+    entry_edits,
+    entry_lines,
+    list_edits,
+    mapping_edits,
+    named_entries,
+    values_of,
+)
+from coach.plan.written_parts import (
+    Section,
+    entry_text,
+    pass_lines,
+    pass_on_one_line,
+    passage_fields,
+    record_fields,
+    sections,
+)
+from coach.plan.yaml_text import list_text, mapping_text, scalar_text
 
+_LONGEST_LIST: Final = 80
+"""Characters of a list that is added on one line; a longer one has a line for each entry."""
+
+
+_PASSAGE_KEYS: Final = tuple(KEYS_INSIDE["passages"])
 _NamedT = TypeVar("_NamedT", Pass, Passage)
 _GAP: Final = "\n"
 """Between two passes stands an empty line, where the text itself shows no other custom."""
+
+
+def edits_between(text: str, root: Node, before: Plan, after: Plan) -> list[TextEdit]:
+    """Return what turns the text of one plan into that of another.
+
+    Args:
+        text: The text that reads as `before`.
+        root: Its root node.
+        before: The plan it is.
+        after: The plan it shall be.
+
+    Raises:
+        LayoutError: The layout does not allow it.
+        WritingError: A passage of `after` cannot name what it lies over.
+    """
+    values = values_of(root) if isinstance(root, MappingNode) else {}
+    passes = values.get("passes")
+    if not isinstance(root, MappingNode) or not isinstance(passes, SequenceNode):
+        raise LayoutError
+    old, new = sections(before), sections(after)
+    edits: list[TextEdit] = []
+    changes: dict[str, str | None] = {}
+    for key in KEYS_INSIDE[""].values():
+        if key.name == "passes":
+            continue
+        node, shall = values.get(key.name), new.get(key.name)
+        inner = _inner_edits(text, key, node, (before, after))
+        if inner is not None:
+            edits += inner
+        elif old.get(key.name) != shall:
+            changes[key.name] = None if shall is None else _laid_out(shall, root, node)
+    edits += mapping_edits(text, root, changes, tuple(KEYS_INSIDE[""])) if changes else []
+    return edits + _work_edits(text, passes, before.passes, after.passes)
+
+
+def _inner_edits(text: str, key: PlanKey, node: Node | None, plans: tuple[Plan, Plan]) -> list[TextEdit] | None:
+    """Return what changes inside the value of a key, or None where the value as a whole must be set, added or gone."""
+    before, after = (getattr(plan, key.data_field) for plan in plans)
+    if isinstance(key.takes, Figures) and isinstance(node, MappingNode):
+        old, new = (record_fields(key.name, record) for record in (before, after))
+        return _figure_edits(text, node, old, new, tuple(KEYS_INSIDE[key.name]))
+    if isinstance(key.takes, Records) and isinstance(node, SequenceNode) and after and before != after:
+        were, shall = ([record_fields(key.name, record) for record in records] for records in (before, after))
+        return list_edits(text, node, named_entries(text, node.value, were, shall, tuple(KEYS_INSIDE[key.name])))
+    return None
+
+
+def _figure_edits(
+    text: str, node: MappingNode, old: Mapping[str, str], new: Mapping[str, str], order: Sequence[str]
+) -> list[TextEdit] | None:
+    stated = [text_of(key) for key, _ in node.value]
+    changes = {
+        key: new.get(key)
+        for key in order
+        if (old.get(key) != new.get(key) and (key in new or key in stated)) or (key in new and key not in stated)
+    }
+    if not changes:
+        return []
+    left = [key for key in stated if changes.get(key, "") is not None]
+    return mapping_edits(text, node, changes, order) if left else None
+
+
+def _laid_out(section: Section, root: MappingNode, node: Node | None) -> str:
+    """Return a section on one line, or a long list as a block where it is new or stands in one already."""
+    line = _on_one_line(section)
+    in_brackets = root.flow_style or not (node is None or (isinstance(node, SequenceNode) and not node.flow_style))
+    if in_brackets or not isinstance(section, tuple) or len(line) <= _LONGEST_LIST:
+        return line
+    indent = " " * (root.start_mark.column + 2)
+    return "".join(f"\n{indent}- {entry}" for entry in section)
+
+
+def _on_one_line(section: Section) -> str:
+    if isinstance(section, str):
+        return section
+    return mapping_text(section) if isinstance(section, dict) else list_text(section)
 
 
 class _Origin(NamedTuple):
@@ -46,19 +146,19 @@ class _Work:
         if source is None:
             return self._new_pass(one_pass)
         entries = [self._passage_entry(number, place) for place in range(len(one_pass.passages))]
-        splices = list_splices(self._text, self._lists[source], entries)
+        edits = list_edits(self._text, self._lists[source], entries)
         node = nodes[source]
         if one_pass.name != self._before[source].name and isinstance(node, MappingNode):
-            splices += mapping_splices(self._text, node, {"name": scalar_text(one_pass.name)}, ("name",))
-        return Kept(source, tuple(splices))
+            edits += mapping_edits(self._text, node, {"name": scalar_text(one_pass.name)}, ("name",))
+        return Kept(source, tuple(edits))
 
     def _new_pass(self, one_pass: Pass) -> New:
-        layers: dict[tuple[str, str], str] = {}
+        layers: dict[Address, str] = {}
         for passage in one_pass.passages:
             here = (one_pass.name, passage.name)
             layer = passage.over or passage.into
             if layer:
-                layers[here] = layer_text(self._above, layer, here)
+                layers[here] = self._above.text(layer, here)
             self._above.add(here)
         return New(pass_lines(one_pass, layers), pass_on_one_line(one_pass, layers))
 
@@ -71,7 +171,7 @@ class _Work:
         if origin is None:
             line = entry_text(passage_fields(passage, layer))
             return New((f"- {line}",), line)
-        kept = Kept(origin.passage_no, self._passage_splices(origin, passage, layer))
+        kept = Kept(origin.passage_no, self._passage_edits(origin, passage, layer))
         if origin.pass_no == self.pass_of[number]:
             return kept
         lines = entry_lines(self._text, self._lists[origin.pass_no], kept)
@@ -83,11 +183,11 @@ class _Work:
         if layer is None:
             return None
         written = None if origin is None else self._stated_layer(origin)
-        if written and self._above.meant(written, pass_name) == layer:
+        if written and self._above.means(written, layer, pass_name):
             return written
-        return layer_text(self._above, layer, (pass_name, passage.name))
+        return self._above.text(layer, (pass_name, passage.name))
 
-    def _passage_splices(self, origin: _Origin, passage: Passage, layer: str | None) -> tuple[Splice, ...]:
+    def _passage_edits(self, origin: _Origin, passage: Passage, layer: str | None) -> tuple[TextEdit, ...]:
         old = self._before[origin.pass_no].passages[origin.passage_no]
         if old == passage and layer in (None, self._stated_layer(origin)):
             return ()
@@ -95,8 +195,8 @@ class _Work:
         was, shall = passage_fields(old, None), passage_fields(passage, layer)
         stated = values_of(node) if isinstance(node, MappingNode) else {}
         was |= {key: scalar_text(text_of(stated[key])) for key in ("over", "into") if key in stated}
-        changes = {key: shall.get(key) for key in PASSAGE_KEYS if was.get(key) != shall.get(key)}
-        return tuple(entry_splices(self._text, node, changes, shall, PASSAGE_KEYS))
+        changes = {key: shall.get(key) for key in _PASSAGE_KEYS if was.get(key) != shall.get(key)}
+        return tuple(entry_edits(self._text, node, changes, shall, _PASSAGE_KEYS))
 
     def _stated_layer(self, origin: _Origin) -> str | None:
         node = self._node(origin)
@@ -109,7 +209,7 @@ class _Work:
         return node
 
 
-def work_splices(text: str, node: SequenceNode, before: Sequence[Pass], after: Sequence[Pass]) -> list[Splice]:
+def _work_edits(text: str, node: SequenceNode, before: Sequence[Pass], after: Sequence[Pass]) -> list[TextEdit]:
     """Return what turns the passes of a text into others.
 
     A passage or pass is known by its name; failing that, a passage of the same name that left another pass has come
@@ -122,18 +222,18 @@ def work_splices(text: str, node: SequenceNode, before: Sequence[Pass], after: S
         after: The passes it shall hold.
 
     Raises:
-        CannotSpliceError: The layout does not allow it.
+        LayoutError: The layout does not allow it.
         WritingError: A passage cannot name what it lies over.
     """
     if before == after:
         return []
-    return list_splices(text, node, _Work(text, node, before, after).entries(node.value), gap=_GAP)
+    return list_edits(text, node, _Work(text, node, before, after).entries(node.value), gap=_GAP)
 
 
 def _passages_node(item: Node) -> SequenceNode:
     passages = values_of(item).get("passages") if isinstance(item, MappingNode) else None
     if not isinstance(passages, SequenceNode):
-        raise CannotSpliceError
+        raise LayoutError
     return passages
 
 

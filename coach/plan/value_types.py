@@ -1,0 +1,302 @@
+"""What may stand behind a key: how its text becomes a value and back, and what is said of a text that it is not."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Final, Generic, TypeVar
+
+from coach.plan import units
+from coach.plan.commission import CanvasSize
+from coach.plan.problems import did_you_mean, quoted, shortened
+from coach.plan.units import FRACTION, NUMBER
+from coach.plan.yaml_text import scalar_text
+from coach.text import sanitized
+
+_T = TypeVar("_T")
+Schema = Mapping[str, object]
+"""A piece of a JSON Schema."""
+
+MOST_CHARACTERS: Final = 300
+MOST_FILE_NAME: Final = 200
+_JOURNAL: Final = ".journal"
+_SIDE_MM: Final = (20.0, 5000.0)
+NOT_ZERO: Final = "(?=[^1-9]*[1-9])"
+
+
+class WrongValueError(ValueError):
+    """A text is not what its key takes.
+
+    Attributes:
+        what: What is wrong, with the offending text.
+        suggestion: What would be right; may be empty.
+    """
+
+    def __init__(self, what: str, suggestion: str = "") -> None:
+        super().__init__("; ".join(filter(None, (what, suggestion))))
+        self.what, self.suggestion = what, suggestion
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ValueType(Generic[_T]):
+    """What a single text can say.
+
+    Attributes:
+        type: What it is, in a word or two, with its unit.
+        bounds: Between what it lies, and what else must hold; empty where nothing does.
+        read: Returns the value of a text as `cleaned` returns it; raises `WrongValueError`.
+        write: Returns the YAML of a value; the text reads as exactly the same.
+        schema: What a JSON Schema says of it.
+        unit: Unit that is meant where a plain number is typed; empty where a plain number is the value.
+    """
+
+    type: str
+    read: Callable[[str], _T]
+    write: Callable[[_T], str]
+    schema: Schema = field(repr=False)
+    bounds: str = ""
+    unit: str = ""
+
+
+def cleaned(text: str) -> str:
+    """Return a text sanitized and on one line, every kind of space and any number of them as one space."""
+    return " ".join(sanitized(text).split())
+
+
+def checked_text(text: str, most: int = MOST_CHARACTERS) -> str:
+    """Return a cleaned text that is not empty and has at most so many characters.
+
+    Raises:
+        WrongValueError: It is empty or too long.
+    """
+    if not text:
+        raise WrongValueError("nothing is written here", "write a text or delete this entry")
+    if len(text) > most:
+        raise WrongValueError(f"{quoted(text)} has {len(text)} characters", f"use at most {most}")
+    return text
+
+
+def matching(pattern: str) -> Schema:
+    """Return the schema of a text of that pattern, with or without spaces around it."""
+    return {"type": "string", "pattern": rf"^\s*{pattern}\s*$"}
+
+
+def any_case(*words: str) -> str:
+    """Return a pattern of these words in small or capital letters."""
+    return f"(?:{'|'.join(''.join(f'[{c.upper()}{c}]' if c.isalpha() else c for c in word) for word in words)})"
+
+
+def from_to(least: int, most: int) -> str:
+    """Return a pattern of the numbers, with or without decimals, from `least` to `most`."""
+    whole = "|".join(map(str, range(least, most)))
+    return rf"0{{0,5}}(?:(?:{whole}){FRACTION}|{most}(?:\.0{{1,6}}|,0{{1,2}})?)"
+
+
+TEXT: Final[ValueType[str]] = ValueType(
+    type="text",
+    bounds=f"1 to {MOST_CHARACTERS} characters",
+    read=checked_text,
+    write=scalar_text,
+    schema={
+        "type": ["string", "number", "boolean"],
+        "pattern": rf"^\s*(?:\S|\s+(?=\S)){{1,{MOST_CHARACTERS}}}\s*$",
+    },
+)
+
+
+def one_of(*words: str) -> ValueType[str]:
+    """Return the type of one of `words`, in small or capital letters."""
+
+    def read(text: str) -> str:
+        if text.lower() not in words:
+            raise WrongValueError(f"{quoted(text)} is not known here", did_you_mean(text, words))
+        return text.lower()
+
+    schema = {"anyOf": [{"enum": list(words)}, matching(any_case(*words))]}
+    return ValueType(type="word", bounds=", ".join(words), read=read, write=str, schema=schema)
+
+
+def yes_or_no(yes: str, no: str) -> ValueType[bool]:
+    """Return the type of two words of which the first means true."""
+    word = one_of(yes, no)
+    return ValueType(
+        type=word.type,
+        bounds=word.bounds,
+        read=lambda text: word.read(text) == yes,
+        write=lambda is_so: yes if is_so else no,
+        schema=word.schema,
+    )
+
+
+def whole_number(least: int, most: int) -> ValueType[int]:
+    """Return the type of a whole number from `least` to `most`."""
+
+    def read(text: str) -> int:
+        if not (text.isascii() and text.isdigit() and least <= int(text) <= most):
+            what = f"{quoted(text)} is not a whole number from {least} to {most}"
+            raise WrongValueError(what, f"write {least}")
+        return int(text)
+
+    digits = matching("0*[1-9][0-9]{0,9}" if least else "[0-9]{1,10}")
+    schema = {"anyOf": [{"type": "integer", "minimum": least, "maximum": most}, digits]}
+    return ValueType(type="whole number", bounds=f"{least} to {most}", read=read, write=str, schema=schema)
+
+
+def number(most: int, *, example: str, above_0: bool = False) -> ValueType[float]:
+    """Return the type of a number of at most `most` that is 0 or more, or greater than 0."""
+    bounds = f"greater than 0, at most {most}" if above_0 else f"0 to {most}"
+
+    def read(text: str) -> float:
+        value = units.number(text)
+        if value is None or value > most or (above_0 and not value):
+            what = f"not a number {'' if above_0 else 'from '}{bounds}"
+            raise WrongValueError(f"{quoted(text)} is {what}", f"write a number such as {example}")
+        return value
+
+    least = {"exclusiveMinimum": 0} if above_0 else {"minimum": 0}
+    digits = matching((NOT_ZERO if above_0 else "") + from_to(0, most))
+    schema = {"anyOf": [{"type": "number", "maximum": most, **least}, digits]}
+    return ValueType(type="number", bounds=bounds, read=read, write=units.number_text, schema=schema)
+
+
+def _read_place(text: str) -> str:
+    if text.lower() not in _PLACES:
+        raise WrongValueError(f"{quoted(text)} is not a place", "write left, right or a number from 1 to 12")
+    return text.lower()
+
+
+_PLACES: Final = ("left", "right", *map(str, range(1, 13)))
+PLACE: Final[ValueType[str]] = ValueType(
+    type="word or number",
+    bounds="left, right, 1 to 12",
+    read=_read_place,
+    write=str,
+    schema={"anyOf": [{"type": "integer", "minimum": 1, "maximum": 12}, matching(any_case(*_PLACES))]},
+)
+
+
+def _read_size(text: str) -> CanvasSize:
+    sides = units.size_mm(text)
+    low, high = _SIDE_MM
+    if sides is None or not all(low <= side <= high for side in sides):
+        what = f"{quoted(text)} is not a size of 2 to 500 cm a side"
+        raise WrongValueError(what, "write width x height: 40 x 50 cm")
+    return CanvasSize(*sides)
+
+
+SIZE: Final[ValueType[CanvasSize]] = ValueType(
+    type="width x height in cm, in or mm",
+    bounds="2 to 500 cm a side",
+    read=_read_size,
+    write=units.size_text,
+    schema=matching(units.SIZE),
+)
+
+
+def _read_area(text: str) -> float:
+    area_cm2 = units.area_cm2(text)
+    if not area_cm2:
+        meant = f"write {text} cm2" if units.number(text) else "write an area such as 12 cm2"
+        raise WrongValueError(f"{quoted(text)} is not an area greater than 0", meant)
+    return area_cm2
+
+
+AREA: Final[ValueType[float]] = ValueType(
+    type="area in cm2, in2 or mm2",
+    bounds="greater than 0",
+    read=_read_area,
+    write=units.area_text,
+    schema=matching(rf"(?=[0.,]*[1-9]){units.AREA}"),
+    unit="cm2",
+)
+
+
+def celsius(least: int, most: int) -> ValueType[float]:
+    """Return the type of a temperature of a room, in degrees Celsius."""
+
+    def read(text: str) -> float:
+        room_c = units.celsius(text)
+        if room_c is None:
+            what = f"{quoted(text)} is not a temperature"
+            raise WrongValueError(what, "write degrees Celsius, such as 18 C")
+        if not least <= room_c <= most:
+            what = f"{quoted(text)} is not between {least} and {most} C, where drying can be foretold"
+            raise WrongValueError(what, "write the warmth of the room it dries in, such as 18 C")
+        return room_c
+
+    degrees = matching(rf"{from_to(least, most)}\s*(?:°?\s?C)?")
+    return ValueType(
+        type="degrees Celsius",
+        bounds=f"{least} C to {most} C",
+        read=read,
+        write=lambda room_c: f"{units.number_text(room_c)} C",
+        schema={"anyOf": [{"type": "number", "minimum": least, "maximum": most}, degrees]},
+        unit="C",
+    )
+
+
+def micrometres(least: int, most: int) -> ValueType[float]:
+    """Return the type of the thickness of a wet layer, in micrometres."""
+
+    def read(text: str) -> float:
+        film_um = units.micrometres(text)
+        if film_um is None:
+            figure = units.number(text)
+            is_bare = figure and least <= figure <= most
+            meant = f"write {text} um" if is_bare else "write micrometres, such as 100 um"
+            raise WrongValueError(f"{quoted(text)} is not a thickness", meant)
+        if not least <= film_um <= most:
+            what = f"{quoted(text)} is not between {least} and {most} um"
+            raise WrongValueError(what, "write the wet thickness of one layer, such as 100 um")
+        return film_um
+
+    return ValueType(
+        type="micrometres",
+        bounds=f"{least} um to {most} um",
+        read=read,
+        write=lambda film_um: f"{units.number_text(film_um)} um",
+        schema=matching(rf"{NUMBER}\s*[uµμ]m"),
+        unit="um",
+    )
+
+
+def is_plain_name(name: str) -> bool:
+    """Return whether a name is that of a file beside the plan: no folder, no drive, not hidden, not empty."""
+    return bool(name) and not name.startswith(".") and not any(mark in name for mark in "/\\:")
+
+
+def _read_photo_name(text: str) -> str:
+    name = checked_text(text, MOST_FILE_NAME)
+    if not is_plain_name(name):
+        what = f"{quoted(name)} is not the plain name of a file beside the plan"
+        raise WrongValueError(what, "put the photo beside the plan and write sitter.jpg")
+    return name
+
+
+def _read_journal_name(text: str) -> str:
+    name = checked_text(text, MOST_FILE_NAME)
+    if not is_plain_name(name):
+        what = f"{quoted(name)} is not the plain name of a journal beside the plan"
+        raise WrongValueError(what, "move the journal beside the plan and write evening-study.journal")
+    if not name.endswith(_JOURNAL):
+        raise WrongValueError(f"{quoted(name)} does not end in {_JOURNAL}", f"write {shortened(name)}{_JOURNAL}")
+    return name
+
+
+_PLAIN_NAME: Final = r"[^./\\:\s][^/\\:]*"
+PHOTO_NAME: Final[ValueType[str]] = ValueType(
+    type="name of a file",
+    bounds="beside the plan, without a folder",
+    read=_read_photo_name,
+    write=scalar_text,
+    schema={
+        "type": ["string", "number", "boolean"],
+        "maxLength": MOST_FILE_NAME,
+        "pattern": rf"^\s*{_PLAIN_NAME}$",
+    },
+)
+JOURNAL_NAME: Final[ValueType[str]] = ValueType(
+    type="name of a journal",
+    bounds="beside the plan, without a folder",
+    read=_read_journal_name,
+    write=scalar_text,
+    schema={"maxLength": MOST_FILE_NAME, **matching(rf"{_PLAIN_NAME}\{_JOURNAL}")},
+)
