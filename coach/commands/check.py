@@ -1,39 +1,72 @@
 """`coach check`: everything that is wrong with a plan."""
 
 import argparse
+from itertools import groupby
+from typing import Final
 
 from coach.commands.named_plan import plan_in
 from coach.commands.plan_argument import add_plan
+from coach.errors import UsageError
 from coach.forecast.layers import layer_warnings
+from coach.plan.key_table import KeyReference, key_reference
 from coach.plan.problems import PlanError
 from coach.plan.reading import problems_on
-from coach.review.check_table import plain_problems, summary_line
+from coach.review.check_table import summary_line
 from coach.store.plan_file import PlanFile
-from coach.store.printing import print_json, print_lines
+from coach.store.printing import print_json, print_lines, print_table
 from coach.store.system_clock import SystemClock
+
+_HEADS: Final = ("key", "takes", "example", "what it is for")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add what the command takes."""
-    add_plan(parser, "the plan's YAML file")
+    add_plan(parser, "the plan's YAML file", is_optional=True)
+    parser.add_argument("--keys", action="store_true", help="list every key a plan may hold; needs no PLAN")
     parser.add_argument("--json", action="store_true", help="print the answer as JSON")
 
 
 def run(asked: argparse.Namespace) -> int:
-    """Check the plan that the words name."""
+    """Check the plan that the words name, or list what a plan may hold.
+
+    Raises:
+        UsageError: No plan is named.
+        PlanError: The plan has faults.
+    """
+    if asked.keys:
+        return _print_keys(as_json=asked.json)
+    if asked.plan is None:
+        raise UsageError("coach check: name the plan to check, or write --keys")
     name = PlanFile(asked.plan).name
     try:
         plan = plan_in(asked.plan)
     except PlanError as error:
         if asked.json:
-            print_json(plain_problems(error.problems))
+            print_json({"problems": error.problems})
             return error.exit_code
         raise
     problems = problems_on(plan, SystemClock().today())
     if asked.json:
-        print_json(plain_problems(problems))
+        print_json({"problems": problems})
     elif problems:
         raise PlanError(problems, where=name)
     else:
         print_lines([summary_line(plan, name), *layer_warnings(plan)])
     return 1 if problems else 0
+
+
+def _print_keys(*, as_json: bool) -> int:
+    keys = sorted(key_reference(), key=lambda row: row.where)
+    if as_json:
+        print_json({"keys": keys})
+        return 0
+    for where, rows in groupby(keys, key=lambda row: row.where):
+        print_lines(["", f"In {where}:" if where else "In the plan:", ""])
+        print_table(_HEADS, [_row(row) for row in rows], are_keys=False)
+    print_lines(["", "* must be there; [] stands for each entry of a list. The plan is a YAML file."])
+    return 0
+
+
+def _row(row: KeyReference) -> tuple[str, str, str, str]:
+    takes = f"{row.type}: {row.bounds}" if row.bounds else row.type
+    return f"{row.key}{' *' if row.is_required else ''}", takes, row.example, row.sentence

@@ -80,16 +80,35 @@ class ListOf:
     is_one_bare: bool = False
     form: str = "one text"
 
+    @property
+    def type(self) -> str:
+        """What it is, in words."""
+        return f"{self.item.type}, or a list of it" if self.is_one_bare else f"list, each a {self.item.type}"
+
+    @property
+    def bounds(self) -> str:
+        """Between what it lies."""
+        return "; ".join(filter(None, (f"1 to {self.most}" if self.most else "1 or more", self.item.bounds)))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Records:
     """A list of 1 to `most` mappings with names that differ, whose keys stand under the list's own name here."""
 
+    type = "list of entries"
     most: int | None = None
+
+    @property
+    def bounds(self) -> str:
+        """Between what it lies."""
+        return f"{f'1 to {self.most}' if self.most else '1 or more'}, with names that differ"
 
 
 class Figures:
     """A mapping whose keys stand under its own name here."""
+
+    type = "keys of its own"
+    bounds = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,7 +117,7 @@ class Structure:
 
     type: str
     bounds: str
-    schema: Schema = field(repr=False)
+    schema: Schema = field(default_factory=dict, repr=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -164,26 +183,6 @@ _BOX: Final = Structure(
     bounds=f"whole numbers, 0 to {MOST_PX}; right greater than left, bottom than top",
     schema={"type": "array", "minItems": 4, "maxItems": 4, "items": SIDE_PX.schema},
 )
-_REPEATS: Final = ["every", "from"]
-_DAY_TIMES: Final = {
-    "type": "object",
-    "maxProperties": MOST_DAYS,
-    "patternProperties": {str(DAYS.schema["pattern"]): HOURS_OF_DAY.schema},
-    "additionalProperties": False,
-}
-
-
-def _entry_of(*names: str) -> Schema:
-    types: Mapping[str, ValueType[Any]] = {"every": RULE, "from": FIRST_DAY, "day": DAYS, "time": HOURS_OF_DAY}
-    properties = {name: types[name].schema for name in names}
-    return {"type": "object", "properties": properties, "required": list(names), "additionalProperties": False}
-
-
-def _list_of(*entries: Schema, most: int = MOST_DAYS) -> Schema:
-    items = {"anyOf": list(entries)} if len(entries) > 1 else entries[0]
-    return {"type": "array", "minItems": 1, "maxItems": most, "items": items}
-
-
 KEYS: Final = (
     _plan("commission", TEXT, "The name of the commission.", "The orchard keeper"),
     _plan("due", DAY, "The day it must be handed over.", "2027-05-01"),
@@ -212,7 +211,7 @@ KEYS: Final = (
         Structure(
             type=f"list of boxes, each {_BOX.type}",
             bounds=f"1 to {MOST_MARKED}; {_BOX.bounds}",
-            schema=_list_of(_BOX.schema, most=MOST_MARKED),
+            schema={"type": "array", "minItems": 1, "maxItems": MOST_MARKED, "items": _BOX.schema},
         ),
         "What must stay in the picture.",
         "[[0, 50, 900, 600]]",
@@ -246,7 +245,6 @@ KEYS: Final = (
         Structure(
             type="list of days or rules",
             bounds=f"1 to {MOST_DAYS}, 12 rules",
-            schema=_list_of(DAYS.schema, _entry_of(*_REPEATS)),
         ),
         "Days on which nobody paints, whatever the week says.",
         "[2027-03-26, 2027-04-10..2027-04-18]",
@@ -258,7 +256,6 @@ KEYS: Final = (
         Structure(
             type="days, each with a time, or a list of them",
             bounds=f"1 to {MOST_DAYS}, 12 rules; no day with two times",
-            schema={"anyOf": [_DAY_TIMES, _list_of(_entry_of("day", "time"), _entry_of(*_REPEATS, "time"))]},
         ),
         "Hours for single days; they go before `off` and `week`, a date before a rule.",
         "{2027-04-24: 8 h}",
@@ -273,30 +270,28 @@ KEYS: Final = (
         "The hours of the body, where yours differ from the usual.",
         "{block: 50 min, rest: 10 min}",
     ),
-    _limit("block", TIME, "Unbroken work until a rest is due; 50 min.", "50 min", "block_s"),
-    _limit("rest", TIME, "Time off that counts as a rest; 10 min.", "10 min", "rest_s"),
-    _limit(
-        "long-rest", TIME, "Time off that counts as a long rest, not less than `rest`; 20 min.", "20 min", "long_rest_s"
-    ),
-    _limit("long-rest-within", TIME, "Work within which a long rest is due; 6 h.", "6 h", "long_rest_within_s"),
-    _limit("day", TIME, "Work of a day until a notice; 8 h.", "8 h", "day_s"),
-    _limit("long-day", TIME, "Work of a day until a caution, not less than `day`; 10 h.", "10 h", "caution_day_s"),
+    _limit("block", TIME, "Unbroken work until a rest is due.", "50 min", "block_s"),
+    _limit("rest", TIME, "Time off that counts as a rest.", "10 min", "rest_s"),
+    _limit("long-rest", TIME, "Time off that counts as a long rest, not less than `rest`.", "20 min", "long_rest_s"),
+    _limit("long-rest-within", TIME, "Work within which a long rest is due.", "6 h", "long_rest_within_s"),
+    _limit("day", TIME, "Work of a day until a notice.", "8 h", "day_s"),
+    _limit("long-day", TIME, "Work of a day until a caution, not less than `day`.", "10 h", "caution_day_s"),
     _limit(
         "longest-day",
         TIME,
-        "Work of a day until a strong caution, not less than `long-day`; 12 h.",
+        "Work of a day until a strong caution, not less than `long-day`.",
         "12 h",
         "strong_day_s",
     ),
-    _limit("between-days", TIME, "Time off between two days; 11 h.", "11 h", "between_days_s"),
-    _limit("week", _TIME_OF_WEEK, "Work in seven days; 48 h.", "48 h", "week_s"),
-    _limit("free-stretch", _TIME_OF_WEEK, "Time off in one piece, once in seven days; 35 h.", "35 h", "free_stretch_s"),
-    _limit("awake", TIME, "Time since waking until a caution; 16 h.", "16 h", "awake_s"),
-    _limit("standing", TIME, "Time on one spot; 60 min.", "60 min", "standing_s"),
+    _limit("between-days", TIME, "Time off between two days.", "11 h", "between_days_s"),
+    _limit("week", _TIME_OF_WEEK, "Work in seven days.", "48 h", "week_s"),
+    _limit("free-stretch", _TIME_OF_WEEK, "Time off in one piece, once in seven days.", "35 h", "free_stretch_s"),
+    _limit("awake", TIME, "Time since waking until a caution.", "16 h", "awake_s"),
+    _limit("standing", TIME, "Time on one spot.", "60 min", "standing_s"),
     _limit(
         "press",
         short_time(3, example="0.7 s, or 0 s so that every press counts"),
-        "Quiet before a key goes on, so that a held key counts once; 0.7 s. 0 s lets every press count.",
+        "Quiet before a key goes on, so that a held key counts once; 0 s lets every press count.",
         "0.7 s",
         "press_s",
     ),
@@ -319,9 +314,9 @@ KEYS: Final = (
         "is_spread",
     ),
     _forecast("seed", _SEED, "Decides the draws; the same seed gives the same answer.", "7"),
-    _forecast("room", celsius(5, 40), "Warmth of the room it dries in; 20 C.", "18 C", "room_c"),
-    _forecast("medium", one_of("oil", "alkyd"), "Plain oil or alkyd; oil.", "alkyd"),
-    _forecast("film", micrometres(5, 3000), "Wet thickness of one layer; 100 um.", "100 um", "film_um"),
+    _forecast("room", celsius(5, 40), "Warmth of the room it dries in.", "18 C", "room_c"),
+    _forecast("medium", one_of("oil", "alkyd"), "What the paint is bound with.", "alkyd"),
+    _forecast("film", micrometres(5, 3000), "Wet thickness of one layer.", "100 um", "film_um"),
     _plan(
         "learn-from",
         ListOf(item=JOURNAL_NAME, most=MOST_JOURNALS),
@@ -387,7 +382,7 @@ KEYS: Final = (
     _passage(
         "difficulty",
         number(10, example="1.5", above_0=True),
-        "What a minute of it weighs when the lead is shared; 1.",
+        "What a minute of it weighs when the lead is shared.",
         "1.5",
     ),
     _passage("lead", TEXT, "The canvas that is to lead its run.", "Hall"),
@@ -421,3 +416,65 @@ KEYS_INSIDE: Final[Mapping[str, Mapping[str, PlanKey]]] = {
     inside: {key.name: key for key in KEYS if key.inside == inside} for inside in dict.fromkeys(k.inside for k in KEYS)
 }
 """Keys by name, by what they stand in."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeyReference:
+    """What is said of a key to whoever writes a plan.
+
+    Attributes:
+        where: What it stands in, such as `limits` or `passes[].passages[]`; `[]` is each entry of a list, and empty is
+            the plan itself.
+        key: Its name.
+        type: What it takes.
+        bounds: Between what that lies; empty where nothing bounds it.
+        is_required: Whether it must be there.
+        example: Key and value as they may be written.
+        sentence: What it is for, and what stands for it where it is not written.
+    """
+
+    where: str
+    key: str
+    type: str
+    bounds: str
+    is_required: bool
+    example: str
+    sentence: str
+
+
+def key_reference() -> tuple[KeyReference, ...]:
+    """Return a row for every key of a plan, in the order in which a plan is written."""
+    return tuple(
+        KeyReference(
+            where=_place(key.inside),
+            key=key.name,
+            type=key.takes.type,
+            bounds=key.takes.bounds,
+            is_required=key.is_required,
+            example=key.example,
+            sentence=described(key),
+        )
+        for key in KEYS
+    )
+
+
+def _usual_text(key: PlanKey) -> str:
+    """Return what stands for a key where it is not written, as it would be written; empty where nothing does."""
+    record = RECORD_TYPES.get(key.inside)
+    usual = None if record is None else record._field_defaults.get(key.data_field)
+    return key.takes.write(usual) if isinstance(key.takes, ValueType) and usual not in (None, "") else ""
+
+
+def described(key: PlanKey) -> str:
+    """Return what a key is for, and what stands for it where it is not written."""
+    usual = _usual_text(key)
+    return f"{key.sentence} {usual} where it is not written." if usual else key.sentence
+
+
+def _place(section: str) -> str:
+    """Return the dotted place of a mapping."""
+    holder = next((key for key in KEYS if key.name == section and key.name in KEYS_INSIDE), None)
+    if holder is None:
+        return ""
+    above = f"{_place(holder.inside)}."
+    return f"{above.lstrip('.')}{section}{'' if isinstance(holder.takes, Figures) else '[]'}"

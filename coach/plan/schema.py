@@ -2,10 +2,12 @@
 
 import json
 import sys
+from collections.abc import Iterable
 from typing import Any
 
 from coach.plan.commission import RETURN_TO
-from coach.plan.key_table import KEYS_INSIDE, Figures, ListOf, PlanKey, Records
+from coach.plan.key_table import KEYS_INSIDE, MOST_DAYS, Figures, ListOf, PlanKey, Records, described
+from coach.plan.time_types import DAYS
 from coach.plan.value_types import TEXT, ValueType
 
 Json = dict[str, Any]
@@ -29,18 +31,18 @@ def plan_schema() -> Json:
 
 
 def _mapping(section: str) -> Json:
-    keys = KEYS_INSIDE[section].values()
-    required = [key.name for key in keys if key.is_required]
-    schema: Json = {
-        "type": "object",
-        "properties": {key.name: {"description": key.sentence, **_taken(key)} for key in keys},
-        "additionalProperties": False,
-    }
-    if required:
-        schema["required"] = required
+    schema = _object(KEYS_INSIDE[section].values())
     if section == "passages":
         schema["not"] = {"required": ["over", "into"]}
     return schema
+
+
+def _object(keys: Iterable[PlanKey]) -> Json:
+    keys = tuple(keys)
+    required = [key.name for key in keys if key.is_required]
+    properties = {key.name: {"description": described(key), **_taken(key)} for key in keys}
+    schema: Json = {"type": "object", "properties": properties, "additionalProperties": False}
+    return {**schema, "required": required} if required else schema
 
 
 def _taken(key: PlanKey) -> Json:
@@ -61,13 +63,24 @@ def _taken(key: PlanKey) -> Json:
         case Figures():
             return _mapping(key.name)
         case structure:
-            return dict(structure.schema)
+            return dict(structure.schema) or _calendar(key.name)
 
 
 def _entry(section: str) -> Json:
     """Return the schema of an entry, which may be just a name where it needs no more."""
     mapping = _mapping(section)
     return {"anyOf": [{"$ref": _TEXT_NAME}, mapping]} if mapping["required"] == ["name"] else mapping
+
+
+def _calendar(section: str) -> Json:
+    """Return the schema of `off` or `also`: days and rules, each with hours of its own where it is `also`."""
+    keys = KEYS_INSIDE[section]
+    rules = _object(keys[name] for name in keys if name != "day")
+    if "day" not in keys:
+        return _array({"anyOf": [dict(DAYS.schema), rules]}, MOST_DAYS)
+    days = {str(DAYS.schema["pattern"]): _taken(keys["time"])}
+    by_day = {"type": "object", "maxProperties": MOST_DAYS, "patternProperties": days, "additionalProperties": False}
+    return {"anyOf": [by_day, _array({"anyOf": [_object([keys["day"], keys["time"]]), rules]}, MOST_DAYS)]}
 
 
 def _array(items: Json, most: int | None) -> Json:

@@ -1,26 +1,7 @@
-"""The answer to `coach check`, as plain values and as a sentence."""
-
-from collections.abc import Iterable
+"""The answer to `coach check` for a sound plan."""
 
 from coach.plan.commission import Plan
-from coach.plan.problems import Problem
 from coach.text import counted
-
-
-def plain_problems(problems: Iterable[Problem]) -> dict[str, object]:
-    """Return the faults of a plan, ready for JSON."""
-    return {
-        "problems": [
-            {
-                "line": problem.line,
-                "column": problem.column,
-                "where": problem.where,
-                "what": problem.what,
-                "suggestion": problem.suggestion,
-            }
-            for problem in problems
-        ]
-    }
 
 
 def summary_line(plan: Plan, file_name: str) -> str:

@@ -46,6 +46,26 @@ def test_a_faulty_plan_ends_with_status_1_and_every_fault(tmp_path: Path, capsys
         assert len(printed.err.splitlines()) >= 2
 
 
+def test_every_key_of_a_plan_is_listed_without_a_plan(capsys: Out) -> None:
+    assert main(["check", "--keys"]) == 0
+    listed = capsys.readouterr().out
+    assert "In limits:" in listed
+    assert main(["check", "--keys", "--json"]) == 0
+    keys = json.loads(capsys.readouterr().out)["keys"]
+    assert keys[0] == {
+        "where": "",
+        "key": "commission",
+        "type": "text",
+        "bounds": "1 to 300 characters",
+        "is_required": False,
+        "example": "commission: The orchard keeper",
+        "sentence": "The name of the commission.",
+    }
+    assert all(row["key"] in listed for row in keys)
+    assert main(["check"]) == 2
+    assert "--keys" in capsys.readouterr().err
+
+
 def test_a_due_day_that_is_past_is_a_problem(tmp_path: Path, capsys: Out) -> None:
     plan = plan_at(tmp_path, TWO_CANVASES + "due: 2020-01-01\n")
     assert main(["check", plan]) == 1
