@@ -15,7 +15,7 @@ from coach.composition.proposal.questions import answers_of
 from coach.errors import UsageError
 from coach.plan.problems import PlanError
 from coach.plan.reading import problems_on, read_plan
-from coach.screens.commission.app import NewCommissionApp
+from coach.screens.commission.screen import NewCommissionApp
 from coach.store.drafts import answers_file
 from coach.store.plan_file import save_plan
 from coach.store.system_clock import SystemClock

@@ -6,16 +6,17 @@ from typing import TYPE_CHECKING
 
 from coach.plan.reading import read_plan
 from coach.screens.app import CoachApp
+from coach.screens.screen_factory import ScreenFactory
 from coach.session.session_service import SessionService
 from coach.store.journal_access import open_to_work
 from coach.store.plan_file import PlanFile
 from coach.store.system_clock import SystemClock
 
 if TYPE_CHECKING:
-    from coach.commands.foresight import Foresight
-    from coach.commands.picture_desk import PictureDesk
-    from coach.commands.plan_desk import PlanDesk
     from coach.review.painted import Painted
+    from coach.screens.composition.state import PhotoRepository
+    from coach.screens.deadline.screen import ForecastSource
+    from coach.screens.plan.repository import PlanRepository
 
 
 def add_looks(parser: argparse.ArgumentParser) -> None:
@@ -50,30 +51,28 @@ def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
 
             return painted_of(access.journal.after(0))
 
-        def foresight() -> "Foresight":
-            from coach.commands.foresight import Foresight  # noqa: PLC0415  the forecast is loaded when asked for
+        def forecast_source() -> "ForecastSource":
+            from coach.commands.repositories import PlanForecastSource  # noqa: PLC0415  loaded when it is asked for
 
-            return Foresight(plan_path, sitting, clock)
+            return PlanForecastSource(plan_path, sitting, clock)
 
-        def plan_desk() -> "PlanDesk":
-            from coach.commands.plan_desk import PlanDesk  # noqa: PLC0415  editing is loaded when asked for
+        def plan_repository() -> "PlanRepository":
+            from coach.commands.repositories import PlanFileRepository  # noqa: PLC0415  the same
 
-            return PlanDesk(plan_path, sitting, clock)
+            return PlanFileRepository(plan_path, sitting, clock)
 
-        def picture_desk() -> "PictureDesk":
-            from coach.commands.picture_desk import PictureDesk  # noqa: PLC0415  photos are loaded when asked for
+        def photo_repository() -> "PhotoRepository":
+            from coach.commands.repositories import PhotoFileRepository  # noqa: PLC0415  the same
 
-            return PictureDesk(plan_path, sitting)
+            return PhotoFileRepository(plan_path, sitting)
 
-        CoachApp(
-            sitting,
+        screens = ScreenFactory(
             painted,
-            light=light,
-            rings=rings,
-            foresight=foresight,
-            plan_desk=plan_desk,
-            picture_desk=picture_desk,
-        ).run()
+            forecast_source=forecast_source,
+            plan_repository=plan_repository,
+            photo_repository=photo_repository,
+        )
+        CoachApp(sitting, screens, light=light, rings=rings).run()
     finally:
         access.close()
     return 0

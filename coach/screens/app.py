@@ -1,7 +1,7 @@
 """The Textual app: forwards what the painter did to the sitting and shows what comes of it."""
 
 import gc
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
@@ -9,19 +9,14 @@ from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
-from coach.screens.doors import Doors
-from coach.screens.easel.move_table import MOVES, WRITTEN
-from coach.screens.easel.screen import EaselScreen
-from coach.screens.keys import told_bindings
-from coach.screens.session_port import SessionPort
+from coach.screens.easel.screen import MOVES, MOVES_OF_TEXT, EaselScreen
+from coach.screens.screen_factory import ScreenFactory
 from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
+from coach.screens.widgets.keys import described_bindings
 
 if TYPE_CHECKING:
     from coach.limits.rule_table import Grade, Key
-    from coach.review.painted import Painted
-    from coach.screens.composition.desk import PictureDesk
-    from coach.screens.deadline.screen import Foresight
-    from coach.screens.plan.desk import PlanDesk
+    from coach.session.session_service import SessionService
 
 _WARM_AFTER_S = 2.0
 
@@ -43,22 +38,15 @@ class CoachApp(App[None]):
 
     def __init__(
         self,
-        sitting: SessionPort,
-        painted: "Callable[[], Painted]",
+        sitting: "SessionService",
+        screens: ScreenFactory,
         *,
         light: bool,
         rings: bool = False,
-        foresight: "Callable[[], Foresight] | None" = None,
-        plan_desk: "Callable[[], PlanDesk] | None" = None,
-        picture_desk: "Callable[[], PictureDesk] | None" = None,
     ) -> None:
-        """Serve one sitting; `painted` reads the journal when the Log is asked for.
-
-        With `rings` the terminal's bell rings when a limit is passed. `foresight`, `plan_desk` and `picture_desk` make
-        what Deadline, Plan and Composition ask; without them there are no such screens.
-        """
+        """Serve one sitting; with `rings` the terminal's bell rings when a limit is passed."""
         super().__init__()
-        self._doors = Doors(painted, foresight, plan_desk, picture_desk)
+        self._screens = screens
         self._rings = rings
         self._passed: set[tuple[Key, Grade]] = set()
         self._sitting = sitting
@@ -110,8 +98,8 @@ class CoachApp(App[None]):
         self._sitting.make(MOVES[message.name])
         self._show()
 
-    def on_easel_screen_written(self, message: EaselScreen.Written) -> None:
-        self._sitting.make(WRITTEN[message.field](message.text))
+    def on_easel_screen_text_written(self, message: EaselScreen.TextWritten) -> None:
+        self._sitting.make(MOVES_OF_TEXT[message.field](message.text))
         self._show()
 
     def action_toggle_light(self) -> None:
@@ -123,13 +111,13 @@ class CoachApp(App[None]):
         if self.screen is not self._easel and not self._back_to_easel():
             self._behind = behind
             return
-        screen = None if name == behind else self._doors.screen(name)
+        screen = None if name == behind else self._screens.screen(name)
         if screen is not None:
             self._behind = name
             self.push_screen(screen)
 
     async def action_quit(self) -> None:
-        asking = self._doors.asking_to_stay()
+        asking = self._screens.asking_to_stay()
         if asking is None:
             await super().action_quit()
         elif self.screen is not asking:
@@ -137,7 +125,7 @@ class CoachApp(App[None]):
 
     def _back_to_easel(self) -> bool:
         """Return whether the easel is shown now; a screen that would lose something stays."""
-        if not self._doors.may_leave():
+        if not self._screens.may_leave():
             return False
         while self.screen is not self._easel:
             self.pop_screen()
@@ -146,7 +134,7 @@ class CoachApp(App[None]):
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Offer every key of the screen as a command; the framework's own have no use beside an easel."""
-        for source, binding in told_bindings(screen, self):
+        for source, binding in described_bindings(screen, self):
             yield SystemCommand(
                 binding.tooltip or binding.description,
                 f"key {binding.key.split(',')[0]}",

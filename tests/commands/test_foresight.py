@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from coach.commands.foresight import Foresight
+from coach.commands.repositories import PlanForecastSource
 from coach.errors import CoachError
 from coach.forecast.what_if import Change, changed_plan
 from coach.store.system_clock import SystemClock
@@ -29,8 +29,8 @@ def path(tmp_path: Path) -> Path:
     return tmp_path / "plan.yaml"
 
 
-def foresight_on(path: Path) -> Foresight:
-    return Foresight(path, Easel(TEXT).sitting, SystemClock())
+def foresight_on(path: Path) -> PlanForecastSource:
+    return PlanForecastSource(path, Easel(TEXT).sitting, SystemClock())
 
 
 def test_it_asks_about_what_the_file_states_and_the_journal_holds(path: Path) -> None:
@@ -48,34 +48,34 @@ def test_a_faulty_file_leaves_the_plan_in_force(path: Path) -> None:
 
 
 def test_a_choice_is_written_and_every_other_character_stays(path: Path) -> None:
-    foresight = foresight_on(path)
-    plan = foresight.asked().stated
-    said = foresight.write(plan, changed_plan(plan, Change(week_s=(6 * 3600,) * 5 + (3 * 3600, 0))))
+    forecast_source = foresight_on(path)
+    plan = forecast_source.asked().stated
+    said = forecast_source.write(plan, changed_plan(plan, Change(week_s=(6 * 3600,) * 5 + (3 * 3600, 0))))
 
     assert "written into" in said
     assert path.read_text(encoding="utf-8") == TEXT.replace("mon-fri: 5 h", "mon-fri: 6 h")
 
 
 def test_a_plan_that_was_changed_meanwhile_is_not_written_over(path: Path) -> None:
-    foresight = foresight_on(path)
-    plan = foresight.asked().stated
+    forecast_source = foresight_on(path)
+    plan = forecast_source.asked().stated
     path.write_text(TEXT.replace("minutes: 20", "minutes: 25"), encoding="utf-8")
 
     with pytest.raises(CoachError, match="changed meanwhile"):
-        foresight.write(plan, changed_plan(plan, Change(room_c=21)))
+        forecast_source.write(plan, changed_plan(plan, Change(room_c=21)))
     assert "minutes: 25" in path.read_text(encoding="utf-8")
 
 
 def test_the_elapsed_clock_does_not_run_back(path: Path) -> None:
-    foresight = foresight_on(path)
-    assert foresight.now_ms() <= foresight.now_ms()
+    forecast_source = foresight_on(path)
+    assert forecast_source.now_ms() <= forecast_source.now_ms()
 
 
 def test_a_coach_that_only_shows_writes_no_plan(path: Path) -> None:
     easel = Easel(TEXT)
-    foresight = Foresight(path, easel.opened(read_only="open in another coach"), SystemClock())
-    plan = foresight.asked().stated
+    forecast_source = PlanForecastSource(path, easel.opened(read_only="open in another coach"), SystemClock())
+    plan = forecast_source.asked().stated
 
     with pytest.raises(CoachError, match="not written: open in another coach"):
-        foresight.write(plan, changed_plan(plan, Change(room_c=21)))
+        forecast_source.write(plan, changed_plan(plan, Change(room_c=21)))
     assert path.read_text(encoding="utf-8") == TEXT

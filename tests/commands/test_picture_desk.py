@@ -5,12 +5,12 @@ from pathlib import Path
 import pytest
 from PIL import ExifTags, Image
 
-from coach.commands.picture_desk import PictureDesk
+from coach.commands.repositories import PhotoFileRepository
 from coach.composition.photo_boxes import PhotoSize
 from coach.errors import CoachError
 from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
 from coach.plan.reading import read_plan
-from coach.screens.composition.desk import Marked
+from coach.screens.composition.state import Marked
 from tests.sittings import Easel
 
 PLAN = """\
@@ -42,7 +42,7 @@ def photo_in(folder: Path, name: str = "sitter.jpg", *, turn: int = 1) -> Path:
 
 def test_the_photo_lies_beside_the_plan_and_the_sizes_are_named_once(tmp_path: Path) -> None:
     photo_in(tmp_path)
-    sitter = PictureDesk(plan_in(tmp_path), Easel().sitting).sitter(None)
+    sitter = PhotoFileRepository(plan_in(tmp_path), Easel().sitting).sitter(None)
 
     assert (sitter.photo, sitter.size) == ("sitter.jpg", PhotoSize(width_px=60, height_px=40))
     assert sitter.sizes == (CanvasSize(400.0, 500.0),)
@@ -52,10 +52,10 @@ def test_the_photo_lies_beside_the_plan_and_the_sizes_are_named_once(tmp_path: P
 def test_a_photo_turned_by_exif_is_found_and_drawn_upright(tmp_path: Path) -> None:
     """Orientation 6 of EXIF (CIPA DC-008): row 0 is the right side, so the red left side comes to lie on top."""
     photo_in(tmp_path, turn=6)
-    desk = PictureDesk(plan_in(tmp_path), Easel().sitting)
-    cells = desk.half_blocks("sitter.jpg", 20, 15)
+    repository = PhotoFileRepository(plan_in(tmp_path), Easel().sitting)
+    cells = repository.half_blocks("sitter.jpg", 20, 15)
 
-    assert desk.sitter(None).size == PhotoSize(width_px=40, height_px=60)
+    assert repository.sitter(None).size == PhotoSize(width_px=40, height_px=60)
     assert (len(cells), len(cells[0])) == (15, 20)
     assert all(abs(a - b) < 12 for a, b in zip(cells[1][10][0], RED, strict=True))
     assert all(abs(a - b) < 12 for a, b in zip(cells[13][10][0], BLUE, strict=True))
@@ -63,14 +63,16 @@ def test_a_photo_turned_by_exif_is_found_and_drawn_upright(tmp_path: Path) -> No
 
 def test_another_photo_is_found_by_its_name(tmp_path: Path) -> None:
     photo_in(tmp_path, "other.jpg")
-    sitter = PictureDesk(plan_in(tmp_path), Easel().sitting).sitter("other.jpg")
+    sitter = PhotoFileRepository(plan_in(tmp_path), Easel().sitting).sitter("other.jpg")
 
     assert (sitter.photo, sitter.written.photo) == ("other.jpg", "sitter.jpg")
     assert sitter.size == PhotoSize(width_px=60, height_px=40)
 
 
 def test_a_plan_without_a_photo_has_no_size_and_no_fault(tmp_path: Path) -> None:
-    sitter = PictureDesk(plan_in(tmp_path, PLAN.replace("photo: sitter.jpg\n", "")), Easel().sitting).sitter(None)
+    sitter = PhotoFileRepository(plan_in(tmp_path, PLAN.replace("photo: sitter.jpg\n", "")), Easel().sitting).sitter(
+        None
+    )
     assert (sitter.photo, sitter.size, sitter.fault) == (None, None, "")
 
 
@@ -92,44 +94,44 @@ def test_a_photo_that_cannot_be_read_is_a_sentence_and_the_plan_is_there(tmp_pat
     elif kind == "short":
         whole = photo_in(tmp_path).read_bytes()
         photo.write_bytes(whole[: len(whole) * 2 // 3])
-    desk = PictureDesk(plan_in(tmp_path), Easel().sitting)
-    sitter = desk.sitter(None)
+    repository = PhotoFileRepository(plan_in(tmp_path), Easel().sitting)
+    sitter = repository.sitter(None)
 
     assert sitter.size is None
     assert fault in sitter.fault
     assert "\n" not in sitter.fault
     assert sitter.written == NOTHING
     with pytest.raises(CoachError, match=fault):
-        desk.half_blocks("sitter.jpg", 10, 10)
+        repository.half_blocks("sitter.jpg", 10, 10)
 
 
 def test_marks_are_written_into_the_plan_and_nothing_else_changes(tmp_path: Path) -> None:
     photo = photo_in(tmp_path)
     before, path = photo.read_bytes(), plan_in(tmp_path)
-    desk = PictureDesk(path, Easel().sitting)
+    repository = PhotoFileRepository(path, Easel().sitting)
     marked = Marked("sitter.jpg", (HEAD,), (MarkedBox(0, 0, 5, 5),))
 
-    assert "plan.yaml; the easel takes it up at the next key" in desk.write(NOTHING, marked, None)
+    assert "plan.yaml; the easel takes it up at the next key" in repository.write(NOTHING, marked, None)
     text = path.read_text()
     plan = read_plan(text, "plan.yaml")
-    assert Marked(plan.photo, plan.heads, plan.keeps) == marked == desk.sitter(None).written
+    assert Marked(plan.photo, plan.heads, plan.keeps) == marked == repository.sitter(None).written
     assert [line for line in PLAN.splitlines() if line not in text.splitlines()] == []
     assert photo.read_bytes() == before
 
 
 def test_marks_that_are_gone_leave_the_plan(tmp_path: Path) -> None:
     path = plan_in(tmp_path)
-    desk = PictureDesk(path, Easel().sitting)
+    repository = PhotoFileRepository(path, Easel().sitting)
     marked = Marked("sitter.jpg", (HEAD,), (MarkedBox(0, 0, 5, 5),))
-    desk.write(NOTHING, marked, None)
-    desk.write(marked, NOTHING, None)
+    repository.write(NOTHING, marked, None)
+    repository.write(marked, NOTHING, None)
 
     assert path.read_text() == PLAN
 
 
 def test_a_size_is_given_to_every_canvas(tmp_path: Path) -> None:
     path = plan_in(tmp_path)
-    PictureDesk(path, Easel().sitting).write(NOTHING, NOTHING, CanvasSize(508.0, 406.4))
+    PhotoFileRepository(path, Easel().sitting).write(NOTHING, NOTHING, CanvasSize(508.0, 406.4))
 
     assert "{name: Hall, size: 20 x 16 in}, {name: School, size: 20 x 16 in}, {name: Mill, size: 20 x 16 in}" in (
         path.read_text()
@@ -138,21 +140,21 @@ def test_a_size_is_given_to_every_canvas(tmp_path: Path) -> None:
 
 def test_other_marks_in_the_file_are_not_written_over_but_other_edits_are_kept(tmp_path: Path) -> None:
     path = plan_in(tmp_path)
-    desk = PictureDesk(path, Easel().sitting)
+    repository = PhotoFileRepository(path, Easel().sitting)
     marked = Marked("sitter.jpg", (HEAD,))
     path.write_text(PLAN + "due: 2027-05-01\n")
-    desk.write(NOTHING, marked, None)
+    repository.write(NOTHING, marked, None)
     assert "due: 2027-05-01" in path.read_text()
 
     with pytest.raises(CoachError, match="the plan says something else of its photo meanwhile"):
-        desk.write(NOTHING, NOTHING, None)
+        repository.write(NOTHING, NOTHING, None)
 
 
 def test_a_plan_with_a_fault_is_told_and_not_written(tmp_path: Path) -> None:
     path = plan_in(tmp_path, PLAN + "commision: x\n")
-    desk = PictureDesk(path, Easel().sitting)
+    repository = PhotoFileRepository(path, Easel().sitting)
     with pytest.raises(CoachError, match='did you mean "commission"'):
-        desk.sitter(None)
+        repository.sitter(None)
     with pytest.raises(CoachError, match='did you mean "commission"'):
-        desk.write(NOTHING, NOTHING, None)
+        repository.write(NOTHING, NOTHING, None)
     assert path.read_text() == PLAN + "commision: x\n"

@@ -1,4 +1,4 @@
-"""The Plan's desk on real files: the painter's own text is edited, saved, and kept where two hands wrote."""
+"""The Plan's repository on real files: the painter's own text is edited, saved, and kept where two hands wrote."""
 
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from coach.commands.plan_desk import PlanDesk
+from coach.commands.repositories import PlanFileRepository
 from coach.errors import CoachError
 from coach.plan.editing.figures import change_minutes
 from coach.plan.editing.passage_edits import delete_passage, rename_passage
@@ -38,8 +38,8 @@ def plan_path(tmp_path: Path) -> Path:
 
 
 @contextmanager
-def at_work(plan_path: Path) -> Iterator[tuple[SessionService, PlanDesk]]:
-    """Open a sitting on a plan, and the desk that serves it."""
+def at_work(plan_path: Path) -> Iterator[tuple[SessionService, PlanFileRepository]]:
+    """Open a sitting on a plan, and the repository that serves it."""
     file, access, clock = PlanFile(plan_path), open_to_work(plan_path), SystemClock()
     try:
         text = file.read()
@@ -52,31 +52,31 @@ def at_work(plan_path: Path) -> Iterator[tuple[SessionService, PlanDesk]]:
             read_only=access.read_only,
         )
         sitting.open(text)
-        yield sitting, PlanDesk(plan_path, sitting, clock)
+        yield sitting, PlanFileRepository(plan_path, sitting, clock)
     finally:
         access.close()
 
 
 def test_a_saved_edit_leaves_every_comment_and_the_easel_takes_it_up_at_the_next_key(plan_path: Path) -> None:
-    with at_work(plan_path) as (sitting, desk):
-        opened = desk.opened()
-        kept = desk.save(opened, change_minutes(opened.plan, "eyes", "iris", 12 * 60).plan)
+    with at_work(plan_path) as (sitting, repository):
+        opened = repository.opened()
+        kept = repository.save(opened, change_minutes(opened.plan, "eyes", "iris", 12 * 60).plan)
 
         assert plan_path.read_text(encoding="utf-8") == TEXT.replace("minutes: 10", "minutes: 12") == kept.text
         assert kept.difference == ()
         assert "Saved in" in kept.said
-        assert desk.opened().plan.passes[0].passages[0].planned_s == 720
+        assert repository.opened().plan.passes[0].passages[0].planned_s == 720
         sitting.make(moves.go_on)
         assert sitting.plan.passes[0].passages[0].planned_s == 720
 
 
 def test_a_second_save_is_made_of_the_first(plan_path: Path) -> None:
-    with at_work(plan_path) as (_, desk):
-        opened = desk.opened()
+    with at_work(plan_path) as (_, repository):
+        opened = repository.opened()
         first = change_minutes(opened.plan, "eyes", "iris", 12 * 60).plan
-        kept = desk.save(opened, first)
+        kept = repository.save(opened, first)
         second = delete_passage(first, "eyes", "light").plan
-        again = desk.save(opened._replace(text=kept.text, plan=first), second)
+        again = repository.save(opened._replace(text=kept.text, plan=first), second)
 
     assert again.difference == ()
     assert read_plan(plan_path.read_text(encoding="utf-8"), "") == second
@@ -85,10 +85,10 @@ def test_a_second_save_is_made_of_the_first(plan_path: Path) -> None:
 
 def test_where_another_hand_wrote_meanwhile_both_versions_are_kept_and_the_difference_is_told(plan_path: Path) -> None:
     other = TEXT.replace("lash line", "lashes")
-    with at_work(plan_path) as (_, desk):
-        opened = desk.opened()
+    with at_work(plan_path) as (_, repository):
+        opened = repository.opened()
         plan_path.write_text(other, encoding="utf-8")
-        kept = desk.save(opened, change_minutes(opened.plan, "eyes", "iris", 12 * 60).plan)
+        kept = repository.save(opened, change_minutes(opened.plan, "eyes", "iris", 12 * 60).plan)
 
     beside = plan_path.with_name("plan.edited.yaml")
     assert plan_path.read_text(encoding="utf-8") == other
@@ -99,44 +99,44 @@ def test_where_another_hand_wrote_meanwhile_both_versions_are_kept_and_the_diffe
 
 
 def test_the_desk_tells_what_is_painted_skipped_marked_and_in_hand(plan_path: Path) -> None:
-    with at_work(plan_path) as (sitting, desk):
-        assert desk.standing().done == frozenset()
+    with at_work(plan_path) as (sitting, repository):
+        assert repository.progress().done == frozenset()
         for move in (moves.go_on, moves.mark, moves.go_on, moves.skip):
             sitting.make(move)
-        standing = desk.standing()
-        names = {name for _, name, _ in standing.places}
-        assert len(standing.places) == 4
-        assert standing.done >= {("eyes", name) for name in names} == {("eyes", "iris"), ("eyes", "lash line")}
-        assert len(standing.marks) == 2
-        assert standing.in_hand is not None
-        assert standing.in_hand.passages == ("light",)
-        assert ("eyes", "light") not in standing.done or standing.is_begun
+        progress = repository.progress()
+        names = {name for _, name, _ in progress.places}
+        assert len(progress.places) == 4
+        assert progress.done >= {("eyes", name) for name in names} == {("eyes", "iris"), ("eyes", "lash line")}
+        assert len(progress.marks) == 2
+        assert progress.in_hand is not None
+        assert progress.in_hand.passages == ("light",)
+        assert ("eyes", "light") not in progress.done or progress.is_begun
         sitting.make(moves.noting("edge lost"))
-        assert ("eyes", "light") in desk.standing().done
+        assert ("eyes", "light") in repository.progress().done
 
 
 def test_what_the_desk_tells_is_the_same_after_a_plan_was_edited_in_the_session(plan_path: Path) -> None:
-    with at_work(plan_path) as (sitting, desk):
+    with at_work(plan_path) as (sitting, repository):
         sitting.make(moves.go_on)
         sitting.make(moves.go_on)
-        before = desk.standing()
-        opened = desk.opened()
-        desk.save(opened, rename_passage(opened.plan, "eyes", "light", "gleam", done=before.done).plan)
+        before = repository.progress()
+        opened = repository.opened()
+        repository.save(opened, rename_passage(opened.plan, "eyes", "light", "gleam", done=before.done).plan)
         sitting.make(moves.mark)
-        after = desk.standing()
+        after = repository.progress()
 
         assert after.places == before.places
         assert after.done >= before.done
-        assert desk.opened().plan.passes[0].passages[2].name == "gleam"
+        assert repository.opened().plan.passes[0].passages[2].name == "gleam"
 
 
 def test_a_plan_that_cannot_be_read_or_written_is_told_in_a_sentence(plan_path: Path) -> None:
-    with at_work(plan_path) as (_, desk):
-        opened = desk.opened()
+    with at_work(plan_path) as (_, repository):
+        opened = repository.opened()
         plan_path.write_text("passes: [", encoding="utf-8")
         with pytest.raises(CoachError, match=r"plan\.yaml"):
-            desk.opened()
+            repository.opened()
         plan_path.unlink()
         plan_path.mkdir()
         with pytest.raises(CoachError, match="not a file"):
-            desk.save(opened, change_minutes(opened.plan, "eyes", "iris", 60).plan)
+            repository.save(opened, change_minutes(opened.plan, "eyes", "iris", 60).plan)

@@ -18,6 +18,7 @@ from coach.screens.chooser import NEW, ChooserApp
 from coach.screens.composition.screen import CompositionScreen
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.log.screen import LogScreen
+from coach.screens.screen_factory import ScreenFactory
 from coach.session import moves
 from coach.session.journal_state import Phase
 from tests.sittings import TWO_CANVASES, Easel
@@ -29,7 +30,7 @@ KEY_NAMES = {"space": "Space", "escape": "Esc"}
 
 def app_on(easel: Easel) -> CoachApp:
     """Return the app on an easel's sitting and journal."""
-    return CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0)), light=False)
+    return CoachApp(easel.sitting, ScreenFactory(lambda: painted_of(easel.journal.after(0))), light=False)
 
 
 def begun(text: str = TWO_CANVASES) -> Easel:

@@ -4,6 +4,7 @@ import pytest
 
 from coach.review.painted import painted_of
 from coach.screens.app import CoachApp
+from coach.screens.screen_factory import ScreenFactory
 from coach.session import moves
 from tests.sittings import Easel
 
@@ -14,7 +15,7 @@ async def test_the_bell_rings_once_for_each_limit_even_behind_the_log(
 ) -> None:
     easel = Easel()
     easel.sitting.make(moves.go_on)
-    app = CoachApp(easel.sitting, lambda: painted_of([]), light=False, rings=rings)
+    app = CoachApp(easel.sitting, ScreenFactory(lambda: painted_of([])), light=False, rings=rings)
     rung: list[str] = []
     monkeypatch.setattr(app, "bell", lambda: rung.append("bell"))
     async with app.run_test(size=(80, 24)) as pilot:

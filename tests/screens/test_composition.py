@@ -11,11 +11,11 @@ from coach.errors import CoachError
 from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
 from coach.review.painted import painted_of
 from coach.screens.app import CoachApp
-from coach.screens.composition.desk import Marked, Sitter
-from coach.screens.composition.marks import Cells, drawn_in
-from coach.screens.composition.picture import Picture
+from coach.screens.composition.picture import Cells, Picture, drawn_in
 from coach.screens.composition.screen import CompositionScreen
+from coach.screens.composition.state import Marked, Sitter
 from coach.screens.easel.screen import EaselScreen
+from coach.screens.screen_factory import ScreenFactory
 from tests.screens.test_looks import LEAST_CONTRAST, contrast, styles
 from tests.sittings import Easel
 
@@ -26,8 +26,8 @@ MARKED = Marked("sitter.jpg", (ANNA,), ())
 INCHES = CanvasSize(406.4, 508.0)
 
 
-class SetDesk:
-    """A desk that answers from memory and keeps what is written."""
+class SetRepository:
+    """A repository that answers from memory and keeps what is written."""
 
     def __init__(self, marked: Marked = MARKED, sizes: tuple[CanvasSize, ...] = (INCHES,)) -> None:
         self.marked, self.sizes = marked, sizes
@@ -55,9 +55,13 @@ class SetDesk:
         return "written into plan.yaml"
 
 
-def app_with(desk: SetDesk) -> CoachApp:
+def app_with(repository: SetRepository) -> CoachApp:
     easel = Easel()
-    return CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0)), light=False, picture_desk=lambda: desk)
+    return CoachApp(
+        easel.sitting,
+        ScreenFactory(lambda: painted_of(easel.journal.after(0)), photo_repository=lambda: repository),
+        light=False,
+    )
 
 
 def screen_of(pilot: Pilot[None]) -> CompositionScreen:
@@ -97,7 +101,7 @@ async def opened(pilot: Pilot[None]) -> None:
 
 
 async def test_i_opens_the_composition_and_escape_or_i_leads_back() -> None:
-    app = app_with(SetDesk())
+    app = app_with(SetRepository())
     async with app.run_test(size=SIZE) as pilot:
         for back in ("escape", "i"):
             await opened(pilot)
@@ -110,15 +114,15 @@ async def test_i_opens_the_composition_and_escape_or_i_leads_back() -> None:
 
 async def test_without_a_desk_there_is_no_composition() -> None:
     easel = Easel()
-    app = CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0)), light=False)
+    app = CoachApp(easel.sitting, ScreenFactory(lambda: painted_of(easel.journal.after(0))), light=False)
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("i")
         assert isinstance(app.screen, EaselScreen)
 
 
 async def test_keys_mark_move_size_name_and_delete_and_w_writes_all_of_it() -> None:
-    desk = SetDesk()
-    async with app_with(desk).run_test(size=SIZE) as pilot:
+    repository = SetRepository()
+    async with app_with(repository).run_test(size=SIZE) as pilot:
         await opened(pilot)
         await pilot.press("n", "left", "up", "b", "b", "t", "B", "plus", "right", "minus", "down")
         assert heads(pilot)[1] == MarkedHead("head 1", MarkedBox(175, 255, 255, 355))
@@ -126,23 +130,23 @@ async def test_keys_mark_move_size_name_and_delete_and_w_writes_all_of_it() -> N
         assert heads(pilot)[1].box == MarkedBox(175, 255, 255, 345)
         await pilot.press("r", *"the", "space", *"boy", "enter")
         await pilot.press("k", "right", "tab", "tab")
-        assert desk.written == []
+        assert repository.written == []
         assert "not in the plan yet: w writes it" in said(pilot)
         await pilot.press("w")
         await until(pilot, lambda: "written into plan.yaml" in said(pilot))
         boy = MarkedHead("the boy", MarkedBox(175, 255, 255, 345))
         after = Marked("sitter.jpg", (ANNA, boy), (MarkedBox(168, 240, 252, 360),))
-        assert desk.written == [(MARKED, after, None)]
+        assert repository.written == [(MARKED, after, None)]
         assert "not in the plan" not in said(pilot)
         await pilot.press("x")
         assert [head.name for head in heads(pilot)] == ["Anna"]
         await pilot.press("w")
-        await until(pilot, lambda: len(desk.written) == 2)
-        assert desk.written[1][1].heads == (ANNA,)
+        await until(pilot, lambda: len(repository.written) == 2)
+        assert repository.written[1][1].heads == (ANNA,)
 
 
 async def test_a_moved_head_changes_the_crop_that_is_shown() -> None:
-    async with app_with(SetDesk()).run_test(size=SIZE) as pilot:
+    async with app_with(SetRepository()).run_test(size=SIZE) as pilot:
         await opened(pilot)
         before = beside(pilot)
         await pilot.press(*["down"] * 12)
@@ -151,8 +155,8 @@ async def test_a_moved_head_changes_the_crop_that_is_shown() -> None:
 
 
 async def test_a_taken_canvas_gives_every_canvas_its_size_once_it_is_written() -> None:
-    desk = SetDesk()
-    async with app_with(desk).run_test(size=SIZE) as pilot:
+    repository = SetRepository()
+    async with app_with(repository).run_test(size=SIZE) as pilot:
         await opened(pilot)
         await pilot.press("a")
         await until(pilot, lambda: "1 of 148, stock list" in beside(pilot))
@@ -164,35 +168,35 @@ async def test_a_taken_canvas_gives_every_canvas_its_size_once_it_is_written() -
         assert screen_of(pilot)._state.taken is None
         await pilot.press("enter", "w")
         await until(pilot, lambda: "written into plan.yaml" in said(pilot))
-        assert desk.written == [(MARKED, MARKED, choice.size)]
+        assert repository.written == [(MARKED, MARKED, choice.size)]
         assert screen_of(pilot)._state.sitter.sizes == (choice.size,)  # type: ignore[union-attr]
 
 
 async def test_w_says_so_where_there_is_nothing_to_write() -> None:
-    desk = SetDesk()
-    async with app_with(desk).run_test(size=SIZE) as pilot:
+    repository = SetRepository()
+    async with app_with(repository).run_test(size=SIZE) as pilot:
         await opened(pilot)
         await pilot.press("w")
         assert "all of this stands in the plan already" in said(pilot)
-        assert desk.written == []
+        assert repository.written == []
 
 
 async def test_a_plan_changed_meanwhile_is_not_written_over_and_0_reads_it_again() -> None:
-    desk = SetDesk()
-    async with app_with(desk).run_test(size=SIZE) as pilot:
+    repository = SetRepository()
+    async with app_with(repository).run_test(size=SIZE) as pilot:
         await opened(pilot)
         await pilot.press("n")
-        desk.marked = Marked("sitter.jpg", (MarkedHead("Berta", ANNA.box),), ())
+        repository.marked = Marked("sitter.jpg", (MarkedHead("Berta", ANNA.box),), ())
         await pilot.press("w")
         await until(pilot, lambda: "the plan says something else meanwhile" in said(pilot))
         assert [head.name for head in heads(pilot)] == ["Anna", "head 1"]
         await pilot.press("0")
         await until(pilot, lambda: [head.name for head in heads(pilot)] == ["Berta"])
-        assert desk.written == []
+        assert repository.written == []
 
 
 async def test_marks_that_are_not_written_wait_while_the_easel_is_shown() -> None:
-    async with app_with(SetDesk()).run_test(size=SIZE) as pilot:
+    async with app_with(SetRepository()).run_test(size=SIZE) as pilot:
         await opened(pilot)
         await pilot.press("n", "escape", "i")
         await until(pilot, lambda: "1 of 2, plan's sizes" in beside(pilot))
@@ -205,7 +209,7 @@ async def test_marks_that_are_not_written_wait_while_the_easel_is_shown() -> Non
 
 @pytest.mark.parametrize("way", [(), ("escape",), ("escape", "l")])
 async def test_q_warns_once_where_marks_would_be_lost(way: tuple[str, ...]) -> None:
-    app = app_with(SetDesk())
+    app = app_with(SetRepository())
     async with app.run_test(size=SIZE) as pilot:
         await opened(pilot)
         await pilot.press("n", *way, "q")
@@ -218,7 +222,7 @@ async def test_q_warns_once_where_marks_would_be_lost(way: tuple[str, ...]) -> N
 
 
 async def test_q_leaves_at_once_where_all_is_written() -> None:
-    app = app_with(SetDesk())
+    app = app_with(SetRepository())
     async with app.run_test(size=SIZE) as pilot:
         await opened(pilot)
         await pilot.press("q")
@@ -227,7 +231,7 @@ async def test_q_leaves_at_once_where_all_is_written() -> None:
 
 
 async def test_the_mouse_draws_a_head_and_points_at_one() -> None:
-    async with app_with(SetDesk()).run_test(size=SIZE) as pilot:
+    async with app_with(SetRepository()).run_test(size=SIZE) as pilot:
         await opened(pilot)
         picture = pilot.app.screen.query_one(Picture)
         drawn = drawn_in(PHOTO, *picture.size)
@@ -246,8 +250,8 @@ async def test_the_mouse_draws_a_head_and_points_at_one() -> None:
 
 
 async def test_a_plan_without_a_photo_says_how_to_name_one_and_f_names_it() -> None:
-    desk = SetDesk(Marked())
-    async with app_with(desk).run_test(size=SIZE) as pilot:
+    repository = SetRepository(Marked())
+    async with app_with(repository).run_test(size=SIZE) as pilot:
         await pilot.press("i")
         await until(pilot, lambda: "The plan names no photo." in said(pilot))
         assert "write photo: sitter.jpg into the plan" in said(pilot)
@@ -261,13 +265,13 @@ async def test_a_plan_without_a_photo_says_how_to_name_one_and_f_names_it() -> N
         await pilot.press("f", *"other.png", "enter")
         await until(pilot, lambda: "other.png, 600 x 400 px" in said(pilot))
         await pilot.press("n", "w")
-        await until(pilot, lambda: len(desk.written) == 1)
-        assert desk.written[0][1].photo == "other.png"
+        await until(pilot, lambda: len(repository.written) == 1)
+        assert repository.written[0][1].photo == "other.png"
 
 
 async def test_another_photo_keeps_what_is_marked_and_tells_what_lies_outside() -> None:
     marked = MARKED._replace(heads=(ANNA._replace(box=MarkedBox(150, 420, 220, 510)),))
-    async with app_with(SetDesk(marked)).run_test(size=SIZE) as pilot:
+    async with app_with(SetRepository(marked)).run_test(size=SIZE) as pilot:
         await opened(pilot)
         await pilot.press("f", *"other.png", "enter")
         await until(pilot, lambda: "lies outside the photo of 600 x 400 px" in " ".join(beside(pilot).split()))
@@ -276,17 +280,17 @@ async def test_another_photo_keeps_what_is_marked_and_tells_what_lies_outside() 
 
 
 async def test_a_broken_photo_and_a_broken_plan_end_in_one_sentence() -> None:
-    desk = SetDesk(MARKED._replace(photo="gone.jpg"))
-    async with app_with(desk).run_test(size=SIZE) as pilot:
+    repository = SetRepository(MARKED._replace(photo="gone.jpg"))
+    async with app_with(repository).run_test(size=SIZE) as pilot:
         await pilot.press("i")
         await until(pilot, lambda: said(pilot) == "gone.jpg: there is no such file")
-        desk.fault = "plan.yaml:3:1: the key is not known\nplan.yaml:4:1: another fault"
+        repository.fault = "plan.yaml:3:1: the key is not known\nplan.yaml:4:1: another fault"
         await pilot.press("0")
         await until(pilot, lambda: said(pilot) == "plan.yaml:3:1: the key is not known")
 
 
 async def test_while_a_name_is_typed_letters_are_letters_and_escape_drops_it() -> None:
-    async with app_with(SetDesk()).run_test(size=SIZE) as pilot:
+    async with app_with(SetRepository()).run_test(size=SIZE) as pilot:
         await opened(pilot)
         await pilot.press("r", *"nxkw", "tab", "up", "escape")
         assert heads(pilot) == (ANNA,)
@@ -299,7 +303,7 @@ async def test_while_a_name_is_typed_letters_are_letters_and_escape_drops_it() -
 
 async def test_markup_in_names_is_shown_as_written() -> None:
     marked = MARKED._replace(heads=(ANNA._replace(name="[b]A[/b]"),), photo="sitter.jpg")
-    async with app_with(SetDesk(marked)).run_test(size=SIZE) as pilot:
+    async with app_with(SetRepository(marked)).run_test(size=SIZE) as pilot:
         await opened(pilot)
         assert "> [b]A[/b]" in seen(pilot)
         assert "[b]A[/b]: 9.1 cm" in seen(pilot)
@@ -307,7 +311,7 @@ async def test_markup_in_names_is_shown_as_written() -> None:
 
 @pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40), (200, 60)])
 async def test_the_picture_fills_its_part_at_every_size(size: tuple[int, int]) -> None:
-    async with app_with(SetDesk()).run_test(size=(100, 34)) as pilot:
+    async with app_with(SetRepository()).run_test(size=(100, 34)) as pilot:
         await opened(pilot)
         await pilot.resize_terminal(*size)
         picture = pilot.app.screen.query_one(Picture)
@@ -324,7 +328,7 @@ async def test_the_photo_is_in_half_blocks_or_without_colour_in_signs(
     monkeypatch.setenv("COLORTERM", "truecolor")
     if no_colour:
         monkeypatch.setenv("NO_COLOR", "1")
-    async with app_with(SetDesk()).run_test(size=SIZE) as pilot:
+    async with app_with(SetRepository()).run_test(size=SIZE) as pilot:
         await opened(pilot)
         picture = pilot.app.screen.query_one(Picture)
         await until(pilot, lambda: len(picture._cells) > 0)
@@ -334,7 +338,7 @@ async def test_the_photo_is_in_half_blocks_or_without_colour_in_signs(
 
 async def test_light_and_dark_turn_the_signs_round(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("NO_COLOR", "1")
-    async with app_with(SetDesk()).run_test(size=SIZE) as pilot:
+    async with app_with(SetRepository()).run_test(size=SIZE) as pilot:
         await opened(pilot)
         picture = pilot.app.screen.query_one(Picture)
         await until(pilot, lambda: len(picture._cells) > 0)
@@ -352,7 +356,7 @@ async def test_names_and_words_stand_out_from_the_photo(
     monkeypatch.setenv("COLORTERM", "truecolor")
     if no_colour:
         monkeypatch.setenv("NO_COLOR", "1")
-    async with app_with(SetDesk()).run_test(size=SIZE) as pilot:
+    async with app_with(SetRepository()).run_test(size=SIZE) as pilot:
         await opened(pilot)
         if light:
             await pilot.press("d")

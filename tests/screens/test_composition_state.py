@@ -1,12 +1,21 @@
-"""What each answer of the desk makes of what the Composition knows."""
+"""What each answer of the repository makes of what the Composition knows."""
 
 from coach.composition.choices import Choice, choices_of
 from coach.composition.marking import begun, with_head
 from coach.composition.photo_boxes import PhotoSize, heads_of
 from coach.composition.sizes import stock_canvases
 from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
-from coach.screens.composition.desk import Marked, Sitter
-from coach.screens.composition.state import State, found, is_ranking_of, ranked, taking, told, written
+from coach.screens.composition.state import (
+    CompositionState,
+    Marked,
+    Sitter,
+    found,
+    is_ranking_of,
+    ranked,
+    taking,
+    told,
+    written,
+)
 from coach.screens.composition.view import key_of
 
 PHOTO = PhotoSize(width_px=4000, height_px=6000)
@@ -16,21 +25,21 @@ MARKED = Marked("sitter.jpg", (ANNA,), ())
 SITTER = Sitter(MARKED, (CanvasSize(400.0, 500.0),), "sitter.jpg", PHOTO)
 
 
-def opened(sitter: Sitter = SITTER) -> State:
-    return found(State(), sitter, is_other=False)
+def opened(sitter: Sitter = SITTER) -> CompositionState:
+    return found(CompositionState(), sitter, is_other=False)
 
 
 def choices(head: MarkedHead) -> tuple[Choice, ...]:
     return choices_of(PHOTO, heads_of([head]), [], stock_canvases())
 
 
-def with_another_head(state: State) -> State:
+def with_another_head(state: CompositionState) -> CompositionState:
     assert state.shown is not None
     return state._replace(shown=state.shown._replace(marking=with_head(state.shown.marking)))
 
 
 def test_before_anything_is_found_nothing_is_marked_and_nothing_can_be_lost() -> None:
-    empty = State()
+    empty = CompositionState()
     assert (empty.marked, empty.is_written, empty.canvases, empty.has_head_in_hand) == (Marked(), True, (), False)
     assert ranked(empty, (), "x") == taking(empty, None) == written(empty, MARKED, None) == empty
     assert is_ranking_of(empty, begun(PHOTO), is_stock=True)

@@ -11,12 +11,12 @@ from coach.composition.marking import Marking, begun, next_in_hand
 from coach.composition.photo_boxes import PhotoSize, boxes_of, heads_of
 from coach.composition.sizes import stock_canvases
 from coach.plan.commission import MarkedBox, MarkedHead
-from coach.screens.composition.marks import (
+from coach.screens.composition.picture import (
     SHADES,
     Cells,
     Extent,
+    MarkRole,
     Marks,
-    Role,
     box_between,
     drawn_in,
     extent_of,
@@ -149,8 +149,8 @@ def test_the_box_in_hand_is_told_from_the_others_by_role_too() -> None:
     shown = marking(("A", MarkedBox(40, 80, 200, 240)), ("B", MarkedBox(240, 80, 380, 240)))
     marks = marks_on(drawn_in(PHOTO, 20, 15), shown, None)
 
-    assert marks[3][2].role is Role.IN_HAND
-    assert marks[3][12].role is Role.BOX
+    assert marks[3][2].role is MarkRole.IN_HAND
+    assert marks[3][12].role is MarkRole.BOX
 
 
 def test_brightness_is_told_by_signs_from_the_darkest_to_the_brightest() -> None:

@@ -15,10 +15,10 @@ from coach.plan.reading import read_plan
 from coach.review.outlook_from_log import Asked, asked_of
 from coach.review.painted import painted_of
 from coach.screens.app import CoachApp
-from coach.screens.deadline.calendar_view import COLUMNS, Weeks, calendar_view
 from coach.screens.deadline.screen import DeadlineScreen
-from coach.screens.deadline.view import Foretold, Tried, age_words, deadline_view
+from coach.screens.deadline.view import COLUMNS, Foretold, Tried, Weeks, age_words, calendar_view, deadline_view
 from coach.screens.easel.screen import EaselScreen
+from coach.screens.screen_factory import ScreenFactory
 from tests.sittings import TWO_CANVASES, Easel
 
 TODAY = dt.date(2027, 4, 7)
@@ -42,8 +42,8 @@ def foretold(text: str = TEXT) -> Foretold:
     return Foretold(about.stated, forecast_of(about.plan, about.outlook), {dt.date(2027, 4, 5): 5400.0})
 
 
-class SetForesight:
-    """A foresight that answers from memory and keeps what is written."""
+class SetForecastSource:
+    """A forecast_source that answers from memory and keeps what is written."""
 
     def __init__(self, text: str = TEXT) -> None:
         self.text = text
@@ -65,9 +65,13 @@ class SetForesight:
         return "written into plan.yaml"
 
 
-def app_with(foresight: SetForesight) -> CoachApp:
+def app_with(forecast_source: SetForecastSource) -> CoachApp:
     easel = Easel()
-    return CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0)), light=False, foresight=lambda: foresight)
+    return CoachApp(
+        easel.sitting,
+        ScreenFactory(lambda: painted_of(easel.journal.after(0)), forecast_source=lambda: forecast_source),
+        light=False,
+    )
 
 
 async def until(pilot: Pilot[None], claim: Callable[[str], bool]) -> str:
@@ -166,8 +170,8 @@ def test_the_age_of_a_forecast_is_told() -> None:
 
 
 async def test_g_opens_the_deadline_and_what_is_tried_stands_beside_the_plan_untouched() -> None:
-    foresight = SetForesight()
-    app = app_with(foresight)
+    forecast_source = SetForecastSource()
+    app = app_with(forecast_source)
     async with app.run_test(size=(100, 40)) as pilot:
         await pilot.press("g")
         assert isinstance(app.screen, DeadlineScreen)
@@ -176,7 +180,7 @@ async def test_g_opens_the_deadline_and_what_is_tried_stands_beside_the_plan_unt
         shown = await until(pilot, lambda text: "1.17 h" in text and "…" not in text.split("chance")[-1])
 
         assert "1.17 h" not in before
-        assert foresight.written == []
+        assert forecast_source.written == []
         chance = next(line for line in shown.splitlines() if line.strip().startswith("chance"))
         assert chance.split("  ")[-1].strip()
         await pilot.press("0")
@@ -186,8 +190,8 @@ async def test_g_opens_the_deadline_and_what_is_tried_stands_beside_the_plan_unt
 
 
 async def test_w_writes_what_is_tried_and_nothing_where_nothing_is() -> None:
-    foresight = SetForesight()
-    async with app_with(foresight).run_test(size=(100, 40)) as pilot:
+    forecast_source = SetForecastSource()
+    async with app_with(forecast_source).run_test(size=(100, 40)) as pilot:
         await pilot.press("g")
         await until(pilot, lambda text: "2027-05-01 " in text)
         await pilot.press("w")
@@ -195,17 +199,17 @@ async def test_w_writes_what_is_tried_and_nothing_where_nothing_is() -> None:
         await pilot.press("up", "left", "w")
         await until(pilot, lambda text: "written into plan.yaml" in text)
 
-    assert [plan.after.framing_working_days for plan in foresight.written] == [2]
+    assert [plan.after.framing_working_days for plan in forecast_source.written] == [2]
 
 
 async def test_a_fault_is_a_sentence_and_the_last_answer_stays_with_its_age() -> None:
-    foresight = SetForesight()
-    app = app_with(foresight)
+    forecast_source = SetForecastSource()
+    app = app_with(forecast_source)
     async with app.run_test(size=(100, 40)) as pilot:
         await pilot.press("g")
         await until(pilot, lambda text: "2027-05-01 " in text)
         await pilot.press("g")
-        foresight.fault, foresight.clock_ms = "there is no journal of that name", 240_000
+        forecast_source.fault, forecast_source.clock_ms = "there is no journal of that name", 240_000
         await pilot.press("g")
         shown = await until(pilot, lambda text: "no journal of that name" in text)
 
@@ -214,8 +218,8 @@ async def test_a_fault_is_a_sentence_and_the_last_answer_stays_with_its_age() ->
 
 
 async def test_markup_in_names_is_shown_as_written() -> None:
-    foresight = SetForesight(TEXT.replace("name: nose", "name: '[b]nose[/b]'"))
-    async with app_with(foresight).run_test(size=(100, 40)) as pilot:
+    forecast_source = SetForecastSource(TEXT.replace("name: nose", "name: '[b]nose[/b]'"))
+    async with app_with(forecast_source).run_test(size=(100, 40)) as pilot:
         await pilot.press("g")
         await until(pilot, lambda text: "2027-05-01 " in text)
         await pilot.press("down", "down", "down", "left")

@@ -17,7 +17,8 @@ from coach.limits.exceeded import ExceededLimit
 from coach.limits.rule_table import Grade, Key
 from coach.plan.commission import Canvas
 from coach.screens.easel import wording
-from coach.screens.easel.view import Around, Line, Role, easel_view
+from coach.screens.easel.view import ViewContext, easel_view
+from coach.screens.lines import Line, Role
 from coach.session import moves
 from coach.session.journal_state import Absence, Phase
 from coach.session.situation import Situation
@@ -104,7 +105,7 @@ def faults_of(view: tuple[Line, ...], columns: int, lines: int) -> list[str]:
 @pytest.mark.parametrize("kind", HOSTILE_NAMES)
 def test_a_view_has_the_size_asked_for_and_steers_nothing(kind: str, canvases: int) -> None:
     situation = hostile_situation(kind, canvases, Phase.WORKING)
-    around = Around(remarks=(f"remark on {HOSTILE_NAMES['markup']}", "x" * 400), keys=KEYS)
+    around = ViewContext(remarks=(f"remark on {HOSTILE_NAMES['markup']}", "x" * 400), keys=KEYS)
     sizes = SIZES if canvases == 2 else SIZES[::7]
 
     wrong = {size: faults for size in sizes if (faults := faults_of(easel_view(situation, around, *size), *size))}
@@ -115,7 +116,7 @@ def test_a_view_has_the_size_asked_for_and_steers_nothing(kind: str, canvases: i
 @pytest.mark.parametrize("size", [(20, 5), (20, 100), (40, 12), (80, 24), (300, 5), (300, 100)])
 def test_the_phase_is_told_in_words_wherever_there_is_a_head_line(phase: Phase, size: tuple[int, int]) -> None:
     for kind in HOSTILE_NAMES:
-        view = easel_view(hostile_situation(kind, 2, phase), Around(keys=KEYS), *size)
+        view = easel_view(hostile_situation(kind, 2, phase), ViewContext(keys=KEYS), *size)
         heads = [line.text for line in view if line.role is Role.HEAD]
         assert all(head.startswith(phase.value) for head in heads)
         assert faults_of(view, *size) == []
@@ -123,14 +124,14 @@ def test_the_phase_is_told_in_words_wherever_there_is_a_head_line(phase: Phase, 
 
 @pytest.mark.parametrize("phase", Phase)
 def test_a_usual_terminal_has_room_for_the_head_line_and_the_keys(phase: Phase) -> None:
-    view = easel_view(hostile_situation("markup", 2, phase), Around(keys=KEYS), 80, 24)
+    view = easel_view(hostile_situation("markup", 2, phase), ViewContext(keys=KEYS), 80, 24)
 
     assert view[0].role is Role.HEAD
     assert view[-1].role is Role.KEYS
 
 
 def test_markup_in_a_name_is_shown_as_it_is_written() -> None:
-    view = easel_view(hostile_situation("markup", 2, Phase.WORKING), Around(), 200, 30)
+    view = easel_view(hostile_situation("markup", 2, Phase.WORKING), ViewContext(), 200, 30)
 
     assert any("[@click=app.quit]Hall[/]" in line.text for line in view if line.role is Role.CANVAS)
 
@@ -139,7 +140,7 @@ def test_a_skipped_lead_and_the_next_turns_are_told_in_the_details() -> None:
     easel = Easel(TWO_CANVASES)
     easel.sitting.make(moves.go_on)
     easel.sitting.make(moves.skip)
-    text = "\n".join(line.text for line in easel_view(easel.sitting.situation(), Around(), 80, 40))
+    text = "\n".join(line.text for line in easel_view(easel.sitting.situation(), ViewContext(), 80, 40))
 
     assert ": skipped" in text
     assert "next: " in text
@@ -243,22 +244,22 @@ def test_rags_are_mentioned_when_the_day_s_work_is_over() -> None:
     easel = Easel()
     easel.sitting.make(moves.go_on)
     easel.pass_time(5)
-    before = easel_view(easel.sitting.situation(), Around(), 120, 30)
+    before = easel_view(easel.sitting.situation(), ViewContext(), 120, 30)
     easel.sitting.make(moves.end_session)
-    after = easel_view(easel.sitting.situation(), Around(), 120, 30)
+    after = easel_view(easel.sitting.situation(), ViewContext(), 120, 30)
 
     assert not any("oily rags" in line.text for line in before)
-    assert any("oily rags" in line.text for line in after if line.role is Role.CALM)
+    assert any("oily rags" in line.text for line in after if line.role is Role.NOTICE)
 
 
 def test_where_only_an_absent_canvas_is_left_the_easel_waits_and_says_until_when() -> None:
     easel = Easel(TWO_CANVASES + "away: School until 2027-01-20\n")
     easel.sitting.make(moves.go_on)
-    said = "\n".join(line.text for line in easel_view(easel.sitting.situation(), Around((), KEYS), 200, 60))
+    said = "\n".join(line.text for line in easel_view(easel.sitting.situation(), ViewContext((), KEYS), 200, 60))
     assert "away: School until 2027-01-20" in said
     while easel.sitting.situation().turn is not None:
         easel.sitting.make(moves.go_on)
-    said = "\n".join(line.text for line in easel_view(easel.sitting.situation(), Around((), KEYS), 40, 12))
+    said = "\n".join(line.text for line in easel_view(easel.sitting.situation(), ViewContext((), KEYS), 40, 12))
 
     assert "Waiting" in said
     assert "away: School until 2027-01-20" in said
@@ -267,13 +268,17 @@ def test_where_only_an_absent_canvas_is_left_the_easel_waits_and_says_until_when
 
 def test_between_two_days_the_easel_says_how_long_to_stay_off() -> None:
     easel = Easel()
-    assert "more off" not in "\n".join(line.text for line in easel_view(easel.sitting.situation(), Around(), 120, 30))
+    assert "more off" not in "\n".join(
+        line.text for line in easel_view(easel.sitting.situation(), ViewContext(), 120, 30)
+    )
     easel.sitting.make(moves.go_on)
     easel.pass_time(60)
     easel.sitting.make(moves.end_session)
     easel.clock.go(minutes=150)
-    said = [line.text for line in easel_view(easel.sitting.situation(), Around(), 120, 30)]
+    said = [line.text for line in easel_view(easel.sitting.situation(), ViewContext(), 120, 30)]
     assert "• 8 h 30 min more off would keep 11 h between two days" in said
 
     easel.clock.go(minutes=8 * 60 + 30)
-    assert "more off" not in "\n".join(line.text for line in easel_view(easel.sitting.situation(), Around(), 120, 30))
+    assert "more off" not in "\n".join(
+        line.text for line in easel_view(easel.sitting.situation(), ViewContext(), 120, 30)
+    )

@@ -6,8 +6,9 @@ from textual.widgets import Static
 from coach.review.painted import painted_of
 from coach.screens.app import CoachApp
 from coach.screens.easel.screen import EaselScreen
-from coach.screens.log.fairness_screen import FairnessScreen
+from coach.screens.log.pages import FairnessScreen
 from coach.screens.log.screen import LogScreen
+from coach.screens.screen_factory import ScreenFactory
 from tests.painter import Habits, Painter
 from tests.sittings import TWO_CANVASES, Easel
 
@@ -16,7 +17,7 @@ def painted_app(text: str = TWO_CANVASES) -> CoachApp:
     """Return the app on a work that the simulated painter has done."""
     easel = Easel(text)
     Painter(easel.sitting, easel.clock, Habits()).paint()
-    return CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0)), light=False)
+    return CoachApp(easel.sitting, ScreenFactory(lambda: painted_of(easel.journal.after(0))), light=False)
 
 
 async def reviewed(pilot: Pilot[None]) -> str:
@@ -67,7 +68,7 @@ async def test_names_with_markup_are_shown_as_written() -> None:
 
 async def test_an_empty_journal_is_told_in_a_sentence() -> None:
     easel = Easel()
-    app = CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0)), light=True)
+    app = CoachApp(easel.sitting, ScreenFactory(lambda: painted_of(easel.journal.after(0))), light=True)
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("l", "b")
 

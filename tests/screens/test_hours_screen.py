@@ -9,8 +9,9 @@ from coach.journal.events import Kind
 from coach.review.painted import painted_of
 from coach.screens.app import CoachApp
 from coach.screens.easel.screen import EaselScreen
-from coach.screens.log.hours_screen import HoursScreen
+from coach.screens.log.pages import HoursScreen
 from coach.screens.log.screen import LogScreen
+from coach.screens.screen_factory import ScreenFactory
 from tests.painter import Habits, Painter
 from tests.sittings import TWO_CANVASES, Easel
 
@@ -25,7 +26,7 @@ def painted(text: str = TWO_CANVASES) -> Easel:
 
 
 def app_on(easel: Easel) -> CoachApp:
-    return CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0)), light=False)
+    return CoachApp(easel.sitting, ScreenFactory(lambda: painted_of(easel.journal.after(0))), light=False)
 
 
 async def shown(pilot: Pilot[None], wanted: str = "") -> str:

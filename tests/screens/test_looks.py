@@ -15,9 +15,10 @@ from coach.journal.events import Kind
 from coach.review.painted import Painted, painted_of
 from coach.screens.app import CoachApp
 from coach.screens.chooser import ChooserApp
-from coach.screens.easel.board import EaselBoard
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.log.screen import LogScreen
+from coach.screens.screen_factory import ScreenFactory
+from coach.screens.widgets.board import LineBoard
 from coach.session import moves
 from tests.sittings import Easel
 
@@ -36,7 +37,7 @@ def begun() -> Easel:
 
 
 def app_on(easel: Easel, *, light: bool = False) -> CoachApp:
-    return CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0)), light=light)
+    return CoachApp(easel.sitting, ScreenFactory(lambda: painted_of(easel.journal.after(0))), light=light)
 
 
 def shown(app: App[Anything]) -> str:
@@ -98,7 +99,7 @@ async def test_after_a_resize_the_easel_fills_the_new_terminal() -> None:
         for size in ((40, 12), (20, 5), (9, 4), (200, 60), (80, 24)):
             await pilot.resize_terminal(*size)
             await pilot.pause()
-            board = app.screen.query_one(EaselBoard)
+            board = app.screen.query_one(LineBoard)
             assert len(board._view) == size[1]
             assert max(len(line) for line in shown(app).splitlines()) == size[0]
             assert "q quit" in shown(app) or size[1] < 12
@@ -191,7 +192,7 @@ async def test_a_log_of_2000_turns_opens_and_is_read_to_its_end() -> None:
     easel = begun()
     turn = painted_of(easel.journal.after(0)).turns[0]
     told = Painted(turns=tuple(turn._replace(worked_ms=60_000 * n) for n in range(2000)), sessions=(), unfinished_ms=0)
-    app = CoachApp(easel.sitting, lambda: told, light=False)
+    app = CoachApp(easel.sitting, ScreenFactory(lambda: told), light=False)
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("l", "ctrl+end")
         await pilot.pause()

@@ -15,8 +15,7 @@ from coach.composition.proposal.questions import QUESTIONS, answers_of
 from coach.composition.setup_cautions import STANDING, cautions_of
 from coach.plan.commission import Plan
 from coach.plan.reading import read_plan
-from coach.screens.commission.app import NewCommissionApp
-from coach.screens.commission.screen import CommissionScreen
+from coach.screens.commission.screen import CommissionScreen, NewCommissionApp
 from coach.screens.commission.view import LAST
 from coach.store.system_clock import SystemClock
 from tests.screens.test_looks import LEAST_CONTRAST, contrast, styles
@@ -28,8 +27,8 @@ FERRY = ("elder, younger", "The ferry sisters", "3", "North, Harbour, Mill", "",
 
 def app_in(folder: Path, *, light: bool = False) -> NewCommissionApp:
     """Return the app as `coach new` makes it in a folder."""
-    desk = CommissionDesk(folder)
-    return NewCommissionApp(desk, answers_of(desk.kept.load(), SystemClock().today()), light=light)
+    repository = CommissionDesk(folder)
+    return NewCommissionApp(repository, answers_of(repository.kept.load(), SystemClock().today()), light=light)
 
 
 def text_of(app: NewCommissionApp, name: str) -> str:

@@ -7,6 +7,7 @@ import pytest
 
 from coach.review.painted import painted_of
 from coach.screens.app import CoachApp
+from coach.screens.screen_factory import ScreenFactory
 from coach.session import moves
 from tests.sittings import Easel
 
@@ -25,7 +26,7 @@ def app_after_two_turns(*, light: bool = False) -> CoachApp:
     easel.pass_time(19)
     easel.sitting.make(moves.go_on)
     easel.pass_time(4.5)
-    return CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0)), light=light)
+    return CoachApp(easel.sitting, ScreenFactory(lambda: painted_of(easel.journal.after(0))), light=light)
 
 
 @pytest.mark.parametrize("size", SIZES)

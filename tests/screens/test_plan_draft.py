@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from coach.journal.events import Turn
 from coach.plan.reading import read_plan
 from coach.screens.plan import draft as drafting
-from coach.screens.plan.desk import Standing
 from coach.screens.plan.draft import Draft, draft_of, edited, moved, moved_by_pass, redone, undone, written
+from coach.screens.plan.repository import PlanProgress
 from coach.screens.plan.tree import number_of, row_at, rows_from, tree_of
 from tests.sittings import TWO_CANVASES
 
@@ -248,7 +248,7 @@ def test_what_was_painted_meanwhile_keeps_its_name() -> None:
 def test_done_is_what_is_painted_skipped_or_begun_also_in_a_return() -> None:
     turn = Turn(pass_name="return to nose", run=1, passages=("tip",), canvas="Hall", place=1, planned_s=60)
     places = {("eyes", "iris", "Hall"): 0, ("return to return to eyes", "lash line", "Hall"): 1}
-    standing = Standing(TODAY, places, (), turn, is_begun=True)
+    progress = PlanProgress(TODAY, places, (), turn, is_begun=True)
 
-    assert standing.done == {("eyes", "iris"), ("eyes", "lash line"), ("nose", "tip")}
-    assert standing._replace(is_begun=False).done == {("eyes", "iris"), ("eyes", "lash line")}
+    assert progress.done == {("eyes", "iris"), ("eyes", "lash line"), ("nose", "tip")}
+    assert progress._replace(is_begun=False).done == {("eyes", "iris"), ("eyes", "lash line")}

@@ -1,4 +1,4 @@
-"""The Plan screen by its keys, on a desk in memory."""
+"""The Plan screen by its keys, on a repository in memory."""
 
 import datetime as dt
 import sys
@@ -17,8 +17,9 @@ from coach.review.painted import painted_of
 from coach.screens.app import CoachApp
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.log.screen import LogScreen
-from coach.screens.plan.desk import Kept, Opened, Standing
+from coach.screens.plan.repository import Opened, PlanProgress, SaveResult
 from coach.screens.plan.screen import PlanScreen
+from coach.screens.screen_factory import ScreenFactory
 from tests.screens.test_app import bindings_of
 from tests.sittings import TWO_CANVASES, Easel
 
@@ -26,12 +27,12 @@ TODAY = dt.date(2027, 4, 7)
 SIZE = (100, 30)
 
 
-class SetDesk:
-    """A desk in memory that keeps what is saved."""
+class SetRepository:
+    """A repository in memory that keeps what is saved."""
 
     def __init__(self, text: str = TWO_CANVASES) -> None:
         self.text = text
-        self.now = Standing(TODAY)
+        self.now = PlanProgress(TODAY)
         self.saved: list[Plan] = []
         self.difference: tuple[str, ...] = ()
         self.fault = self.saving_fault = ""
@@ -41,22 +42,26 @@ class SetDesk:
             raise CoachError(self.fault)
         return Opened(self.text, read_plan(self.text, "plan.yaml"))
 
-    def standing(self) -> Standing:
+    def progress(self) -> PlanProgress:
         return self.now
 
-    def save(self, opened: Opened, plan: Plan) -> Kept:
+    def save(self, opened: Opened, plan: Plan) -> SaveResult:
         if self.saving_fault:
             raise CoachError(self.saving_fault)
         self.saved.append(plan)
         if self.difference:
-            return Kept(opened.text, "changed by another hand; yours lies in plan.edited.yaml", self.difference)
+            return SaveResult(opened.text, "changed by another hand; yours lies in plan.edited.yaml", self.difference)
         self.text = edited_text(opened.text, opened.plan, plan)
-        return Kept(self.text, "Saved in plan.yaml")
+        return SaveResult(self.text, "Saved in plan.yaml")
 
 
-def app_with(desk: SetDesk) -> CoachApp:
-    easel = Easel(desk.text)
-    return CoachApp(easel.sitting, lambda: painted_of(easel.journal.after(0)), light=False, plan_desk=lambda: desk)
+def app_with(repository: SetRepository) -> CoachApp:
+    easel = Easel(repository.text)
+    return CoachApp(
+        easel.sitting,
+        ScreenFactory(lambda: painted_of(easel.journal.after(0)), plan_repository=lambda: repository),
+        light=False,
+    )
 
 
 def lines(pilot: Pilot[None]) -> list[str]:
@@ -105,7 +110,7 @@ def test_no_key_of_the_plan_has_two_meanings_and_every_binding_has_an_id() -> No
 @pytest.mark.parametrize("closing", ["v", "escape"])
 async def test_v_opens_the_plan_and_v_or_escape_lead_back(closing: str) -> None:
     switch_s = sys.getswitchinterval()
-    app = app_with(SetDesk())
+    app = app_with(SetRepository())
     async with app.run_test(size=SIZE) as pilot:
         await press(pilot, "v")
         assert isinstance(app.screen, PlanScreen)
@@ -116,8 +121,8 @@ async def test_v_opens_the_plan_and_v_or_escape_lead_back(closing: str) -> None:
 
 
 async def test_a_passage_is_added_by_its_name_changed_joined_undone_and_saved() -> None:
-    desk = SetDesk()
-    app = app_with(desk)
+    repository = SetRepository()
+    app = app_with(repository)
     async with app.run_test(size=SIZE) as pilot:
         await to_iris(pilot)
         await press(pilot, "a", *"limbus", "enter", "m", *"12", "enter", "j")
@@ -129,13 +134,13 @@ async def test_a_passage_is_added_by_its_name_changed_joined_undone_and_saved() 
         await press(pilot, "escape")
         assert isinstance(app.screen, EaselScreen)
 
-    assert [run.passage_names for run in desk.saved[0].passes[0].runs][1] == ("iris", "limbus")
-    assert "{name: limbus, minutes: 12, beside: iris}" in desk.text
+    assert [run.passage_names for run in repository.saved[0].passes[0].runs][1] == ("iris", "limbus")
+    assert "{name: limbus, minutes: 12, beside: iris}" in repository.text
 
 
 async def test_letters_and_arrows_in_an_open_field_are_no_keys_and_escape_drops_it() -> None:
-    desk = SetDesk()
-    app = app_with(desk)
+    repository = SetRepository()
+    app = app_with(repository)
     async with app.run_test(size=SIZE) as pilot:
         await to_iris(pilot)
         await press(pilot, "r", *"wvlgq", "down", "pagedown", "shift+up")
@@ -145,13 +150,13 @@ async def test_letters_and_arrows_in_an_open_field_are_no_keys_and_escape_drops_
         assert in_hand(pilot).strip().startswith("iris")
         await press(pilot, "x", "escape")
         assert isinstance(app.screen, PlanScreen)
-    assert desk.saved == []
+    assert repository.saved == []
 
 
 @pytest.mark.parametrize("key", ["escape", "v", "l", "q"])
 async def test_what_is_not_saved_is_asked_for_once_and_dropped_by_the_same_key(key: str) -> None:
-    desk = SetDesk()
-    app = app_with(desk)
+    repository = SetRepository()
+    app = app_with(repository)
     async with app.run_test(size=SIZE) as pilot:
         await to_iris(pilot)
         await press(pilot, "x", key)
@@ -166,13 +171,13 @@ async def test_what_is_not_saved_is_asked_for_once_and_dropped_by_the_same_key(k
             assert "turn 1 of" in await until(pilot, lambda shown: "2 passes" not in shown)
         elif key == "l":
             assert isinstance(app.screen, LogScreen)
-    assert desk.saved == []
+    assert repository.saved == []
 
 
 async def test_a_refusal_is_one_calm_line_and_nothing_changes() -> None:
-    desk = SetDesk()
-    desk.now = Standing(TODAY, {("eyes", "iris", "Hall"): 1})
-    async with app_with(desk).run_test(size=SIZE) as pilot:
+    repository = SetRepository()
+    repository.now = PlanProgress(TODAY, {("eyes", "iris", "Hall"): 1})
+    async with app_with(repository).run_test(size=SIZE) as pilot:
         await to_iris(pilot)
         await press(pilot, "x")
         shown = await until(pilot, lambda shown: "cannot be deleted" in shown)
@@ -186,9 +191,9 @@ async def test_a_refusal_is_one_calm_line_and_nothing_changes() -> None:
 
 
 async def test_both_versions_are_kept_where_another_hand_wrote_and_the_difference_is_shown_and_scrolls() -> None:
-    desk = SetDesk()
-    desk.difference = tuple(f"+line {number} [b]bold[/b]" for number in range(100))
-    async with app_with(desk).run_test(size=SIZE) as pilot:
+    repository = SetRepository()
+    repository.difference = tuple(f"+line {number} [b]bold[/b]" for number in range(100))
+    async with app_with(repository).run_test(size=SIZE) as pilot:
         await to_iris(pilot)
         await press(pilot, "x", "w")
         shown = await until(pilot, lambda shown: "changed by another hand" in shown)
@@ -198,28 +203,28 @@ async def test_both_versions_are_kept_where_another_hand_wrote_and_the_differenc
         await press(pilot, "x", "escape")
         shown = await until(pilot, lambda shown: "NOT SAVED" not in shown and "lash line" in shown)
         assert "iris" not in shown
-    assert len(desk.saved) == 1
+    assert len(repository.saved) == 1
 
 
 async def test_a_plan_that_cannot_be_saved_stays_unsaved_and_the_sentence_says_why() -> None:
-    desk = SetDesk()
-    desk.saving_fault = "the file is write-protected"
-    async with app_with(desk).run_test(size=SIZE) as pilot:
+    repository = SetRepository()
+    repository.saving_fault = "the file is write-protected"
+    async with app_with(repository).run_test(size=SIZE) as pilot:
         await to_iris(pilot)
         await press(pilot, "x", "w")
         await until(pilot, lambda shown: "write-protected" in shown and "NOT SAVED" in shown)
-        desk.saving_fault = ""
-        desk.now = Standing(TODAY, {("eyes", "iris", "Hall"): 1})
+        repository.saving_fault = ""
+        repository.now = PlanProgress(TODAY, {("eyes", "iris", "Hall"): 1})
         await press(pilot, "w")
         await until(pilot, lambda shown: "was painted meanwhile" in shown)
-    assert desk.saved == []
+    assert repository.saved == []
 
 
 async def test_a_plan_that_cannot_be_read_is_told_and_escape_leads_back() -> None:
-    desk = SetDesk()
-    app = app_with(desk)
+    repository = SetRepository()
+    app = app_with(repository)
     async with app.run_test(size=SIZE) as pilot:
-        desk.fault = "plan.yaml:2:1: there is no such day\nplan.yaml:3:1: the key is not known"
+        repository.fault = "plan.yaml:2:1: there is no such day\nplan.yaml:3:1: the key is not known"
         await press(pilot, "v", "down", "x", "m", "w", "o")
         await until(pilot, lambda shown: "plan.yaml:3:1: the key is not known" in shown)
         await press(pilot, "escape")
@@ -227,13 +232,13 @@ async def test_a_plan_that_cannot_be_read_is_told_and_escape_leads_back() -> Non
 
 
 async def test_the_order_stands_beside_a_wide_tree_follows_its_edits_and_behind_o_elsewhere() -> None:
-    async with app_with(SetDesk()).run_test(size=(130, 40)) as pilot:
+    async with app_with(SetRepository()).run_test(size=(130, 40)) as pilot:
         await press(pilot, "v")
         shown = await until(pilot, lambda shown: "10 turns to come" in shown)
         assert "socket shadow" in shown
         await press(pilot, "down", "down", "down", "down", "x")
         await until(pilot, lambda shown: "8 turns to come" in shown)
-    async with app_with(SetDesk()).run_test(size=(80, 24)) as pilot:
+    async with app_with(SetRepository()).run_test(size=(80, 24)) as pilot:
         await press(pilot, "v")
         assert "turns to come" not in await until(pilot, lambda shown: "2 passes" in shown)
         await press(pilot, "o")
@@ -244,8 +249,8 @@ async def test_the_order_stands_beside_a_wide_tree_follows_its_edits_and_behind_
 
 @pytest.mark.parametrize("size", [(40, 12), (80, 24), (120, 40), (200, 60)])
 async def test_names_with_markup_are_shown_as_written_and_every_window_is_filled(size: tuple[int, int]) -> None:
-    desk = SetDesk(TWO_CANVASES.replace("iris", "'[b]iris[/b]'").replace("Hall", "'[red]Hall'"))
-    async with app_with(desk).run_test(size=size) as pilot:
+    repository = SetRepository(TWO_CANVASES.replace("iris", "'[b]iris[/b]'").replace("Hall", "'[red]Hall'"))
+    async with app_with(repository).run_test(size=size) as pilot:
         await press(pilot, "v", "down", "down", "down", "down")
         await until(pilot, lambda shown: "[b]iris[/b]" in shown)
         assert {cell_len(line) for line in lines(pilot)} == {size[0]}

@@ -10,19 +10,17 @@ from rich.cells import cell_len
 
 from coach.journal.events import Turn
 from coach.plan.reading import read_plan
-from coach.screens.easel.view import Role
-from coach.screens.plan.desk import Standing
+from coach.screens.lines import Role
 from coach.screens.plan.draft import Draft, draft_of, moved, written
 from coach.screens.plan.order_page import Warnings, order_page, page_line_count, page_view, warnings_of
-from coach.screens.plan.states import State, States
-from coach.screens.plan.text_page import text_line_count, text_page
-from coach.screens.plan.tree import Row
-from coach.screens.plan.view import Around, RowTexts, plan_view
+from coach.screens.plan.repository import PlanProgress
+from coach.screens.plan.tree import PassageState, PassageStates, TreeRow
+from coach.screens.plan.view import RowTexts, TreeContext, plan_view, text_line_count, text_page
 from coach.text import first_shown
 from tests.sittings import TWO_CANVASES
 
 TODAY = dt.date(2027, 4, 7)
-NOTHING = Standing(TODAY)
+NOTHING = PlanProgress(TODAY)
 LONG = "\u5409\u7530 long " * 33
 LAYERED = """
 commission: The ferry sisters
@@ -48,23 +46,23 @@ def draft(text: str) -> Draft:
     return draft_of(read_plan(text, "plan.yaml"), frozenset())
 
 
-def around(here: Draft, standing: Standing = NOTHING, said: str = "") -> Around:
-    return Around(RowTexts(States(here.plan, standing)), warnings_of(here.plan, standing), KEYS, said)
+def context(here: Draft, progress: PlanProgress = NOTHING, said: str = "") -> TreeContext:
+    return TreeContext(RowTexts(PassageStates(here.plan, progress)), warnings_of(here.plan, progress), KEYS, said)
 
 
-def shown(here: Draft, columns: int = 120, lines: int = 30, standing: Standing = NOTHING) -> list[str]:
-    return [line.text for line in plan_view(here, around(here, standing), columns, lines)]
+def shown(here: Draft, columns: int = 120, lines: int = 30, progress: PlanProgress = NOTHING) -> list[str]:
+    return [line.text for line in plan_view(here, context(here, progress), columns, lines)]
 
 
-def states(text: str, standing: Standing) -> dict[str, tuple[str, ...]]:
+def states(text: str, progress: PlanProgress) -> dict[str, tuple[str, ...]]:
     """Return how far each row is, by its name."""
     here = draft(text)
-    every = States(here.plan, standing)
+    every = PassageStates(here.plan, progress)
     rows = [row for branch in here.tree.branches for row in branch]
     return {_name(row): tuple(state.word for state in every.of(row)) for row in rows}
 
 
-def _name(row: Row) -> str:
+def _name(row: TreeRow) -> str:
     return row.passage.name if row.passage else f"run {row.run.number}" if row.run else row.one_pass.name
 
 
@@ -74,7 +72,7 @@ def _name(row: Row) -> str:
 def test_every_line_fits_and_the_row_in_hand_is_always_seen(columns: int, lines: int, long: bool, row_no: int) -> None:
     text = LAYERED.replace("eyes", LONG).replace("Harbour", LONG) if long else LAYERED
     here = moved(draft(text), row_no)
-    view = plan_view(here, around(here, said="a sentence that is long " * 20), columns, lines)
+    view = plan_view(here, context(here, said="a sentence that is long " * 20), columns, lines)
 
     assert len(view) == lines
     assert max(cell_len(line.text) for line in view) <= columns
@@ -148,7 +146,7 @@ def test_the_state_of_each_passage_on_each_canvas_is_told() -> None:
         ("return to nose", "wing", "Hall"): 1,
     }
     marks = (("eyes", "iris", "Hall"), ("nose", "wing", "Hall"))
-    told = states(TWO_CANVASES, Standing(TODAY, places, marks, turn))
+    told = states(TWO_CANVASES, PlanProgress(TODAY, places, marks, turn))
 
     assert told["socket shadow"] == ("done", "done")
     assert told["upper lid"] == ("done", "skipped")
@@ -165,12 +163,16 @@ def test_a_return_in_hand_is_in_hand_at_its_passage_and_one_marked_again_is_mark
     places = {("nose", "wing", "Hall"): 1, ("nose", "wing", "School"): 1, ("return to nose", "wing", "School"): 1}
     marks = (("nose", "wing", "Hall"), ("nose", "wing", "School"), ("return to nose", "wing", "School"))
 
-    assert states(TWO_CANVASES, Standing(TODAY, places, marks, turn))["wing"] == ("in hand", "marked for return")
+    assert states(TWO_CANVASES, PlanProgress(TODAY, places, marks, turn))["wing"] == ("in hand", "marked for return")
 
 
 def test_every_state_has_a_sign_and_a_word_of_its_own_and_a_sign_is_one_narrow_cell() -> None:
-    assert len({state.sign for state in State}) == len({state.word for state in State}) == len(State)
-    assert all(cell_len(state.sign) == 1 and unicodedata.east_asian_width(state.sign) not in "WF" for state in State)
+    assert (
+        len({state.sign for state in PassageState}) == len({state.word for state in PassageState}) == len(PassageState)
+    )
+    assert all(
+        cell_len(state.sign) == 1 and unicodedata.east_asian_width(state.sign) not in "WF" for state in PassageState
+    )
 
 
 def test_what_is_not_saved_is_told_first() -> None:
@@ -183,7 +185,7 @@ def test_the_order_tells_every_turn_to_come_and_the_balance_of_the_whole_and_of_
     plan = read_plan(TWO_CANVASES, "plan.yaml")
     whole = order_page(plan, NOTHING)
     places = {("eyes", name, "Hall"): 1 for name in ("socket shadow", "upper lid")}
-    begun = order_page(plan, Standing(TODAY, places, (("eyes", "upper lid", "Hall"),)))
+    begun = order_page(plan, PlanProgress(TODAY, places, (("eyes", "upper lid", "Hall"),)))
 
     assert len(whole.turns) == 10
     assert "socket shadow + upper lid \u00b7 23 min" in whole.turns[0]

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import ClassVar, Protocol
 
 from textual import work
-from textual.app import ComposeResult
+from textual.app import App, ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, Vertical, VerticalScroll
 from textual.message import Message
@@ -21,10 +21,11 @@ from coach.composition.proposal.questions import QUESTIONS, answers_plain, check
 from coach.errors import CoachError
 from coach.plan.writing import plan_text
 from coach.screens.commission.view import LAST, commission_view, first_unsaid
-from coach.screens.keys import key_labels
+from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
+from coach.screens.widgets.keys import KeyLine, key_labels
 
 
-class Desk(Protocol):
+class CommissionRepository(Protocol):
     """Where answers are kept and plans are written."""
 
     def keep(self, plain: Mapping[str, str]) -> None:
@@ -61,7 +62,7 @@ class CommissionScreen(Screen[None]):
     ]
 
     @dataclass
-    class Written(Message):
+    class PlanWritten(Message):
         """The plan lies in this file."""
 
         path: Path
@@ -72,9 +73,9 @@ class CommissionScreen(Screen[None]):
 
         why: str
 
-    def __init__(self, desk: Desk, answers: Answers) -> None:
+    def __init__(self, repository: CommissionRepository, answers: Answers) -> None:
         super().__init__()
-        self._desk = desk
+        self._repository = repository
         self._answers = answers
         self._laid_aside = default_answers(answers.asked_on)
         self._step = first_unsaid(answers)
@@ -92,8 +93,7 @@ class CommissionScreen(Screen[None]):
                 yield Static(id="said", markup=False)
             with VerticalScroll(id="below", can_focus=False):
                 yield Static(id="growing", markup=False)
-        keys = (("Enter", "next"), *key_labels(self, self.app))
-        yield Static("  ".join(f"{key} {label}" for key, label in keys), id="keys", markup=False)
+        yield KeyLine(("Enter", "next"), *key_labels(self, self.app))
 
     def on_mount(self) -> None:
         self._show()
@@ -140,13 +140,13 @@ class CommissionScreen(Screen[None]):
         """Take answers in and return why they cannot be kept; empty where they are."""
         self._answers = answers
         try:
-            self._desk.keep(answers_plain(answers))
+            self._repository.keep(answers_plain(answers))
         except CoachError as error:
             return str(error)
         return ""
 
     def _write_as(self, typed: str) -> None:
-        name = self._desk.free_name(typed.strip() or self._shown)
+        name = self._repository.free_name(typed.strip() or self._shown)
         if name.removesuffix(".yaml") == (typed.strip() or self._shown).removesuffix(".yaml"):
             self._say("the plan is being written")
             self._write(name, self._answers)
@@ -157,11 +157,11 @@ class CommissionScreen(Screen[None]):
     @work(thread=True, exclusive=True, group="write")
     def _write(self, name: str, answers: Answers) -> None:
         try:
-            path = self._desk.write(name, plan_text(proposed_plan(answers)))
+            path = self._repository.write(name, plan_text(proposed_plan(answers)))
         except CoachError as error:
             self.post_message(self.Failed(str(error)))
         else:
-            self.post_message(self.Written(path))
+            self.post_message(self.PlanWritten(path))
 
     def _go(self, step: int, remark: str) -> None:
         self._step, self._remark = step, remark
@@ -176,7 +176,9 @@ class CommissionScreen(Screen[None]):
         self.query_one("#below", VerticalScroll).scroll_home(animate=False)
         is_last = self._step == LAST
         commission = self._answers.commission
-        self._fill(self._desk.proposed_name(commission) if is_last else QUESTIONS[self._step].shown(self._answers))
+        self._fill(
+            self._repository.proposed_name(commission) if is_last else QUESTIONS[self._step].shown(self._answers)
+        )
         self._say(self._remark)
 
     def _fill(self, text: str) -> None:
@@ -190,3 +192,30 @@ class CommissionScreen(Screen[None]):
         self._remark = remark
         self.set_class(bool(remark), "-remark")
         self.query_one("#remark", Static).update(remark)
+
+
+class NewCommissionApp(App[Path]):
+    """Returns where the plan was written, or None where the painter has left."""
+
+    TITLE = "coach"
+    CSS_PATH = "screen.tcss"
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide")]  # noqa: RUF012  declared by the framework as it is
+    VERTICAL_BREAKPOINTS = [(0, "-short"), (20, "-tall")]  # noqa: RUF012  declared by the framework as it is
+    ENABLE_COMMAND_PALETTE = False
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("ctrl+q", "quit", "leave", tooltip="Leave; what was said is kept", id="new.leave", priority=True),
+    ]
+
+    def __init__(self, repository: CommissionRepository, answers: Answers, *, light: bool) -> None:
+        """Begin with these answers; each new one goes to the repository."""
+        super().__init__()
+        self._commission = CommissionScreen(repository, answers)
+        self.register_theme(STUDIO_DARK)
+        self.register_theme(STUDIO_LIGHT)
+        self.theme = STUDIO_LIGHT.name if light else STUDIO_DARK.name
+
+    def get_default_screen(self) -> Screen[None]:
+        return self._commission
+
+    def on_commission_screen_plan_written(self, message: CommissionScreen.PlanWritten) -> None:
+        self.exit(message.path)

@@ -3,8 +3,6 @@
 from collections.abc import Iterator
 from typing import Final, NamedTuple
 
-from rich.cells import cell_len, set_cell_size
-
 from coach.composition.life_size import LIFE_MM
 from coach.composition.proposal.answers import Answers
 from coach.composition.proposal.proposal import proposed_plan
@@ -13,7 +11,8 @@ from coach.composition.setup_cautions import STANDING, cautions_of
 from coach.plan.commission import Plan
 from coach.plan.units import number_text, size_text
 from coach.plan.writing import plan_text
-from coach.text import counted
+from coach.plan.units import number_text, size_text
+from coach.text import cells, counted, padded
 
 LAST: Final = len(QUESTIONS)
 """Number of the step after the questions, at which the file is shown; the first question is step 0."""
@@ -72,10 +71,10 @@ def first_unsaid(answers: Answers) -> int:
 
 
 def _said_lines(answers: Answers, step: int) -> Iterator[str]:
-    width = max(cell_len(question.key) for question in QUESTIONS)
+    width = max(cells(question.key) for question in QUESTIONS)
     for heading, is_said in (("said", True), ("proposed, until you answer", False)):
         rows = [
-            f"{'>' if number == step else ' '} {set_cell_size(question.key, width)}  {question.shown(answers)}"
+            f"{'>' if number == step else ' '} {padded(question.key, width)}  {question.shown(answers)}"
             for number, question in enumerate(QUESTIONS)
             if (question.key in answers.said) is is_said
         ]
@@ -117,12 +116,11 @@ def _work_line(answers: Answers, plan: Plan) -> str:
 
 
 def _pass_lines(plan: Plan) -> Iterator[str]:
-    width = min(_MOST_NAME_CELLS, max(cell_len(one.name) for one in plan.passes))
+    width = min(_MOST_NAME_CELLS, max(cells(one.name) for one in plan.passes))
     for one in plan.passes:
         minutes = sum(run.planned_s for run in one.runs) / 60
-        name = one.name if cell_len(one.name) <= width else set_cell_size(one.name, width - 1) + "…"
         passages = counted(len(one.passages), "passage", "passages")
-        yield f"{set_cell_size(name, width)}  {passages:>11}  {number_text(minutes):>4} min"
+        yield f"{padded(one.name, width)}  {passages:>11}  {number_text(minutes):>4} min"
 
 
 def _file_lines(answers: Answers, plan: Plan) -> Iterator[str]:

@@ -2,11 +2,11 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, Final
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import BindingType
+from textual.binding import Binding, BindingType
 from textual.containers import Container, VerticalScroll
 from textual.message import Message
 from textual.screen import Screen
@@ -20,14 +20,60 @@ from coach.composition.sizes import CanvasFormat
 from coach.errors import CoachError
 from coach.plan.commission import CanvasSize
 from coach.plan.value_types import MOST_FILE_NAME, is_plain_name
-from coach.screens.composition.desk import Marked, PictureDesk, Sitter
-from coach.screens.composition.key_table import BINDINGS
-from coach.screens.composition.marks import Cells, Drawn, box_between, drawn_in, marks_on
-from coach.screens.composition.picture import Picture
-from coach.screens.composition.state import State, found, is_ranking_of, ranked, taking, told, written
+from coach.screens.composition.picture import Cells, Drawn, Picture, box_between, drawn_in, marks_on
+from coach.screens.composition.state import (
+    CompositionState,
+    Marked,
+    PhotoRepository,
+    Sitter,
+    found,
+    is_ranking_of,
+    ranked,
+    taking,
+    told,
+    written,
+)
 from coach.screens.composition.view import Shown, composition_view, key_of
-from coach.screens.keys import key_labels
+from coach.screens.widgets.keys import KeyLine, key_labels
 from coach.text import sanitized
+
+
+def _key(keys: str, action: str, label: str, sentence: str, name: str) -> Binding:
+    return Binding(keys, action, label, tooltip=sentence, id=f"composition.{name}")
+
+
+def _quiet(keys: str, action: str, label: str, sentence: str, name: str) -> Binding:
+    return Binding(keys, action, label, tooltip=sentence, id=f"composition.{name}", show=False)
+
+
+BINDINGS: Final[list[BindingType]] = [
+    _key("escape", "back", "easel", "Back to the easel, or drop what is typed", "back"),
+    _key("n", "mark('with_head')", "new head", "Mark a new head", "head"),
+    _key("k", "mark('with_keep')", "keep", "Mark a part that must stay in the picture", "keep"),
+    _key("tab", "mark('next_in_hand')", "next box", "Take the next box in hand", "next"),
+    _quiet("left", "move(-1, 0)", "left", "Move the box in hand to the left", "left"),
+    _quiet("right", "move(1, 0)", "right", "Move the box in hand to the right", "right"),
+    _quiet("up", "move(0, -1)", "up", "Move the box in hand up", "up"),
+    _quiet("down", "move(0, 1)", "down", "Move the box in hand down", "down"),
+    _key("b,shift+right", "resize(1, 0)", "broader, B less", "Make the box in hand broader", "broader"),
+    _quiet("B,shift+left", "resize(-1, 0)", "narrower", "Make the box in hand narrower", "narrower"),
+    _key("t,shift+down", "resize(0, 1)", "taller, T less", "Make the box in hand taller", "taller"),
+    _quiet("T,shift+up", "resize(0, -1)", "lower", "Make the box in hand less tall", "lower"),
+    _key("plus", "step(1)", "- step", "Move and size by larger steps", "larger"),
+    _quiet("minus", "step(-1)", "smaller step", "Move and size by smaller steps", "smaller"),
+    _key("x", "mark('without_in_hand')", "delete", "Delete the box in hand", "delete"),
+    _key("r", "ask('name')", "rename", "Rename the head in hand", "rename"),
+    _key("c", "choose(1)", "C canvas", "Choose the next canvas", "canvas"),
+    _quiet("C", "choose(-1)", "canvas before", "Choose the canvas before", "canvas_before"),
+    _key("a", "change_list", "stock list", "Rank the stock list, or the plan's sizes", "list"),
+    _key("enter", "take", "take", "Take the chosen canvas, or leave it again", "take"),
+    _key("w", "write", "write", "Write marks and the taken canvas into the plan", "write"),
+    _key("f", "ask('photo')", "photo", "Name the photo's file", "photo"),
+    _quiet("pagedown", "page(1)", "down", "Show what is below", "down_page"),
+    _quiet("pageup", "page(-1)", "up", "Show what is above", "up_page"),
+    _key("0", "drop", "as planned", "Drop what is not written and read the plan again", "drop"),
+]
+
 
 _NARROW_BELOW = 72
 _WIDE_FROM = 120
@@ -77,7 +123,7 @@ class CompositionScreen(Screen[None]):
         fault: str
 
     @dataclass
-    class Written(Message):
+    class MarksWritten(Message):
         """Marks, and a size where one was taken, are in the plan."""
 
         marked: Marked
@@ -90,10 +136,10 @@ class CompositionScreen(Screen[None]):
 
         why: str
 
-    def __init__(self, desk: PictureDesk) -> None:
+    def __init__(self, repository: PhotoRepository) -> None:
         super().__init__()
-        self._desk = desk
-        self._state = State()
+        self._repository = repository
+        self._state = CompositionState()
         self._before_drag: Marking | None = None
         self._cells: tuple[str, int, int] | None = None
         self._is_ranking = False
@@ -107,8 +153,7 @@ class CompositionScreen(Screen[None]):
             yield Picture()
             with VerticalScroll(can_focus=False):
                 yield Static(id="beside", markup=False)
-        keys = (*key_labels(self), ("arrows", "move"), ("PgDn", "below"))
-        yield Static("  ".join(f"{key} {label}" for key, label in keys), id="keys", markup=False)
+        yield KeyLine(*key_labels(self), ("arrows", "move"), ("PgDn", "below"))
 
     def on_mount(self) -> None:
         """Begin with new widgets, as often as the screen is opened; answers on their way to the old ones are lost."""
@@ -133,14 +178,14 @@ class CompositionScreen(Screen[None]):
     @work(thread=True, exclusive=True, group="sitter")
     def _find(self, photo: str | None) -> None:
         try:
-            self.post_message(self.Found(photo, self._desk.sitter(photo)))
+            self.post_message(self.Found(photo, self._repository.sitter(photo)))
         except CoachError as error:
             self.post_message(self.Failed(str(error)))
 
     @work(thread=True, exclusive=True, group="cells")
     def _scale(self, photo: str, columns: int, rows: int) -> None:
         try:
-            self.post_message(self.Scaled((photo, columns, rows), self._desk.half_blocks(photo, columns, rows)))
+            self.post_message(self.Scaled((photo, columns, rows), self._repository.half_blocks(photo, columns, rows)))
         except CoachError as error:
             self.post_message(self.Failed(str(error)))
 
@@ -157,7 +202,7 @@ class CompositionScreen(Screen[None]):
     @work(thread=True, exclusive=True, group="write")
     def _keep(self, before: Marked, after: Marked, size: CanvasSize | None) -> None:
         try:
-            self.post_message(self.Written(after, size, self._desk.write(before, after, size)))
+            self.post_message(self.MarksWritten(after, size, self._repository.write(before, after, size)))
         except CoachError as error:
             self.post_message(self.Failed(str(error)))
 
@@ -183,7 +228,7 @@ class CompositionScreen(Screen[None]):
         else:
             self._rank_anew()
 
-    def on_composition_screen_written(self, message: Written) -> None:
+    def on_composition_screen_marks_written(self, message: MarksWritten) -> None:
         self._state = written(self._state, message.marked, message.size)
         self._say(message.said)
 

@@ -1,14 +1,67 @@
-"""What the Composition screen knows, and what each answer of the desk makes of it."""
+"""What the Composition screen asks of the disk, what it knows, and what each answer makes of that."""
 
 from collections.abc import Sequence
-from typing import Final, NamedTuple
+from typing import Final, NamedTuple, Protocol
 
 from coach.composition.choices import Choice
 from coach.composition.marking import Marking, begun
+from coach.composition.photo_boxes import PhotoSize
 from coach.composition.sizes import CanvasFormat, canvas_of, stock_canvases
-from coach.plan.commission import CanvasSize
-from coach.screens.composition.desk import Marked, Sitter
+from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
+from coach.screens.composition.picture import Cells
 from coach.screens.composition.view import Shown, key_of
+
+
+class Marked(NamedTuple):
+    """What a plan says of its photo."""
+
+    photo: str | None = None
+    heads: tuple[MarkedHead, ...] = ()
+    keeps: tuple[MarkedBox, ...] = ()
+
+
+class Sitter(NamedTuple):
+    """A plan's photo as it was found.
+
+    Attributes:
+        written: What the plan's file says of its photo.
+        sizes: The sizes of the plan's canvases, each once.
+        photo: Name of the photo that was looked for: the plan's, or another one that was asked for; None for none.
+        size: Size of the photo; None where there is none, or it cannot be read.
+        fault: Why it cannot be read; or empty.
+    """
+
+    written: Marked
+    sizes: tuple[CanvasSize, ...]
+    photo: str | None = None
+    size: PhotoSize | None = None
+    fault: str = ""
+
+
+class PhotoRepository(Protocol):
+    """Where the screen finds the photo, and where marks are kept; it is asked from threads."""
+
+    def sitter(self, photo: str | None) -> Sitter:
+        """Return the plan's photo, or another one beside the plan, with what the plan marks.
+
+        Raises:
+            CoachError: The plan cannot be read.
+        """
+
+    def half_blocks(self, photo: str, columns: int, rows: int) -> Cells:
+        """Return a photo in so many cells.
+
+        Raises:
+            CoachError: It cannot be read.
+        """
+
+    def write(self, before: Marked, after: Marked, size: CanvasSize | None) -> str:
+        """Write marks, and a size for every canvas, into the plan and return in a sentence what was done.
+
+        Raises:
+            CoachError: The plan says something else of its photo than `before`, or cannot be written.
+        """
+
 
 _NO_PHOTO: Final = (
     "The plan names no photo. Put the file beside the plan and press f to name it here, or write photo: sitter.jpg "
@@ -16,7 +69,7 @@ _NO_PHOTO: Final = (
 )
 
 
-class State(NamedTuple):
+class CompositionState(NamedTuple):
     """What is known.
 
     Attributes:
@@ -57,16 +110,16 @@ class State(NamedTuple):
         return marking is not None and marking.in_hand is not None and marking.in_hand < len(marking.heads)
 
 
-def found(state: State, sitter: Sitter, *, is_other: bool) -> State:
+def found(state: CompositionState, sitter: Sitter, *, is_other: bool) -> CompositionState:
     """Return the state once a photo is read; the marks stay where another photo was asked for, else are the plan's."""
     if sitter.size is None:
-        return State(sitter)
+        return CompositionState(sitter)
     marks = state.marked if is_other and state.shown is not None else sitter.written
     shown = Shown(begun(sitter.size, marks.heads, marks.keeps), is_stock=not sitter.sizes)
-    return State(sitter, shown)
+    return CompositionState(sitter, shown)
 
 
-def ranked(state: State, choices: Sequence[Choice], fault: str) -> State:
+def ranked(state: CompositionState, choices: Sequence[Choice], fault: str) -> CompositionState:
     """Return the state with the canvases ranked; one that was gone to or taken stays chosen, else the first one is."""
     shown = state.shown
     if shown is None:
@@ -78,7 +131,7 @@ def ranked(state: State, choices: Sequence[Choice], fault: str) -> State:
     return state._replace(shown=shown._replace(choices=choices, chosen=chosen, fault=fault, is_ranking=False))
 
 
-def is_ranking_of(state: State, marking: Marking, *, is_stock: bool) -> bool:
+def is_ranking_of(state: CompositionState, marking: Marking, *, is_stock: bool) -> bool:
     """Return whether a ranking that was made for a marking holds still."""
     shown = state.shown
     if shown is None:
@@ -87,7 +140,7 @@ def is_ranking_of(state: State, marking: Marking, *, is_stock: bool) -> bool:
     return (now.photo, now.heads, now.keeps, shown.is_stock) == (marking.photo, marking.heads, marking.keeps, is_stock)
 
 
-def taking(state: State, choice: Choice | None) -> State:
+def taking(state: CompositionState, choice: Choice | None) -> CompositionState:
     """Return the state with a canvas taken, or none."""
     shown = state.shown
     if shown is None:
@@ -95,7 +148,7 @@ def taking(state: State, choice: Choice | None) -> State:
     return state._replace(taken=choice, shown=shown._replace(taken=None if choice is None else key_of(choice)))
 
 
-def written(state: State, marked: Marked, size: CanvasSize | None) -> State:
+def written(state: CompositionState, marked: Marked, size: CanvasSize | None) -> CompositionState:
     """Return the state once marks, and a size where one was taken, are in the plan."""
     if state.sitter is None:
         return state
@@ -104,7 +157,7 @@ def written(state: State, marked: Marked, size: CanvasSize | None) -> State:
     return kept if size is None else taking(kept, None)
 
 
-def told(state: State, said: str) -> str:
+def told(state: CompositionState, said: str) -> str:
     """Return the line above the picture: what was said last, and the photo."""
     sitter = state.sitter
     if sitter is None:

@@ -3,14 +3,13 @@
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from rich.cells import cell_len, set_cell_size
-
 from coach.composition.choices import Choice, rule_of
 from coach.composition.crop_warnings import remarks_on
 from coach.composition.life_size import life_percent
 from coach.composition.marking import Marking
 from coach.composition.photo_boxes import heads_of
 from coach.review.compose_table import choice_rows
+from coach.text import cells, cut, first_shown, padded, paragraphs
 
 _MOST_BOXES: Final = 6
 _FEWEST_CHOICES: Final = 4
@@ -55,52 +54,55 @@ def composition_view(shown: Shown, columns: int, lines: int) -> tuple[str, ...]:
     boxes = _boxes(shown.marking, columns)
     about = _about(shown, columns)
     if shown.fault:
-        return (*boxes, "", *_wrapped([shown.fault], columns))
+        return (*boxes, "", *paragraphs([shown.fault], columns))
     if not shown.choices:
-        return (*boxes, "", *_wrapped(["the canvases are being ranked" if shown.is_ranking else _NO_SIZES], columns))
+        return (*boxes, "", *paragraphs(["the canvases are being ranked" if shown.is_ranking else _NO_SIZES], columns))
     room = max(_FEWEST_CHOICES, lines - len(boxes) - len(about) - 4)
     left = lines - len(boxes) - len(about) - 5 - len(shown.choices)
-    rule = _wrapped([rule_of()], columns)
+    rule = paragraphs([rule_of()], columns)
     told = ["", *rule] if left > len(rule) else []
     return (*boxes, "", *_choices(shown, columns, room), "", *about, *told)
 
 
 def _boxes(marking: Marking, columns: int) -> list[str]:
     rows = [
-        f"{'> ' if number == marking.in_hand else '  '}{_cut(name, _MOST_NAME)}  "
+        f"{'> ' if number == marking.in_hand else '  '}{cut(name, _MOST_NAME)}  "
         f"{box.left_px},{box.top_px}  {box.right_px - box.left_px} x {box.bottom_px - box.top_px} px"
         for number, (name, box) in enumerate(zip(marking.names, marking.boxes, strict=True))
     ]
-    first = _first_shown(marking.in_hand or 0, len(rows), _MOST_BOXES)
+    first = first_shown(marking.in_hand or 0, len(rows), _MOST_BOXES)
     seen = rows[first : first + _MOST_BOXES]
     others = len(rows) - len(seen)
     head = f"marked, step {marking.step_px} px" + (f", {others} more" if others else "")
-    hint = [] if marking.heads else _wrapped([_NO_HEADS], columns)
-    return [_fit(row, columns) for row in (head, *seen)] + hint
+    hint = [] if marking.heads else paragraphs([_NO_HEADS], columns)
+    return [cut(row, columns) for row in (head, *seen)] + hint
 
 
 def _choices(shown: Shown, columns: int, room: int) -> list[str]:
     of_what, others = ("stock list", "plan's sizes") if shown.is_stock else ("plan's sizes", "stock list")
     waiting = " …" if shown.is_ranking else ""
     head = f"{shown.chosen + 1} of {len(shown.choices)}, {of_what} (a: {others}){waiting}"
-    first = _first_shown(shown.chosen, len(shown.choices), room)
+    first = first_shown(shown.chosen, len(shown.choices), room)
     seen = shown.choices[first : first + room]
     table = _table([_COLUMNS, *(row[: len(_COLUMNS)] for row in choice_rows(seen))], columns - 2)
     lines = [head, f"  {table[0]}"]
     for number, (choice, row) in enumerate(zip(seen, table[1:], strict=True), start=first):
         mark = ">" if number == shown.chosen else " "
         lines.append(f"{mark}{'*' if key_of(choice) == shown.taken else ' '}{row}")
-    return [_fit(line, columns) for line in lines]
+    return [cut(line, columns) for line in lines]
 
 
 def _table(rows: Sequence[Sequence[str]], columns: int) -> list[str]:
     """Return rows of texts under each other, all but the first column set to the right."""
-    widths = [max(map(cell_len, texts)) for texts in zip(*rows, strict=True)]
+    widths = [max(map(cells, texts)) for texts in zip(*rows, strict=True)]
     if sum(widths) + 2 * len(widths) - 2 > columns:
         rows = [(*row[:_WOMAN], *row[_WOMAN + 1 :]) for row in rows]
         widths.pop(_WOMAN)
     gap = "  " if sum(widths) + 2 * len(widths) - 2 <= columns else " "
-    return [gap.join([set_cell_size(name, widths[0]), *map(str.rjust, texts, widths[1:])]) for name, *texts in rows]
+    return [
+        gap.join(padded(text, wide, right=no > 0) for no, (text, wide) in enumerate(zip(row, widths, strict=True)))
+        for row in rows
+    ]
 
 
 def _about(shown: Shown, columns: int) -> list[str]:
@@ -118,36 +120,9 @@ def _about(shown: Shown, columns: int) -> list[str]:
     said.append(f"crop {crop.left_px},{crop.top_px} {crop.width_px} x {crop.height_px} px, double line")
     said += [f"! {warning}" for warning in choice.warnings]
     said += [f"! {remark}" for remark in remarks_on(shown.marking.photo, heads_of(shown.marking.heads))]
-    return _wrapped(said, columns)
+    return paragraphs(said, columns)
 
 
 def key_of(choice: Choice) -> tuple[str, str]:
     """Return what a choice is known by: its canvas and its direction."""
     return choice.canvas.name, choice.direction
-
-
-def _first_shown(number: int, count: int, room: int) -> int:
-    return max(0, min(number - room // 2, count - room))
-
-
-def _cut(text: str, most: int) -> str:
-    return text if cell_len(text) <= most else set_cell_size(text, most - 1) + "…"
-
-
-def _fit(line: str, columns: int) -> str:
-    return _cut(line, columns) if columns > 1 else line[:columns]
-
-
-def _wrapped(texts: Sequence[str], columns: int) -> list[str]:
-    """Return texts broken at spaces by the cells they take; all but the first line of each stand in a little."""
-    rows: list[str] = []
-    for text in texts:
-        row = ""
-        for word in text.split():
-            longer = f"{row} {word}" if row.strip() else row + word
-            if row.strip() and cell_len(longer) > columns:
-                rows.append(row)
-                longer = f"  {word}"
-            row = longer
-        rows.append(row)
-    return [_fit(row, columns) for row in rows]

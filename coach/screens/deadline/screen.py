@@ -17,10 +17,10 @@ from coach.forecast.what_if import Change, changed_outlook, changed_plan, rows_o
 from coach.plan.commission import Plan
 from coach.review.outlook_from_log import Asked
 from coach.screens.deadline.view import Foretold, Tried, age_words, deadline_view
-from coach.screens.keys import key_labels
+from coach.screens.widgets.keys import KeyLine, key_labels
 
 
-class Foresight(Protocol):
+class ForecastSource(Protocol):
     """Where the screen learns what to ask, and where a choice is kept."""
 
     def asked(self) -> Asked:
@@ -58,7 +58,7 @@ class DeadlineScreen(Screen[None]):
     ]
 
     @dataclass
-    class Reckoned(Message):
+    class ForecastMade(Message):
         """A forecast is made."""
 
         asked: Asked
@@ -77,9 +77,9 @@ class DeadlineScreen(Screen[None]):
 
         why: str
 
-    def __init__(self, foresight: Foresight) -> None:
+    def __init__(self, forecast_source: ForecastSource) -> None:
         super().__init__()
-        self._foresight = foresight
+        self._forecast_source = forecast_source
         self._asked: Asked | None = None
         self._foretold: Foretold | None = None
         self._made_at_ms = 0
@@ -90,8 +90,7 @@ class DeadlineScreen(Screen[None]):
         yield Static(id="age", markup=False)
         with VerticalScroll(can_focus=False):
             yield Static(id="deadline", markup=False)
-        keys = key_labels(self, self.app)
-        yield Static("  ".join(f"{key} {label}" for key, label in keys), id="keys", markup=False)
+        yield KeyLine(*key_labels(self, self.app))
 
     def on_mount(self) -> None:
         self.set_interval(1, self._show_age)
@@ -107,12 +106,12 @@ class DeadlineScreen(Screen[None]):
     @work(thread=True, exclusive=True, group="forecast")
     def _reckon(self) -> None:
         try:
-            asked = self._foresight.asked()
+            asked = self._forecast_source.asked()
             answer = forecast_of(asked.plan, asked.outlook)
         except CoachError as error:
             self.post_message(self.Failed(str(error)))
         else:
-            self.post_message(self.Reckoned(asked, answer))
+            self.post_message(self.ForecastMade(asked, answer))
 
     @work(thread=True, exclusive=True, group="try", description="try a change")
     def _try(self, asked: Asked, change: Change) -> None:
@@ -124,8 +123,8 @@ class DeadlineScreen(Screen[None]):
         else:
             self.post_message(self.TriedOut(change, brief))
 
-    def on_deadline_screen_reckoned(self, message: Reckoned) -> None:
-        self._asked, self._made_at_ms = message.asked, self._foresight.now_ms()
+    def on_deadline_screen_forecast_made(self, message: ForecastMade) -> None:
+        self._asked, self._made_at_ms = message.asked, self._forecast_source.now_ms()
         self._foretold = Foretold(message.asked.stated, message.answer, message.asked.painted_s)
         self._show()
 
@@ -163,7 +162,7 @@ class DeadlineScreen(Screen[None]):
         else:
             plan = self._asked.stated
             try:
-                self._said = self._foresight.write(plan, changed_plan(plan, self._tried.change))
+                self._said = self._forecast_source.write(plan, changed_plan(plan, self._tried.change))
             except CoachError as error:
                 self._said = str(error)
             else:
@@ -191,5 +190,5 @@ class DeadlineScreen(Screen[None]):
         if self._foretold is None:
             age = "" if self._said else "the forecast is being made"
         else:
-            age = age_words((self._foresight.now_ms() - self._made_at_ms) // 1000)
+            age = age_words((self._forecast_source.now_ms() - self._made_at_ms) // 1000)
         self.query_one("#age", Static).update(" · ".join(text for text in (self._said, age) if text))

@@ -1,18 +1,134 @@
-"""The Deadline as lines of text: whether the day holds, why, what would help, and what the painter tries."""
+"""The Deadline as lines of text: whether the day holds, why, the weeks ahead, and what the painter tries."""
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
 from typing import Final, NamedTuple
 
-from rich.cells import cell_len, set_cell_size
-
 from coach.forecast.answer import Brief, ForecastAnswer
+from coach.forecast.calendar import promised_days
 from coach.forecast.sentences import chance_percent
 from coach.forecast.what_if import Change, rows_of
 from coach.plan.commission import Plan
 from coach.review.forecast_table import day_words, help_lines, why_lines
-from coach.screens.deadline.calendar_view import COLUMNS, LEGEND, Weeks, calendar_view
-from coach.text import paragraphs
+from coach.text import cells, counted, cut, padded, paragraphs
+
+_CELL: Final = 11
+_WEEK: Final = dt.timedelta(days=7)
+_WEEKDAYS: Final = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MOST_WEEKS: Final = 520
+
+COLUMNS: Final = _CELL * len(_WEEKDAYS)
+"""How wide the calendar is, in cells."""
+
+LEGEND: Final = (
+    "h hours promised, before today painted; last stroke, dry, framed, handed over (80 % days);"
+    " ~ dries, = at the framer, > on its way"
+)
+"""What the signs mean."""
+
+
+class Weeks(NamedTuple):
+    """What the calendar shows.
+
+    Attributes:
+        plan: Its week, its exceptions and its due day.
+        today: Stands in brackets.
+        brief: The days foretold; each step stands at its 80 % day.
+        painted_s: Seconds painted on each day that was painted on.
+    """
+
+    plan: Plan
+    today: dt.date
+    brief: Brief
+    painted_s: Mapping[dt.date, float]
+
+
+def calendar_view(weeks: Weeks, most: int) -> tuple[str, ...]:
+    """Return a line of weekdays and then a week a line, from a week ago to the hand-over.
+
+    Args:
+        weeks: What to show.
+        most: How many lines there are for weeks; where they are too few, weeks without an event give way.
+    """
+    first = max(min([weeks.today, *weeks.painted_s]), weeks.today - _WEEK)
+    monday = first - dt.timedelta(days=first.weekday())
+    ends = [day for day in (weeks.plan.due, weeks.brief.delivered.p80) if day is not None]
+    count = min(_MOST_WEEKS, (max([weeks.today, *ends]) - monday).days // 7 + 1)
+    brief = weeks.brief
+    steps = (brief.last_stroke, brief.touch_dry, brief.framed, brief.delivered)
+    events = [weeks.today, weeks.plan.due, *(days.p80 for days in steps)]
+    numbers = [(day - monday).days // 7 for day in events if day is not None and day >= monday]
+    head = "".join(f"{name:<{_CELL}}" for name in _WEEKDAYS).rstrip()
+    shown = _shown(count, numbers, most)
+    return (head, *(_row(weeks, monday + no * _WEEK) if skipped == 0 else _gap(skipped) for no, skipped in shown))
+
+
+def _gap(weeks: int) -> str:
+    return f"   … {counted(weeks, 'week')} …"
+
+
+def _shown(count: int, events: list[int], most: int) -> list[tuple[int, int]]:
+    """Return the lines: the number of a week and 0, or how many weeks are left out there.
+
+    Weeks with an event come first, then the earliest, as long as they and the gaps between them fit.
+    """
+    kept: set[int] = set()
+    lines: list[tuple[int, int]] = []
+    for number in [*dict.fromkeys(no for no in events if no < count), *range(count)]:
+        tried = _lines(count, kept | {number})
+        if len(tried) > max(most, 3) and lines:
+            continue
+        kept.add(number)
+        lines = tried
+    return lines
+
+
+def _lines(count: int, kept: set[int]) -> list[tuple[int, int]]:
+    lines, skipped = [], 0
+    for number in range(count):
+        if number not in kept:
+            skipped += 1
+            continue
+        if skipped:
+            lines.append((number, skipped))
+        lines.append((number, 0))
+        skipped = 0
+    return lines
+
+
+def _row(weeks: Weeks, monday: dt.date) -> str:
+    promised = promised_days(weeks.plan, monday, monday + dt.timedelta(days=6))
+    cells = [_cell(weeks, monday + dt.timedelta(days=no), promised_s) for no, promised_s in enumerate(promised)]
+    return "".join(f"{cell:<{_CELL}}" for cell in cells).rstrip()
+
+
+def _cell(weeks: Weeks, day: dt.date, promised_s: int) -> str:
+    number = f"1 {day:%b}" if day.day == 1 else f"{day.day}"
+    date = f"[{number}]" if day == weeks.today else number
+    return f"{date} {_told(weeks, day, promised_s)}"[: _CELL - 1]
+
+
+def _told(weeks: Weeks, day: dt.date, promised_s: int) -> str:
+    if day == weeks.plan.due:
+        return "DUE"
+    if day < weeks.today:
+        painted_s = weeks.painted_s.get(day, 0)
+        return f"{painted_s / 3600:.1f}h" if painted_s else "·"
+    brief = weeks.brief
+    steps = (
+        (brief.delivered, "handed"),
+        (brief.framed, "framed"),
+        (brief.touch_dry, "dry"),
+        (brief.last_stroke, "last"),
+    )
+    named = next((name for days, name in steps if days.p80 == day), "")
+    if named:
+        return named
+    if brief.last_stroke.p80 is None or day < brief.last_stroke.p80:
+        return f"{promised_s / 3600:.2g}h" if promised_s else "·"
+    ahead = ((brief.touch_dry, "~"), (brief.framed, "="), (brief.delivered, ">"))
+    return next((sign for days, sign in ahead if days.p80 is None or day < days.p80), "")
+
 
 _SIDE_BY_SIDE_FROM: Final = COLUMNS + 3 + 60
 _LEAST_WEEKS: Final = 7
@@ -60,7 +176,7 @@ def deadline_view(foretold: Foretold, tried: Tried, columns: int, lines: int) ->
         return (*head, "", *_beside(left, right))
     reasons = _reasons(answer, columns)
     weeks = max(_LEAST_WEEKS, lines - len(head) - len(choices) - len(reasons) - 6)
-    calendar = [set_cell_size(row, columns) for row in _calendar(foretold, weeks)]
+    calendar = [cut(row, columns) for row in _calendar(foretold, weeks)]
     return (*head, *calendar, *paragraphs([LEGEND], columns), "", *reasons, "", *choices)
 
 
@@ -79,26 +195,28 @@ def _reasons(answer: ForecastAnswer, columns: int) -> list[str]:
 def _choices(foretold: Foretold, tried: Tried, columns: int) -> list[str]:
     """Return the rows that can be changed, and the days before and after side by side."""
     answer, plan = foretold.answer, foretold.plan
-    rows = [_row("What if:", "in the plan", "tried")]
+    rows = [_what_if_row("What if:", "in the plan", "tried")]
     for number, row in enumerate(rows_of(plan, tried.change)):
         mark = "> " if number == tried.row else "  "
-        rows.append(_row(mark + row.label, row.before, row.after if row.after != row.before else ""))
+        rows.append(_what_if_row(mark + row.label, row.before, row.after if row.after != row.before else ""))
     brief = tried.brief
     is_tried = tried.change != Change()
     waiting = "…" if is_tried else ""
-    rows.append(_row("  chance", _chance(answer.chance), _chance(brief.chance) if brief else waiting))
+    rows.append(_what_if_row("  chance", _chance(answer.chance), _chance(brief.chance) if brief else waiting))
     steps = (
         ("  last stroke, 80 %", answer.last_stroke.p80, brief.last_stroke.p80 if brief else None),
         ("  dry to touch, 80 %", answer.touch_dry.p80, brief.touch_dry.p80 if brief else None),
         ("  handed over, 80 %", answer.delivered.p80, brief.delivered.p80 if brief else None),
     )
-    rows += [_row(name, day_words(before), day_words(after) if brief else waiting) for name, before, after in steps]
-    return [set_cell_size(row, columns).rstrip() if cell_len(row) > columns else row for row in rows]
+    rows += [
+        _what_if_row(name, day_words(before), day_words(after) if brief else waiting) for name, before, after in steps
+    ]
+    return [cut(row, columns) for row in rows]
 
 
-def _row(label: str, before: str, after: str) -> str:
-    cells = (set_cell_size(label, _LABEL_CELLS), set_cell_size(before, max(_CHOICE_CELLS, cell_len(before))), after)
-    return "  ".join(cells).rstrip()
+def _what_if_row(label: str, before: str, after: str) -> str:
+    texts = (padded(label, _LABEL_CELLS), padded(before, max(_CHOICE_CELLS, cells(before))), after)
+    return "  ".join(texts).rstrip()
 
 
 def _chance(chance: float | None) -> str:
@@ -108,7 +226,7 @@ def _chance(chance: float | None) -> str:
 def _beside(left: Sequence[str], right: Sequence[str]) -> list[str]:
     height = max(len(left), len(right))
     pairs = zip([*left, *[""] * (height - len(left))], [*right, *[""] * (height - len(right))], strict=True)
-    return [f"{set_cell_size(one, COLUMNS)}   {other}".rstrip() for one, other in pairs]
+    return [f"{padded(one, COLUMNS)}   {other}".rstrip() for one, other in pairs]
 
 
 def age_words(seconds: int) -> str:

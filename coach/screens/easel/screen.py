@@ -1,8 +1,9 @@
 """The Easel screen: shows the situation and reports what the painter did."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, ClassVar, Final
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -10,17 +11,43 @@ from textual.events import Key
 from textual.message import Message
 from textual.screen import Screen
 
+from coach.screens.easel.view import ViewContext, easel_view
+from coach.screens.widgets.board import LineBoard
+from coach.screens.widgets.keys import key_labels
+from coach.session import moves
+from coach.session.moves import MOST_NOTE, Move
+from coach.session.situation import Situation
+
 if TYPE_CHECKING:
     from textual.widgets import Input
 
-from coach.screens.easel.board import EaselBoard
-from coach.screens.easel.view import Around, easel_view
-from coach.screens.keys import key_labels
-from coach.session.moves import MOST_NOTE
-from coach.session.situation import Situation
+MOVES: Final[dict[str, Move]] = {
+    "go_on": moves.go_on,
+    "go_other_way": moves.go_other_way,
+    "pause": moves.pause,
+    "rest": moves.rest,
+    "mark": moves.mark,
+    "skip": moves.skip,
+    "undo": moves.undo,
+    "count_away_as_work": moves.count_away_as_work,
+    "end_session": moves.end_session,
+    "work_ten_more": moves.work_ten_more,
+    "silence_today": moves.silence_today,
+    "find_dry": moves.find_dry,
+    "find_wet": moves.find_wet,
+}
+"""Moves that ask for nothing."""
+
+MOVES_OF_TEXT: Final[dict[str, Callable[[str], Move]]] = {
+    "note": moves.noting,
+    "woke": moves.waking,
+    "minutes": moves.retiming,
+}
+"""Moves of a text that the field asked for."""
+
 
 _FRAMED_FIELD_FROM_LINES = 30
-"""A lower terminal has no lines to spare for a frame around the field."""
+"""A lower terminal has no lines to spare for a frame context the field."""
 
 _FIELDS = {"note": "note", "woke": "woke at, such as 6:30", "minutes": "minutes really painted on the last turn"}
 """What the field can ask for."""
@@ -69,7 +96,7 @@ class EaselScreen(Screen[None]):
         name: str
 
     @dataclass
-    class Written(Message):
+    class TextWritten(Message):
         """The painter finished what the field asked for."""
 
         field: str
@@ -77,7 +104,7 @@ class EaselScreen(Screen[None]):
 
     def __init__(self) -> None:
         super().__init__()
-        self._board = EaselBoard()
+        self._board = LineBoard()
         self._field: Input | None = None
         self._asked = ""
 
@@ -86,8 +113,8 @@ class EaselScreen(Screen[None]):
 
     def show(self, situation: Situation, remarks: tuple[str, ...]) -> None:
         """Show a situation with the remarks that go with it."""
-        around = Around(remarks=remarks, keys=self._keys)
-        self._board.show(lambda columns, lines: easel_view(situation, around, columns, lines))
+        context = ViewContext(remarks=remarks, keys=self._keys)
+        self._board.show(lambda columns, lines: easel_view(situation, context, columns, lines))
 
     @cached_property
     def _keys(self) -> tuple[tuple[str, str], ...]:
@@ -166,4 +193,4 @@ class EaselScreen(Screen[None]):
             asked, text = self._asked, self._field.value
             self.action_close_field()
             if text.strip():
-                self.post_message(self.Written(asked, text))
+                self.post_message(self.TextWritten(asked, text))

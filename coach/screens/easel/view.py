@@ -4,55 +4,25 @@ The three things to be read from two metres (canvas, passage, time) are drawn in
 everything else is plain text below. Where lines are few, the least needed are left out first.
 """
 
-import enum
 from functools import lru_cache
 from typing import Final, NamedTuple
 
-from rich.cells import cell_len
-
 from coach.screens.easel import wording
+from coach.screens.lines import BLANK, Line, Role, fitted, key_lines
 from coach.screens.widgets.block_letters import block_lines, can_draw, height_cells, width_cells
 from coach.session.journal_state import Phase
 from coach.session.situation import Situation
-from coach.text import INDENT, cut, wrapped
+from coach.text import INDENT, wrapped
 
 _MOST_SCALE: Final = 6
 _DETAILS_FRAC: Final = 0.25
 _USUAL_DETAILS: Final = 5
 _FEWEST_DETAILS: Final = 3
-_MOST_CALM_LINES: Final = 3
+_MOST_NOTICE_LINES: Final = 3
 _MOST_DETAIL_LINES: Final = 2
 _MORNING_MS: Final = 30 * 60 * 1000
 _DONE: Final = "every turn is painted"
 _WIDEST_FIGURES: Final = str.maketrans("123456789", "000000000")
-
-
-class Role(enum.Enum):
-    """What a line is for; the stylesheet gives each its look, the text alone carries the meaning."""
-
-    HEAD = "head"
-    CANVAS = "canvas"
-    PASSAGE = "passage"
-    TIME = "time"
-    DETAIL = "detail"
-    CALM = "calm"
-    KEYS = "keys"
-
-
-class Line(NamedTuple):
-    """One line of the screen; its text fits the width it was made for."""
-
-    text: str
-    role: Role
-
-
-_BLANK: Final = Line("", Role.DETAIL)
-
-
-def fitted(line: Line, columns: int) -> Line:
-    """Return a line that is at most `columns` cells wide, cut with an ellipsis."""
-    text = cut(line.text, columns)
-    return line if text is line.text else Line(text, line.role)
 
 
 class _Large(NamedTuple):
@@ -63,7 +33,7 @@ class _Large(NamedTuple):
     role: Role
 
 
-class Around(NamedTuple):
+class ViewContext(NamedTuple):
     """What the screen adds to the situation.
 
     Attributes:
@@ -75,20 +45,20 @@ class Around(NamedTuple):
     keys: tuple[tuple[str, str], ...] = ()
 
 
-def easel_view(situation: Situation, around: Around, columns: int, lines: int) -> tuple[Line, ...]:
+def easel_view(situation: Situation, context: ViewContext, columns: int, lines: int) -> tuple[Line, ...]:
     """Return the Easel for a terminal of `columns` x `lines`, exactly `lines` lines."""
     large = _large(situation, columns)
     left = lines - len(large)
-    calm = _calm(situation, around, columns)[: max(0, left)]
-    left -= len(calm)
-    keys = _keys(around.keys, columns)
+    notices = _notices(situation, context, columns)[: max(0, left)]
+    left -= len(notices)
+    keys = key_lines(context.keys, columns)
     keys = keys if len(keys) <= left else ()
     left -= len(keys)
     head = [Line(wording.head_line(situation), Role.HEAD)] if left > 0 else []
     left -= len(head)
     body = _body(large, _names(situation), _details(situation, columns), columns, left + len(large))
-    blanks = [_BLANK] * (lines - len(head) - len(body) - len(calm) - len(keys))
-    every = [*head, *body, *blanks, *calm, *keys][:lines]
+    blanks = [BLANK] * (lines - len(head) - len(body) - len(notices) - len(keys))
+    every = [*head, *body, *blanks, *notices, *keys][:lines]
     return tuple(fitted(line, columns) for line in every)
 
 
@@ -123,8 +93,8 @@ def _names(situation: Situation) -> tuple[str, ...]:
     return tuple(wording.placed_name(canvas) for canvas in situation.plan.canvases)
 
 
-def _calm(situation: Situation, around: Around, columns: int) -> list[Line]:
-    said = list(around.remarks)
+def _notices(situation: Situation, context: ViewContext, columns: int) -> list[Line]:
+    said = list(context.remarks)
     if situation.absence is not None:
         said.append(wording.absence_line(situation.absence))
     said.extend(wording.limit_lines(situation.exceeded))
@@ -137,7 +107,7 @@ def _calm(situation: Situation, around: Around, columns: int) -> list[Line]:
         said.append(wording.RAGS)
     if situation.phase is Phase.NOT_BEGUN and situation.night_left_ms:
         said.append(wording.night_line(situation))
-    return [Line(row, Role.CALM) for text in said for row in wrapped(f"• {text}", columns, _MOST_CALM_LINES)]
+    return [Line(row, Role.NOTICE) for text in said for row in wrapped(f"• {text}", columns, _MOST_NOTICE_LINES)]
 
 
 def _details(situation: Situation, columns: int) -> list[tuple[int, str]]:
@@ -169,19 +139,6 @@ def _most_needed(details: list[tuple[int, str]], most: int) -> list[Line]:
     ]
 
 
-@lru_cache(maxsize=8)
-def _keys(keys: tuple[tuple[str, str], ...], columns: int) -> tuple[Line, ...]:
-    """Return the keys on as many lines as they need."""
-    rows: list[str] = []
-    for key, label in keys:
-        entry = f"{key} {label}"
-        if rows and cell_len(rows[-1]) + 2 + cell_len(entry) <= columns:
-            rows[-1] += f"  {entry}"
-        else:
-            rows.append(entry)
-    return tuple(Line(row, Role.KEYS) for row in rows)
-
-
 def _body(
     large: list[_Large], names: tuple[str, ...], details: list[tuple[int, str]], columns: int, lines: int
 ) -> list[Line]:
@@ -197,7 +154,7 @@ def _body(
     drawn = _drawn(large, _scales(sized, columns, lines - count))
     shown = _most_needed(details, max(count, lines - len(drawn) - 1))
     is_airy = len(drawn) + len(shown) < lines
-    return [*drawn, _BLANK, *shown] if is_airy else [*drawn, *shown]
+    return [*drawn, BLANK, *shown] if is_airy else [*drawn, *shown]
 
 
 def _drawn(large: list[_Large], scales: tuple[int, ...]) -> list[Line]:
@@ -206,7 +163,7 @@ def _drawn(large: list[_Large], scales: tuple[int, ...]) -> list[Line]:
     for line, scale in zip(large, scales, strict=True):
         texts = block_lines(line.text, scale) if scale else (line.plain,)
         if drawn and any(scales):
-            drawn.append(_BLANK)
+            drawn.append(BLANK)
         drawn.extend(Line(text, line.role) for text in texts)
     return drawn
 

@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final, TypeVar
 
-from rich.cells import cell_len, set_cell_size
-
 from coach.review.fairness.run_times import RunTimes
+from coach.text import cells as cells_of
+from coach.text import padded
 
 _T = TypeVar("_T")
 
@@ -36,7 +36,7 @@ def fairness_picture(runs: Sequence[RunTimes], names: Sequence[str], columns: in
         return ()
     width = max(40, columns)
     ahead = [f"{name} ahead" for name in names] if len(names) == 2 else names  # noqa: PLR2004
-    label = min(_MOST_LABEL, max(map(cell_len, ahead)))
+    label = min(_MOST_LABEL, max(map(cells_of, ahead)))
     return (
         *_strips(shared, names, label, width),
         "",
@@ -56,7 +56,7 @@ def _strips(runs: Sequence[RunTimes], names: Sequence[str], label: int, width: i
     lines.append(" " * (label + 1) + ruler.rstrip())
     for name in names:
         marks = "".join(_mark(group, name).ljust(cells) for group in groups)
-        lines.append(f"{set_cell_size(name, label)} {marks}".rstrip())
+        lines.append(f"{padded(name, label)} {marks}".rstrip())
     return lines
 
 
@@ -72,7 +72,7 @@ def _ruler(passes: Sequence[str]) -> str:
     """Return the names of the passes above the marks where they begin, as far as there is room."""
     starts = [0, *(i for i, (one, other) in enumerate(pairwise(passes), start=1) if one != other), len(passes)]
     return "".join(
-        set_cell_size(passes[start] if stop - start > _FEWEST_LETTERS else "", stop - start - 1) + " "
+        padded(passes[start] if stop - start > _FEWEST_LETTERS else "", stop - start - 1) + " "
         for start, stop in pairwise(starts)
     )
 
@@ -80,7 +80,7 @@ def _ruler(passes: Sequence[str]) -> str:
 def _balance(runs: Sequence[RunTimes], names: Sequence[str], label: int, width: int) -> list[str]:
     if len(names) == 2:  # noqa: PLR2004
         heights = _running_difference(runs, names[0])
-        top, bottom = (f"{set_cell_size(name, min(cell_len(name), label - 6))} ahead" for name in names)
+        top, bottom = (f"{padded(name, min(cells_of(name), label - 6))} ahead" for name in names)
         title = "balance of the lead so far, in minutes of work"
     else:
         heights = _running_spread(runs, names)
@@ -96,7 +96,7 @@ def _balance(runs: Sequence[RunTimes], names: Sequence[str], label: int, width: 
         labels |= {len(rows) // 2: "0", len(rows) - 2: bottom, len(rows) - 1: f"{peak:.0f} min"}
     else:
         labels |= {len(rows) - 1: "0"}
-    return [title, *(f"{set_cell_size(labels.get(no, ''), label)} {row}" for no, row in enumerate(rows))]
+    return [title, *(f"{padded(labels.get(no, ''), label)} {row}" for no, row in enumerate(rows))]
 
 
 def _running_difference(runs: Sequence[RunTimes], first: str) -> list[float]:
@@ -143,12 +143,12 @@ def _first_against_second(runs: Sequence[RunTimes], canvases: int, width: int) -
     if len(passes) > 1:
         groups += [(name, [run for run in compared if run.pass_name == name]) for name in passes]
     means = [(name, *_lead_and_follow(group)) for name, group in groups]
-    label = min(_MOST_LABEL, max(cell_len(name) for name, *_ in means))
+    label = min(_MOST_LABEL, max(cells_of(name) for name, *_ in means))
     longest = max(max(lead, follow) for _, lead, follow in means)
     room = min(_LONGEST_BAR, width - label - len(" follow 999.9 min "))
     lines = ["minutes of a turn, leading against following"]
     for name, lead, follow in means:
-        lines.append(f"{set_cell_size(name, label)} lead   {lead:5.1f} min {'━' * round(lead / longest * room)}")
+        lines.append(f"{padded(name, label)} lead   {lead:5.1f} min {'━' * round(lead / longest * room)}")
         lines.append(f"{' ' * label} follow {follow:5.1f} min {'─' * round(follow / longest * room)}")
     return lines
 

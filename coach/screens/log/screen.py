@@ -1,6 +1,7 @@
 """The Log screen: what was painted, in the order it was painted."""
 
-from typing import ClassVar
+from dataclasses import dataclass
+from typing import ClassVar, Final
 
 from rich.text import Text
 from textual.app import ComposeResult
@@ -9,9 +10,67 @@ from textual.containers import VerticalScroll
 from textual.screen import Screen
 from textual.widgets import DataTable, Static
 
+from coach.review.log_table import COLUMNS, text_row, total_lines
 from coach.review.painted import Painted, chosen
-from coach.screens.keys import key_labels
-from coach.screens.log.view import HEADINGS, following, log_view
+from coach.screens.widgets.keys import KeyLine, key_labels
+from coach.session.journal_state import TurnRecord
+
+_SHOWN: Final = {
+    "when": "when",
+    "canvas": "canvas",
+    "passages": "passages",
+    "minutes": "min",
+    "planned_minutes": "planned",
+    "return": "return",
+    "deviation": "deviation",
+    "pass": "pass",
+    "place": "place",
+    "run": "run",
+    "session": "session",
+    "notes": "notes",
+}
+"""Columns in the order shown, the most useful first and the longest last, with short headings."""
+
+HEADINGS: Final = tuple(_SHOWN.values())
+"""Headings of the table."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LogView:
+    """Everything the Log shows.
+
+    Attributes:
+        scope: Which turns are shown, in words.
+        rows: One row of texts a turn, in the order painted.
+        totals: What they add up to, a sentence a line.
+    """
+
+    scope: str
+    rows: tuple[tuple[str, ...], ...]
+    totals: str
+
+
+def log_view(painted: Painted, pass_name: str | None, canvas: str | None) -> LogView:
+    """Return the Log of one pass, one canvas, or (None) all of them."""
+    turns = chosen(painted.turns, pass_name=pass_name, canvas=canvas)
+    count = "1 turn" if len(turns) == 1 else f"{len(turns)} turns"
+    scope = f"{count} · pass: {pass_name or 'all'} · canvas: {canvas or 'all'}"
+    return LogView(
+        scope=scope if painted.turns else "nothing is painted yet",
+        rows=tuple(_row(record) for record in turns),
+        totals="\n".join(total_lines(painted, turns)),
+    )
+
+
+def _row(record: TurnRecord) -> tuple[str, ...]:
+    cells = dict(zip(COLUMNS, text_row(record), strict=True))
+    return tuple(cells[name] for name in _SHOWN)
+
+
+def following(names: tuple[str, ...], name: str | None) -> str | None:
+    """Return the choice after `name` in a ring of None (all) and the names."""
+    ring = (None, *names)
+    return ring[(ring.index(name) + 1) % len(ring)]
 
 
 class LogScreen(Screen[None]):
@@ -39,8 +98,7 @@ class LogScreen(Screen[None]):
         yield DataTable[Text](cursor_type="row", zebra_stripes=True)
         with VerticalScroll():
             yield Static(id="totals", markup=False)
-        keys = (*key_labels(self, self.app), ("arrows", "scroll"), ("Tab", "totals"))
-        yield Static("  ".join(f"{key} {label}" for key, label in keys), id="keys", markup=False)
+        yield KeyLine(*key_labels(self, self.app), ("arrows", "scroll"), ("Tab", "totals"))
 
     def on_mount(self) -> None:
         table = self.query_one(DataTable)
@@ -61,13 +119,13 @@ class LogScreen(Screen[None]):
         self._show()
 
     def action_show_fairness(self) -> None:
-        from coach.screens.log.fairness_screen import FairnessScreen  # noqa: PLC0415  loaded when it is asked for
+        from coach.screens.log.pages import FairnessScreen  # noqa: PLC0415  loaded when it is asked for
 
         turns = chosen(self._painted.turns, pass_name=self._pass_name)
         self.app.push_screen(FairnessScreen(turns, self._pass_name))
 
     def action_show_hours(self) -> None:
-        from coach.screens.log.hours_screen import HoursScreen  # noqa: PLC0415  loaded when it is asked for
+        from coach.screens.log.pages import HoursScreen  # noqa: PLC0415  loaded when it is asked for
 
         self.app.push_screen(HoursScreen(self._painted.events))
 

@@ -6,10 +6,8 @@ from coach.plan.commission import Plan
 from coach.plan.editing.drafts import Drafts
 from coach.plan.editing.edited import Done, EditError
 from coach.plan.problems import quoted
-from coach.screens.plan.edits_at import EDITS
-from coach.screens.plan.fields import FIELDS
-from coach.screens.plan.spot import Spot, Target
-from coach.screens.plan.tree import Row, Tree, first_difference, number_of, pass_no_at, row_at, tree_of
+from coach.screens.plan.edits import EDITS, FIELDS, EditTarget, RowAddress
+from coach.screens.plan.tree import Tree, TreeRow, first_difference, number_of, pass_no_at, row_at, tree_of
 
 
 class Draft(NamedTuple):
@@ -42,7 +40,7 @@ class Draft(NamedTuple):
         return self.trees[self.drafts.number]
 
     @property
-    def row(self) -> Row:
+    def row(self) -> TreeRow:
         """The row in hand."""
         return row_at(self.tree, self.row_no)
 
@@ -74,7 +72,7 @@ def moved_by_pass(draft: Draft, by: int) -> Draft:
 def edited(draft: Draft, name: str) -> Draft:
     """Return the draft after one of `EDITS`; where it is refused the draft says why and is as it was."""
     try:
-        done = EDITS[name](_spot(draft))
+        done = EDITS[name](_edit_target(draft))
     except EditError as error:
         return draft._replace(said=_sentence(error))
     return _after(draft, done.plan, done.remark, None)
@@ -82,10 +80,10 @@ def edited(draft: Draft, name: str) -> Draft:
 
 def written(draft: Draft, name: str, text: str) -> Draft:
     """Return the draft after one of `FIELDS` was filled in; where it is refused the draft says why and is as it was."""
-    field, spot, text = FIELDS[name], _spot(draft), text.strip()
+    field, at, text = FIELDS[name], _edit_target(draft), text.strip()
     try:
-        done = field.edit(spot, text)
-        target = field.target(spot, text) if field.target else None
+        done = field.edit(at, text)
+        target = field.target(at, text) if field.target else None
     except EditError as error:
         return draft._replace(said=_sentence(error))
     return _after(draft, done.plan, done.remark, target)
@@ -97,7 +95,7 @@ def text_before(draft: Draft, name: str) -> str:
     Raises:
         EditError: The field is not for this row.
     """
-    return FIELDS[name].before(_spot(draft))
+    return FIELDS[name].before(_edit_target(draft))
 
 
 def undone(draft: Draft) -> Draft:
@@ -129,8 +127,8 @@ def lost_place(draft: Draft, done: Done) -> str:
     return f"{quoted(' / '.join(lost[0]))} was painted meanwhile and must keep its name and pass: undo that edit first"
 
 
-def _spot(draft: Draft) -> Spot:
-    return Spot(draft.plan, draft.row, draft.done)
+def _edit_target(draft: Draft) -> EditTarget:
+    return EditTarget(draft.plan, draft.row, draft.done)
 
 
 def _sentence(error: EditError) -> str:
@@ -144,7 +142,7 @@ def _turned(draft: Draft, drafts: Drafts, said: str) -> Draft:
     return turned._replace(row_no=_row_no(turned.tree, draft, target))
 
 
-def _after(draft: Draft, plan: Plan, said: str, target: Target | None) -> Draft:
+def _after(draft: Draft, plan: Plan, said: str, target: RowAddress | None) -> Draft:
     """Return the draft with an edited plan; the same plan again is no draft."""
     if plan is draft.plan:
         return draft._replace(said=said)
@@ -157,7 +155,7 @@ def _after(draft: Draft, plan: Plan, said: str, target: Target | None) -> Draft:
     )
 
 
-def _row_no(tree: Tree, before: Draft, target: Target | None) -> int:
+def _row_no(tree: Tree, before: Draft, target: RowAddress | None) -> int:
     """Return the number of the row of a target, or of the row that was in hand before; where it is gone, one near."""
     row = before.row
     first = row.passage or (row.run.passages[0] if row.run else None)

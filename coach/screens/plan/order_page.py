@@ -9,8 +9,8 @@ from coach.journal.events import Turn
 from coach.plan.commission import Address, Plan
 from coach.plan.reading import problems_on
 from coach.review.order_table import balance_lines, waiting_line
-from coach.screens.easel.view import Line, Role, fitted
-from coach.screens.plan.desk import Standing
+from coach.screens.lines import Line, Role, fitted
+from coach.screens.plan.repository import PlanProgress
 from coach.session.work import turns_ahead, work_of
 from coach.text import first_shown, paragraphs, span
 
@@ -43,18 +43,18 @@ class Warnings(NamedTuple):
     whole: tuple[str, ...] = ()
 
 
-def order_page(plan: Plan, standing: Standing) -> OrderPage:
+def order_page(plan: Plan, progress: PlanProgress) -> OrderPage:
     """Return the order of the turns to come, with the balance of the whole work, done and to come."""
-    absent = plan.absent_on(standing.today)
-    work = work_of(plan, dict(standing.places), marks=standing.marks, absent=absent)
-    turns = list(turns_ahead(work, dict(standing.places)))
+    absent = plan.absent_on(progress.today)
+    work = work_of(plan, dict(progress.places), marks=progress.marks, absent=absent)
+    turns = list(turns_ahead(work, dict(progress.places)))
     run_count = len(plan.runs)
     said = balance_lines(work._replace(runs=work.runs[:run_count], orders=work.orders[:run_count]))
     pass_count = len(plan.passes)
     turn_no_of: dict[tuple[str, int], int] = {}
     for number, turn in enumerate(turns):
         turn_no_of.setdefault((turn.pass_name, turn.run), number)
-    waiting = waiting_line(plan, standing.today)
+    waiting = waiting_line(plan, progress.today)
     return OrderPage(
         balance=tuple(filter(None, (said[0], *said[1 + pass_count :], waiting))),
         turns=tuple(_turn_line(turn) for turn in turns),
@@ -63,11 +63,11 @@ def order_page(plan: Plan, standing: Standing) -> OrderPage:
     )
 
 
-def warnings_of(plan: Plan, standing: Standing) -> Warnings:
+def warnings_of(plan: Plan, progress: PlanProgress) -> Warnings:
     """Return what speaks against a plan on a day, each sentence with the passage it is about."""
     whole = [
         "; ".join(filter(None, (f"{problem.where}: {problem.what}", problem.suggestion)))
-        for problem in problems_on(plan, standing.today)
+        for problem in problems_on(plan, progress.today)
     ]
     if not any(passage.over for one in plan.passes for passage in one.passages):
         return Warnings(whole=tuple(whole))

@@ -7,7 +7,7 @@ from typing import ClassVar, Final
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import BindingType
+from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 from textual.message import Message
 from textual.screen import Screen
@@ -16,10 +16,7 @@ from textual.widgets import Input
 from coach.errors import CoachError
 from coach.plan.commission import Plan
 from coach.plan.editing.edited import EditError
-from coach.screens.easel.view import Line, Role
-from coach.screens.keys import key_labels
-from coach.screens.plan.board import PlanBoard
-from coach.screens.plan.desk import Kept, Opened, PlanDesk, Standing
+from coach.screens.lines import Line, Role
 from coach.screens.plan.draft import (
     Draft,
     draft_of,
@@ -32,8 +29,7 @@ from coach.screens.plan.draft import (
     undone,
     written,
 )
-from coach.screens.plan.fields import FIELDS
-from coach.screens.plan.key_table import KEYS
+from coach.screens.plan.edits import FIELDS
 from coach.screens.plan.order_page import (
     OrderPage,
     Warnings,
@@ -42,9 +38,50 @@ from coach.screens.plan.order_page import (
     page_view,
     warnings_of,
 )
-from coach.screens.plan.states import States
-from coach.screens.plan.text_page import text_line_count, text_page
-from coach.screens.plan.view import Around, RowTexts, plan_view
+from coach.screens.plan.repository import Opened, PlanProgress, PlanRepository, SaveResult
+from coach.screens.plan.tree import PassageStates
+from coach.screens.plan.view import RowTexts, TreeContext, plan_view, text_line_count, text_page
+from coach.screens.widgets.board import MarkedRowBoard
+from coach.screens.widgets.keys import key_labels
+
+
+def _key(keys: str, action: str, label: str, sentence: str, name: str, *, show: bool = True) -> Binding:
+    return Binding(keys, action, label, tooltip=sentence, id=f"plan.{name}", show=show)
+
+
+KEYS: Final = (
+    _key("escape", "leave", "easel", "Back to the easel, or drop what is written", "leave"),
+    _key("w", "save", "save", "Save the plan in its file", "save"),
+    _key("u", "undo", "undo", "Undo the last edit", "undo"),
+    _key("y", "redo", "redo", "Do the undone edit again", "redo"),
+    _key("o", "toggle_order", "order", "Show the order of work, or the tree", "order"),
+    _key("a", "field('add')", "add passage", "Add a passage below", "add"),
+    _key("p", "field('add_pass')", "add pass", "Add a pass below", "add_pass"),
+    _key("r", "field('rename')", "rename", "Give the passage or the pass another name", "rename"),
+    _key("m", "field('minutes')", "minutes", "Change the minutes on one canvas", "minutes"),
+    _key("b", "field('value')", "value", "Change the value, 0 black to 10 white", "value"),
+    _key("shift+up,left_square_bracket", "edit('move_up')", "up, shift+down down", "Move it up", "move_up"),
+    _key("shift+down,right_square_bracket", "edit('move_down')", "down", "Move it down", "move_down", show=False),
+    _key("j", "edit('join')", "join", "Let it meet the passage above wet: one run", "join"),
+    _key("s", "edit('split')", "split", "Split it from its run", "split"),
+    _key("t", "edit('sort')", "dark to light", "Sort this pass from dark to light", "sort"),
+    _key("x,delete", "edit('delete')", "delete", "Delete the passage or the pass", "delete"),
+    _key("k", "field('area')", "area", "Change the area on one canvas", "area"),
+    _key("e", "field('mixture')", "mixture", "Change the mixture", "mixture"),
+    _key("h", "field('difficulty')", "difficulty", "Change how hard a minute of it is", "difficulty"),
+    _key("c", "field('lead')", "lead", "Say which canvas leads the run", "lead"),
+    _key("n", "field('to_pass')", "to pass", "Move the passage to another pass", "to_pass"),
+    _key("up", "move(-1)", "row above", "Go up", "up", show=False),
+    _key("down", "move(1)", "row below", "Go down", "down", show=False),
+    _key("left", "move_pass(-1)", "pass before", "Go to the pass before", "left", show=False),
+    _key("right", "move_pass(1)", "next pass", "Go to the next pass", "right", show=False),
+    _key("pageup", "page(-1)", "page up", "Go up half a screen", "pageup", show=False),
+    _key("pagedown", "page(1)", "page down", "Go down half a screen", "pagedown", show=False),
+    _key("home", "move(-1000000)", "first row", "Go to the first row", "home", show=False),
+    _key("end", "move(1000000)", "last row", "Go to the last row", "end", show=False),
+)
+"""One meaning a key, none of them a key of the app."""
+
 
 _BESIDE_FROM_COLUMNS: Final = 120
 _REST_S: Final = 0.3
@@ -67,7 +104,7 @@ class PlanScreen(Screen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [*KEYS]
 
     @dataclass
-    class Reckoned(Message):
+    class OrderReckoned(Message):
         """The order of a plan and what speaks against it are known."""
 
         plan: Plan
@@ -75,11 +112,11 @@ class PlanScreen(Screen[None]):
         page: OrderPage | None
 
     @dataclass
-    class Saved(Message):
+    class PlanSaved(Message):
         """A plan was saved, or kept beside its file."""
 
         plan: Plan
-        kept: Kept
+        kept: SaveResult
 
     @dataclass
     class Failed(Message):
@@ -87,16 +124,16 @@ class PlanScreen(Screen[None]):
 
         why: str
 
-    def __init__(self, desk: PlanDesk) -> None:
+    def __init__(self, repository: PlanRepository) -> None:
         super().__init__()
-        self._desk = desk
-        self._tree, self._page = PlanBoard(), PlanBoard()
+        self._repository = repository
+        self._tree, self._page = MarkedRowBoard(), MarkedRowBoard()
         self._tree.id, self._page.id = "tree", "page"
         self._input = Input(compact=True, max_length=_MOST_TYPED)
         self._input.can_focus = False
         self._opened: Opened | None = None
         self._draft: Draft | None = None
-        self._standing: Standing | None = None
+        self._progress: PlanProgress | None = None
         self._texts: RowTexts | None = None
         self._warnings = Warnings()
         self._order: OrderPage | None = None
@@ -118,13 +155,13 @@ class PlanScreen(Screen[None]):
         sys.setswitchinterval(_SWITCH_S)
         self._rest = self.set_interval(_REST_S, self._be_at_rest, pause=True)
         try:
-            self._opened = self._desk.opened()
-            self._standing = self._desk.standing()
+            self._opened = self._repository.opened()
+            self._progress = self._repository.progress()
         except CoachError as error:
             self._fault = str(error)
         else:
-            self._draft = draft_of(self._opened.plan, self._standing.done)
-            self._texts = RowTexts(States(self._opened.plan, self._standing))
+            self._draft = draft_of(self._opened.plan, self._progress.done)
+            self._texts = RowTexts(PassageStates(self._opened.plan, self._progress))
         self._show()
         self._reckon()
 
@@ -235,7 +272,7 @@ class PlanScreen(Screen[None]):
             self._say("Nothing is changed that could be saved.")
             return
         try:
-            lost = lost_place(self._draft, self._desk.standing().done)
+            lost = lost_place(self._draft, self._repository.progress().done)
         except CoachError as error:
             lost = str(error)
         if lost:
@@ -248,13 +285,13 @@ class PlanScreen(Screen[None]):
     @work(thread=True, group="save", description=_NO_REPR)
     def _save(self, opened: Opened, plan: Plan) -> None:
         try:
-            kept = self._desk.save(opened, plan)
+            kept = self._repository.save(opened, plan)
         except CoachError as error:
             self.post_message(self.Failed(str(error)))
         else:
-            self.post_message(self.Saved(plan, kept))
+            self.post_message(self.PlanSaved(plan, kept))
 
-    def on_plan_screen_saved(self, message: Saved) -> None:
+    def on_plan_screen_plan_saved(self, message: PlanSaved) -> None:
         self._is_saving = False
         if self._draft is None:
             return
@@ -277,20 +314,20 @@ class PlanScreen(Screen[None]):
 
     def _reckon(self) -> None:
         """Let order and warnings be reckoned for the plan as it is, where that is not done yet."""
-        if self._draft is None or self._standing is None:
+        if self._draft is None or self._progress is None:
             return
         wanted = (self._draft.plan, self._is_beside or self._page_shows == "order")
         known = self._reckoned_for
         if known is None or known[0] is not wanted[0] or known[1] < wanted[1]:
             self._reckoned_for = wanted
-            self._reckon_apart(self._draft.plan, self._standing, with_order=wanted[1])
+            self._reckon_apart(self._draft.plan, self._progress, with_order=wanted[1])
 
     @work(thread=True, exclusive=True, group="order", description=_NO_REPR)
-    def _reckon_apart(self, plan: Plan, standing: Standing, *, with_order: bool) -> None:
-        page = order_page(plan, standing) if with_order else None
-        self.post_message(self.Reckoned(plan, warnings_of(plan, standing), page))
+    def _reckon_apart(self, plan: Plan, progress: PlanProgress, *, with_order: bool) -> None:
+        page = order_page(plan, progress) if with_order else None
+        self.post_message(self.OrderReckoned(plan, warnings_of(plan, progress), page))
 
-    def on_plan_screen_reckoned(self, message: Reckoned) -> None:
+    def on_plan_screen_order_reckoned(self, message: OrderReckoned) -> None:
         if self._draft is not None and message.plan is self._draft.plan:
             self._warnings = message.warnings
             self._order = message.page or self._order
@@ -313,7 +350,7 @@ class PlanScreen(Screen[None]):
         return not self._page_shows and self._draft is not None and self.app.size.width >= _BESIDE_FROM_COLUMNS
 
     @property
-    def _board(self) -> PlanBoard:
+    def _board(self) -> MarkedRowBoard:
         return self._page if self._page_shows else self._tree
 
     def _scroll(self, by: int) -> None:
@@ -346,8 +383,8 @@ class PlanScreen(Screen[None]):
             return text_page(
                 "The plan cannot be shown.", (*self._fault.splitlines(), "", "Esc easel"), 0, columns, lines
             )
-        around = Around(self._texts, self._warnings, self._keys)
-        return plan_view(self._draft, around, columns, lines)
+        context = TreeContext(self._texts, self._warnings, self._keys)
+        return plan_view(self._draft, context, columns, lines)
 
     def _page_lines(self, columns: int, lines: int) -> tuple[Line, ...]:
         if self._draft is None:

@@ -1,12 +1,16 @@
-"""The plan as a tree of rows: a pass, its runs, their passages; after an edit only the passes that changed are new."""
+"""The plan as a tree of rows (a pass, its runs, their passages), and how far each row is on each canvas."""
 
+import enum
 from bisect import bisect_right
+from collections.abc import Iterable
 from typing import NamedTuple
 
-from coach.plan.commission import DEFAULT_PLANNED_S, Pass, Passage, Plan, Run
+from coach.plan.commission import DEFAULT_PLANNED_S, RETURN_TO, Pass, Passage, Plan, Run
+from coach.screens.plan.repository import PlanProgress, corrected_pass
+from coach.session.journal_state import SKIPPED
 
 
-class Row(NamedTuple):
+class TreeRow(NamedTuple):
     """One row: a passage, a run of several passages, or a pass.
 
     Attributes:
@@ -33,7 +37,7 @@ class Tree(NamedTuple):
     """
 
     plan: Plan
-    branches: tuple[tuple[Row, ...], ...]
+    branches: tuple[tuple[TreeRow, ...], ...]
     starts: tuple[int, ...]
     row_count: int
 
@@ -49,7 +53,7 @@ def tree_of(plan: Plan, before: Tree | None = None) -> Tree:
     return Tree(plan, branches, tuple(starts), count)
 
 
-def row_at(tree: Tree, number: int) -> Row:
+def row_at(tree: Tree, number: int) -> TreeRow:
     """Return the row of a number from 0 to below `tree.row_count`."""
     pass_no = pass_no_at(tree, number)
     return tree.branches[pass_no][number - tree.starts[pass_no]]
@@ -60,9 +64,9 @@ def pass_no_at(tree: Tree, number: int) -> int:
     return bisect_right(tree.starts, number) - 1
 
 
-def rows_from(tree: Tree, first: int, count: int) -> list[Row]:
+def rows_from(tree: Tree, first: int, count: int) -> list[TreeRow]:
     """Return at most so many rows, from the row of a number on."""
-    rows: list[Row] = []
+    rows: list[TreeRow] = []
     pass_no = pass_no_at(tree, first)
     skipped = first - tree.starts[pass_no]
     for branch in tree.branches[pass_no:]:
@@ -102,14 +106,14 @@ def first_difference(before: Plan, after: Plan) -> tuple[str, str | None] | None
     return (after.passes[-1].name, None) if len(before.passes) != len(after.passes) else None
 
 
-def _is_of(row: Row, passage_name: str, *, is_run: bool) -> bool:
+def _is_of(row: TreeRow, passage_name: str, *, is_run: bool) -> bool:
     if is_run and row.run is not None and len(row.run.passages) > 1:
         return row.passage is None and passage_name in row.run.passage_names
     return row.passage is not None and row.passage.name == passage_name
 
 
-def _branch(one_pass: Pass) -> tuple[Row, ...]:
-    rows: list[Row] = []
+def _branch(one_pass: Pass) -> tuple[TreeRow, ...]:
+    rows: list[TreeRow] = []
     total_s = 0
     for run in one_pass.runs:
         run_s = 0
@@ -117,8 +121,80 @@ def _branch(one_pass: Pass) -> tuple[Row, ...]:
         for passage in run.passages:
             time_s = DEFAULT_PLANNED_S if passage.planned_s is None else passage.planned_s
             run_s += time_s
-            rows.append(Row(one_pass, time_s, run, passage))
+            rows.append(TreeRow(one_pass, time_s, run, passage))
         if len(run.passages) > 1:
-            rows.insert(first, Row(one_pass, run_s, run))
+            rows.insert(first, TreeRow(one_pass, run_s, run))
         total_s += run_s
-    return (Row(one_pass, total_s), *rows)
+    return (TreeRow(one_pass, total_s), *rows)
+
+
+class PassageState(enum.Enum):
+    """How far a passage is on a canvas; the value is its sign and its word."""
+
+    TO_COME = ("·", "to come")
+    IN_HAND = ("»", "in hand")
+    DONE = ("√", "done")
+    SKIPPED = ("-", "skipped")
+    MARKED = ("↺", "marked for return")
+    PARTLY = ("+", "partly")
+
+    @property
+    def sign(self) -> str:
+        """One character, one cell wide."""
+        return self.value[0]
+
+    @property
+    def word(self) -> str:
+        """The word for it."""
+        return self.value[1]
+
+
+LEGEND = "  ".join(f"{state.sign} {state.word}" for state in PassageState)
+"""What the signs mean."""
+
+
+class PassageStates:
+    """Answers how far the rows of a plan are; what it has said of a pass it need not reckon again."""
+
+    def __init__(self, plan: Plan, progress: PlanProgress) -> None:
+        """Answer for the canvases of a plan."""
+        self._progress = progress
+        self._canvases = tuple(canvas.name for canvas in plan.canvases)
+        self._of_pass: dict[int, tuple[TreeRow, tuple[PassageState, ...]]] = {}
+
+    def of(self, row: TreeRow) -> tuple[PassageState, ...]:
+        """Return how far a row is on each canvas."""
+        if row.passage is not None:
+            return tuple(self._state(row.one_pass.name, row.passage.name, canvas) for canvas in self._canvases)
+        if row.run is not None:
+            return self._together(row.one_pass.name, row.run.passage_names)
+        if id(row) not in self._of_pass:  # the row is kept with the answer, so that its id stays its own
+            names = [passage.name for passage in row.one_pass.passages]
+            self._of_pass[id(row)] = (row, self._together(row.one_pass.name, names))
+        return self._of_pass[id(row)][1]
+
+    def _together(self, pass_name: str, names: Iterable[str]) -> tuple[PassageState, ...]:
+        known = tuple(names)
+        return tuple(_together({self._state(pass_name, name, canvas) for name in known}) for canvas in self._canvases)
+
+    def _state(self, pass_name: str, name: str, canvas: str) -> PassageState:
+        places, marks, turn = self._progress.places, self._progress.marks, self._progress.in_hand
+        is_there = turn is not None and turn.canvas == canvas and corrected_pass(turn.pass_name) == pass_name
+        if is_there and turn is not None and name in turn.passages:
+            return PassageState.IN_HAND
+        shape = (pass_name, name, canvas)
+        while shape in places:
+            if shape not in marks:
+                return PassageState.SKIPPED if places[shape] == SKIPPED else PassageState.DONE
+            shape = (RETURN_TO + shape[0], name, canvas)
+        return PassageState.MARKED if shape[0] != pass_name else PassageState.TO_COME
+
+
+def _together(states: set[PassageState]) -> PassageState:
+    if len(states) == 1:
+        return next(iter(states))
+    if states == {PassageState.DONE, PassageState.SKIPPED}:
+        return PassageState.DONE
+    return next(
+        (state for state in (PassageState.IN_HAND, PassageState.MARKED) if state in states), PassageState.PARTLY
+    )

@@ -3,21 +3,18 @@
 from functools import lru_cache
 from typing import Final, NamedTuple
 
-from rich.cells import set_cell_size
-
 from coach.plan.commission import DEFAULT_PLANNED_S, Passage, Plan
 from coach.plan.units import duration_text, minutes_text, number_text
-from coach.screens.easel.view import Line, Role, fitted
 from coach.screens.easel.wording import passage_line
+from coach.screens.lines import Line, Role, fitted, key_lines
 from coach.screens.plan.draft import Draft
 from coach.screens.plan.order_page import Warnings
-from coach.screens.plan.states import LEGEND, States
-from coach.screens.plan.tree import Row, rows_from
-from coach.text import INDENT, counted, cut, first_shown, padded, wrapped
+from coach.screens.plan.tree import LEGEND, PassageStates, TreeRow, rows_from
+from coach.text import INDENT, chopped, counted, cut, first_shown, padded, wrapped
 
 _LEAST_NAME_CELLS: Final = 12
 _MARK_CELLS: Final = 2
-_MOST_CALM_LINES: Final = 3
+_MOST_NOTICE_LINES: Final = 3
 _LINES_FOR_TWO: Final = 16
 _LINES_FOR_THREE: Final = 24
 _WIDE_SIGNS_FROM: Final = 56
@@ -49,13 +46,13 @@ _Shown = tuple[tuple[_Column, ...], int, int]
 class RowTexts:
     """Writes rows out; a passage that was written before, as wide, need not be written again."""
 
-    def __init__(self, states: States) -> None:
+    def __init__(self, states: PassageStates) -> None:
         """Write with each row how far it is."""
         self.states = states
         self._shown: _Shown | None = None
         self._known: dict[tuple[str, Passage, bool], str] = {}
 
-    def of(self, row: Row, shown: _Shown) -> str:
+    def of(self, row: TreeRow, shown: _Shown) -> str:
         """Return the text of a row."""
         if row.passage is None or row.run is None:
             return _row_text(row, self.states, shown)
@@ -67,7 +64,7 @@ class RowTexts:
         return self._known[key]
 
 
-class Around(NamedTuple):
+class TreeContext(NamedTuple):
     """What the screen adds to a draft.
 
     Attributes:
@@ -83,16 +80,16 @@ class Around(NamedTuple):
     said: str = ""
 
 
-def plan_view(draft: Draft, around: Around, columns: int, lines: int) -> tuple[Line, ...]:
+def plan_view(draft: Draft, context: TreeContext, columns: int, lines: int) -> tuple[Line, ...]:
     """Return the Plan for a terminal of `columns` x `lines`, exactly `lines` lines."""
-    keys = _key_lines(around.keys, columns, max(1, (lines - 4) // 5))
-    calm = _calm_lines(around.said or draft.said, columns)
-    detail = _detail_lines(draft, around, columns, 1 + (lines >= _LINES_FOR_TWO) + (lines >= _LINES_FOR_THREE))
+    keys = key_lines(context.keys, columns, max(1, (lines - 4) // 5))
+    notices = _notice_lines(context.said or draft.said, columns)
+    detail = _detail_lines(draft, context, columns, 1 + (lines >= _LINES_FOR_TWO) + (lines >= _LINES_FOR_THREE))
     legend = (Line(LEGEND, Role.KEYS),) if lines >= _LINES_FOR_TWO else ()
-    room = max(1, lines - 2 - len(keys) - len(calm) - len(detail) - len(legend))
-    rows = _row_lines(draft, around, columns, room)
-    head = (Line(_head(draft, around.warnings, columns), Role.HEAD), Line(_heading(draft.plan, columns), Role.KEYS))
-    every = (*head, *rows, *legend, *detail, *calm, *keys)[:lines]
+    room = max(1, lines - 2 - len(keys) - len(notices) - len(detail) - len(legend))
+    rows = _row_lines(draft, context, columns, room)
+    head = (Line(_head(draft, context.warnings, columns), Role.HEAD), Line(_heading(draft.plan, columns), Role.KEYS))
+    every = (*head, *rows, *legend, *detail, *notices, *keys)[:lines]
     return tuple(fitted(line, columns) for line in every)
 
 
@@ -127,32 +124,32 @@ def _shown(columns: int, canvases: int) -> _Shown:
 def _heading(plan: Plan, columns: int) -> str:
     shown, sign_cells, name_cells = _shown(columns, len(plan.canvases))
     cells = [padded(column.heading, column.cells, right=column.is_right) for column in shown]
-    signs = "".join(padded(set_cell_size(canvas.name, max(1, sign_cells - 1)), sign_cells) for canvas in plan.canvases)
+    signs = "".join(padded(chopped(canvas.name, max(1, sign_cells - 1))[0], sign_cells) for canvas in plan.canvases)
     return " ".join((" " * _MARK_CELLS + padded("pass, run, passage", name_cells), *cells, signs)).rstrip()
 
 
-def _row_lines(draft: Draft, around: Around, columns: int, room: int) -> list[Line]:
+def _row_lines(draft: Draft, context: TreeContext, columns: int, room: int) -> list[Line]:
     first = first_shown(draft.row_no, draft.tree.row_count, room)
     rows = rows_from(draft.tree, first, room)
     shown = _shown(columns, len(draft.plan.canvases))
     lines = []
     for number, row in enumerate(rows, start=first):
         is_in_hand = number == draft.row_no
-        is_warned = row.passage is not None and (row.one_pass.name, row.passage.name) in around.warnings.of
+        is_warned = row.passage is not None and (row.one_pass.name, row.passage.name) in context.warnings.of
         mark = (">" if is_in_hand else " ") + ("!" if is_warned else " ")
         role = Role.CANVAS if is_in_hand else Role.PASSAGE if row.run is None else Role.DETAIL
-        lines.append(Line(mark + around.texts.of(row, shown), role))
+        lines.append(Line(mark + context.texts.of(row, shown), role))
     return lines + [Line("", Role.DETAIL)] * (room - len(lines))
 
 
-def _row_text(row: Row, states: States, shown: _Shown) -> str:
+def _row_text(row: TreeRow, states: PassageStates, shown: _Shown) -> str:
     columns, sign_cells, name_cells = shown
     cells = [padded(_cell(row, column), column.cells, right=column.is_right) for column in columns]
     signs = "".join(padded(state.sign, sign_cells) for state in states.of(row))
     return " ".join((padded(_name(row), name_cells), *cells, signs)).rstrip()
 
 
-def _name(row: Row) -> str:
+def _name(row: TreeRow) -> str:
     if row.run is None:
         return row.one_pass.name
     if row.passage is None:
@@ -161,7 +158,7 @@ def _name(row: Row) -> str:
     return indent + row.passage.name
 
 
-def _cell(row: Row, column: _Column) -> str:
+def _cell(row: TreeRow, column: _Column) -> str:
     passage = row.passage
     if column is _MINUTES:
         stated = passage is None or passage.planned_s is not None
@@ -182,12 +179,12 @@ def _minutes(seconds: int) -> str:
     return written if len(written) <= _MINUTES.cells else f"{seconds / 60:.1f}"
 
 
-def _detail_lines(draft: Draft, around: Around, columns: int, count: int) -> tuple[Line, ...]:
+def _detail_lines(draft: Draft, context: TreeContext, columns: int, count: int) -> tuple[Line, ...]:
     """Return exactly `count` lines about the row in hand, its warnings first."""
     row = draft.row
-    warned = around.warnings.of.get((row.one_pass.name, row.passage.name), ()) if row.passage else ()
-    said = [(text, Role.CALM) for text in warned]
-    said += [(_detail(draft, around.texts.states), Role.DETAIL)]
+    warned = context.warnings.of.get((row.one_pass.name, row.passage.name), ()) if row.passage else ()
+    said = [(text, Role.NOTICE) for text in warned]
+    said += [(_detail(draft, context.texts.states), Role.DETAIL)]
     lines: list[Line] = []
     for text, role in said:
         room = max(1, count - len(lines))
@@ -195,7 +192,7 @@ def _detail_lines(draft: Draft, around: Around, columns: int, count: int) -> tup
     return tuple([*lines, *[Line("", Role.DETAIL)] * count][:count])
 
 
-def _detail(draft: Draft, states: States) -> str:
+def _detail(draft: Draft, states: PassageStates) -> str:
     row, plan = draft.row, draft.plan
     far = ", ".join(f"{canvas.name} {state.word}" for canvas, state in zip(plan.canvases, states.of(row), strict=True))
     if row.run is None:
@@ -219,20 +216,25 @@ def _detail(draft: Draft, states: States) -> str:
     return " · ".join(filter(None, said))
 
 
-def _calm_lines(said: str, columns: int) -> tuple[Line, ...]:
-    rows = wrapped(f"• {said}", columns, _MOST_CALM_LINES) if said else [""]
-    return tuple(Line(row, Role.CALM) for row in rows)
+def _notice_lines(said: str, columns: int) -> tuple[Line, ...]:
+    rows = wrapped(f"• {said}", columns, _MOST_NOTICE_LINES) if said else [""]
+    return tuple(Line(row, Role.NOTICE) for row in rows)
 
 
-@lru_cache(maxsize=8)
-def _key_lines(keys: tuple[tuple[str, str], ...], columns: int, most: int) -> tuple[Line, ...]:
-    """Return the keys on at most `most` lines; those that come last give way."""
-    rows: list[str] = [""]
-    for key, label in keys:
-        entry = f"{key} {label}"
-        if rows[-1] and len(rows[-1]) + 2 + len(entry) > columns:
-            if len(rows) == most:
-                break
-            rows.append("")
-        rows[-1] += f"  {entry}" if rows[-1] else entry
-    return tuple(Line(row, Role.KEYS) for row in rows)
+def text_page(title: str, texts: tuple[str, ...], first: int, columns: int, lines: int) -> tuple[Line, ...]:
+    """Return a title and under it the texts from line `first` on, exactly `lines` lines; long ones take several."""
+    head = [Line(row, Role.NOTICE) for row in wrapped(title, columns, indent="")]
+    rows = _chopped(texts, columns)[first : first + max(0, lines - len(head))]
+    every = [*head, *(Line(row, Role.DETAIL) for row in rows)]
+    every += [Line("", Role.DETAIL)] * (lines - len(every))
+    return tuple(fitted(line, columns) for line in every[:lines])
+
+
+def text_line_count(title: str, texts: tuple[str, ...], columns: int) -> int:
+    """Return how many lines a title and the texts under it have in all."""
+    return len(wrapped(title, columns, indent="")) + len(_chopped(texts, columns))
+
+
+@lru_cache(maxsize=2)
+def _chopped(texts: tuple[str, ...], columns: int) -> tuple[str, ...]:
+    return tuple(piece for text in texts for piece in chopped(text, columns))

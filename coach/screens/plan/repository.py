@@ -23,7 +23,7 @@ class Opened(NamedTuple):
     plan: Plan
 
 
-class Standing(NamedTuple):
+class PlanProgress(NamedTuple):
     """What the journal holds of the work.
 
     Attributes:
@@ -49,7 +49,7 @@ class Standing(NamedTuple):
         return frozenset(found)
 
 
-class Kept(NamedTuple):
+class SaveResult(NamedTuple):
     """What became of a plan that was to be saved.
 
     Attributes:
@@ -64,7 +64,7 @@ class Kept(NamedTuple):
     difference: tuple[str, ...] = ()
 
 
-class PlanDesk(Protocol):
+class PlanRepository(Protocol):
     """Where the screen finds the plan, and where it leaves it."""
 
     def opened(self) -> Opened:
@@ -74,14 +74,14 @@ class PlanDesk(Protocol):
             CoachError: It cannot be read.
         """
 
-    def standing(self) -> Standing:
+    def progress(self) -> PlanProgress:
         """Return what the journal holds of the work now.
 
         Raises:
             CoachError: The journal cannot be read.
         """
 
-    def save(self, opened: Opened, plan: Plan) -> Kept:
+    def save(self, opened: Opened, plan: Plan) -> SaveResult:
         """Save a plan that was made of `opened`; called from a thread.
 
         Raises:

@@ -1,4 +1,4 @@
-"""The board: draws the lines of the Easel, and redraws only the cells that changed."""
+"""Boards of lines: drawn as they are, never read as markup, and redrawn only where they changed."""
 
 import re
 from collections.abc import Callable
@@ -10,25 +10,25 @@ from textual.geometry import Region, Size
 from textual.strip import Strip
 from textual.widget import Widget
 
-from coach.screens.easel.view import Line, Role
+from coach.screens.lines import BLANK, Line, Role
 
 _MARGIN_CELLS = 1
 _NARROW = re.compile("[ -\u02ff\u2013-\u2026\u2190-\u259f]*")
 """Characters that are one cell wide everywhere: Latin, dashes and quotes, arrows, block elements."""
 
 
-class EaselBoard(Widget):
+class LineBoard(Widget):
     """Shows the lines of the Easel; text is drawn as it is, never read as markup."""
 
     DEFAULT_CSS = """
-    EaselBoard { width: 1fr; height: 1fr; }
-    EaselBoard > .board--head { color: $quiet; }
-    EaselBoard > .board--canvas { color: $foreground; text-style: bold; }
-    EaselBoard > .board--passage { color: $foreground; }
-    EaselBoard > .board--time { color: $time; }
-    EaselBoard > .board--detail { color: $foreground; }
-    EaselBoard > .board--calm { color: $warning; text-style: bold; }
-    EaselBoard > .board--keys { color: $quiet; }
+    LineBoard { width: 1fr; height: 1fr; }
+    LineBoard > .board--head { color: $quiet; }
+    LineBoard > .board--canvas { color: $foreground; text-style: bold; }
+    LineBoard > .board--passage { color: $foreground; }
+    LineBoard > .board--time { color: $time; }
+    LineBoard > .board--detail { color: $foreground; }
+    LineBoard > .board--notice { color: $warning; text-style: bold; }
+    LineBoard > .board--keys { color: $quiet; }
     """
     COMPONENT_CLASSES: ClassVar[set[str]] = {f"board--{role.value}" for role in Role}
 
@@ -88,7 +88,7 @@ class EaselBoard(Widget):
         return strip
 
     def _drawn(self, y: int) -> Strip:
-        line = self._view[y] if y < len(self._view) else Line("", Role.DETAIL)
+        line = self._view[y] if y < len(self._view) else BLANK
         style = self._style_of(line.role)
         text = " " * _MARGIN_CELLS + line.text
         return Strip([Segment(text, style)]).adjust_cell_length(self.size.width, style)
@@ -105,3 +105,10 @@ class EaselBoard(Widget):
         for line_filter in self.get_line_filters():
             segments = line_filter.apply(segments, self.background_colors[1])
         return segments[0].style or style
+
+
+class MarkedRowBoard(LineBoard):
+    """Shows lines of which one is reversed from edge to edge, so that a changed line is redrawn whole."""
+
+    def _changed(self, y: int, old: Line, new: Line) -> Region:  # noqa: ARG002  the mark reaches beyond both
+        return Region(0, y, self.size.width, 1)

@@ -1,4 +1,4 @@
-"""The doors of the easel: how each screen behind it is made, which of them is kept, and which asks before it goes.
+"""How each screen behind the easel is made, which of them is kept, and which asks before it goes.
 
 A screen is loaded when it is first asked for, so that the easel stands at once.
 """
@@ -11,34 +11,35 @@ if TYPE_CHECKING:
     from textual.screen import Screen
 
     from coach.review.painted import Painted
-    from coach.screens.composition.desk import PictureDesk
     from coach.screens.composition.screen import CompositionScreen
-    from coach.screens.deadline.screen import DeadlineScreen, Foresight
-    from coach.screens.plan.desk import PlanDesk
+    from coach.screens.composition.state import PhotoRepository
+    from coach.screens.deadline.screen import DeadlineScreen, ForecastSource
+    from coach.screens.plan.repository import PlanRepository
     from coach.screens.plan.screen import PlanScreen
 
 
-class Doors:
-    """Makes the screens behind the easel; a door without a maker stays shut."""
+class ScreenFactory:
+    """Makes the screens behind the easel; there is none where what it asks cannot be made."""
 
     def __init__(
         self,
         painted: "Callable[[], Painted]",
-        foresight: "Callable[[], Foresight] | None",
-        plan_desk: "Callable[[], PlanDesk] | None",
-        picture_desk: "Callable[[], PictureDesk] | None",
+        *,
+        forecast_source: "Callable[[], ForecastSource] | None" = None,
+        plan_repository: "Callable[[], PlanRepository] | None" = None,
+        photo_repository: "Callable[[], PhotoRepository] | None" = None,
     ) -> None:
-        """Take the makers of what the screens ask; each is called when its screen is made."""
+        """Take what makes that which the screens ask; each is called when its screen is made."""
         self._painted = painted
-        self._foresight = foresight
-        self._plan_desk = plan_desk
-        self._picture_desk = picture_desk
+        self._forecast_source = forecast_source
+        self._plan_repository = plan_repository
+        self._photo_repository = photo_repository
         self._deadline: DeadlineScreen | None = None
         self._composition: CompositionScreen | None = None
         self._plan: PlanScreen | None = None
 
     def screen(self, name: str) -> "Screen[None] | None":
-        """Return the screen of that name, or None where its door is shut."""
+        """Return the screen of that name, or None where there is none."""
         match name:
             case "log":
                 return self._log()
@@ -71,19 +72,19 @@ class Doors:
     def _kept_deadline(self) -> "Screen[None] | None":
         from coach.screens.deadline.screen import DeadlineScreen  # noqa: PLC0415
 
-        if self._deadline is None and self._foresight is not None:
-            self._deadline = DeadlineScreen(self._foresight())
+        if self._deadline is None and self._forecast_source is not None:
+            self._deadline = DeadlineScreen(self._forecast_source())
         return self._deadline
 
     def _new_plan(self) -> "Screen[None] | None":
         from coach.screens.plan.screen import PlanScreen  # noqa: PLC0415
 
-        self._plan = None if self._plan_desk is None else PlanScreen(self._plan_desk())
+        self._plan = None if self._plan_repository is None else PlanScreen(self._plan_repository())
         return self._plan
 
     def _kept_composition(self) -> "Screen[None] | None":
         from coach.screens.composition.screen import CompositionScreen  # noqa: PLC0415
 
-        if self._composition is None and self._picture_desk is not None:
-            self._composition = CompositionScreen(self._picture_desk())
+        if self._composition is None and self._photo_repository is not None:
+            self._composition = CompositionScreen(self._photo_repository())
         return self._composition

@@ -4,12 +4,13 @@ from collections.abc import Iterator
 
 from textual.binding import Binding
 from textual.dom import DOMNode
+from textual.widgets import Static
 
 _NAMES = {"space": "Space", "escape": "Esc", "up": "↑", "down": "↓", "left": "←", "right": "→"}
 _NAMES |= {"tab": "Tab", "enter": "Enter", "plus": "+", "minus": "-"}
 
 
-def told_bindings(*sources: DOMNode) -> Iterator[tuple[DOMNode, Binding]]:
+def described_bindings(*sources: DOMNode) -> Iterator[tuple[DOMNode, Binding]]:
     """Return every binding that has a sentence of its own, with the screen or app that declares it."""
     for source in sources:
         for binding in source.BINDINGS:
@@ -25,4 +26,17 @@ def key_name(binding: Binding) -> str:
 
 def key_labels(*sources: DOMNode) -> tuple[tuple[str, str], ...]:
     """Return pairs of a key and what it does."""
-    return tuple((key_name(binding), binding.description) for _, binding in told_bindings(*sources) if binding.show)
+    return tuple(
+        (key_name(binding), binding.description) for _, binding in described_bindings(*sources) if binding.show
+    )
+
+
+class KeyLine(Static):
+    """Shows pairs of a key and what it does, below everything else."""
+
+    DEFAULT_CSS = """
+    KeyLine { height: auto; max-height: 2; color: $quiet; }
+    """
+
+    def __init__(self, *keys: tuple[str, str]) -> None:
+        super().__init__("  ".join(f"{key} {label}" for key, label in keys), id="keys", markup=False)

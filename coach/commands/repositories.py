@@ -1,0 +1,160 @@
+"""What the screens ask of the disk: the plan and its text, its photo, its journals, and a place for what is edited."""
+
+from pathlib import Path
+from threading import Lock
+
+from coach.commands.log_of_plan import earlier_events, events_of
+from coach.errors import CoachError
+from coach.plan.commission import CanvasSize, Plan
+from coach.plan.problems import PlanError
+from coach.plan.reading import read_plan
+from coach.plan.writing import edited_text
+from coach.review.outlook_from_log import Asked, asked_of
+from coach.screens.composition.picture import Cells
+from coach.screens.composition.state import Marked, Sitter
+from coach.screens.plan.repository import Opened, PlanProgress, SaveResult
+from coach.session.session_service import SessionService
+from coach.store.photo import PhotoFileError, half_blocks, photo_size
+from coach.store.plan_file import PlanFile, Saved, save_plan
+from coach.store.system_clock import SystemClock
+from coach.text import sanitized
+
+
+def refuse_where_only_shown(sitting: SessionService, refused: str) -> None:
+    """Refuse to write where this coach only shows.
+
+    Args:
+        sitting: The sitting.
+        refused: What is not done then, such as "not written".
+
+    Raises:
+        CoachError: The sitting records nothing; the sentence says why.
+    """
+    if sitting.read_only:
+        raise CoachError(f"{refused}: {sitting.read_only}")
+
+
+def write_edit(file: PlanFile, text: str, before: Plan, after: Plan, what: str) -> str:
+    """Write an edit into a plan's file and return in a sentence what was done.
+
+    Args:
+        file: The plan's file.
+        text: The text that was read from it.
+        before: The plan that it reads as.
+        after: The plan it is to be.
+        what: What lies beside the plan if another hand has changed it meanwhile, such as "the change lies".
+
+    Raises:
+        CoachError: It cannot be written.
+    """
+    saved: Saved = save_plan(file.path, edited_text(text, before, after), read_text=text)
+    if saved.kept_beside is not None:
+        return f"{file.name} was changed meanwhile; {what} in {sanitized(saved.kept_beside.name)}"
+    return f"written into {file.name}; the easel takes it up at the next key"
+
+
+class PlanForecastSource:
+    """Reads journals by a connection of its own, so that it may be asked from a thread."""
+
+    def __init__(self, plan_path: Path, sitting: SessionService, clock: SystemClock) -> None:
+        """Serve the plan of a sitting."""
+        self._path, self._sitting, self._clock = plan_path, sitting, clock
+
+    def asked(self) -> Asked:
+        """Return what to ask a forecast now: the plan in its file, or the one in force where that has faults."""
+        file = PlanFile(self._path)
+        try:
+            plan = read_plan(file.read(), file.name)
+        except PlanError:
+            plan = self._sitting.plan
+        return asked_of(plan, events_of(self._path), self._clock.today(), earlier_events(self._path, plan))
+
+    def now_ms(self) -> int:
+        """Return the elapsed clock, in milliseconds."""
+        return self._clock.read().elapsed_ms
+
+    def write(self, before: Plan, after: Plan) -> str:
+        """Write a changed plan into its file and return in a sentence what was done."""
+        refuse_where_only_shown(self._sitting, "not written")
+        file = PlanFile(self._path)
+        text = file.read()
+        if read_plan(text, file.name) != before:
+            raise CoachError("the plan was changed meanwhile; ask for the forecast again", where=file.name)
+        return write_edit(file, text, before, after, "the change lies")
+
+
+class PlanFileRepository:
+    """Serves one sitting; only `save` may be called from a thread."""
+
+    def __init__(self, plan_path: Path, sitting: SessionService, clock: SystemClock) -> None:
+        """Serve the plan of a session, and what its journal adds up to."""
+        self._file, self._sitting, self._clock = PlanFile(plan_path), sitting, clock
+
+    def opened(self) -> Opened:
+        """Return the plan as it is written now; a text that the session has read already is not read again."""
+        text = self._file.read()
+        if self._sitting.state.plan_text == text:
+            return Opened(text, self._sitting.plan)
+        return Opened(text, read_plan(text, self._file.name))
+
+    def progress(self) -> PlanProgress:
+        """Return what the journal holds of the work now."""
+        state, now = self._sitting.state, self._sitting.situation()
+        begun = now.turn_ms > 0 or now.notes or now.is_marked or now.went_other_way
+        return PlanProgress(self._clock.today(), state.places, state.marks, now.turn, bool(begun))
+
+    def save(self, opened: Opened, plan: Plan) -> SaveResult:
+        """Save a plan that was made of `opened`, in the painter's own text."""
+        refuse_where_only_shown(self._sitting, "not saved")
+        text = edited_text(opened.text, opened.plan, plan)
+        saved = save_plan(self._file.path, text, read_text=opened.text)
+        name = sanitized(self._file.path.name)
+        if saved.kept_beside is None:
+            return SaveResult(text, f"Saved in {name}; the easel takes it up at the next key.")
+        beside = sanitized(saved.kept_beside.name)
+        said = f"{name} was changed by another hand and stays so; your plan lies in {beside}."
+        return SaveResult(text, said, saved.difference or ("Both say the same.",))
+
+
+class PhotoFileRepository:
+    """Reads the plan's file anew each time, so that it may be asked from threads; photos are only read."""
+
+    def __init__(self, plan_path: Path, sitting: SessionService) -> None:
+        """Serve the plan of a sitting, in that file."""
+        self._path, self._sitting = plan_path, sitting
+        self._one_at_a_time = Lock()  # the guard against files that unpack without end is one of the whole program
+
+    def sitter(self, photo: str | None) -> Sitter:
+        """Return the plan's photo, or another one beside the plan, with what the plan marks."""
+        file = PlanFile(self._path)
+        plan = read_plan(file.read(), file.name)
+        name = photo or plan.photo
+        sizes = tuple(dict.fromkeys(canvas.size for canvas in plan.canvases if canvas.size is not None))
+        sitter = Sitter(_marked(plan), sizes, name)
+        try:
+            with self._one_at_a_time:
+                return sitter if name is None else sitter._replace(size=photo_size(self._path.parent / name))
+        except PhotoFileError as error:
+            return sitter._replace(fault=str(error))
+
+    def half_blocks(self, photo: str, columns: int, rows: int) -> Cells:
+        """Return a photo beside the plan in so many cells."""
+        with self._one_at_a_time:
+            return half_blocks(self._path.parent / photo, columns, rows)
+
+    def write(self, before: Marked, after: Marked, size: CanvasSize | None) -> str:
+        """Write marks, and a size for every canvas, into the plan and return in a sentence what was done."""
+        refuse_where_only_shown(self._sitting, "not written")
+        file = PlanFile(self._path)
+        text = file.read()
+        plan = read_plan(text, file.name)
+        if _marked(plan) != before:
+            what = "the plan says something else of its photo meanwhile; 0 reads it again and drops what is marked here"
+            raise CoachError(what, where=file.name)
+        canvases = plan.canvases if size is None else tuple(one._replace(size=size) for one in plan.canvases)
+        marked = plan._replace(photo=after.photo, heads=after.heads, keeps=after.keeps, canvases=canvases)
+        return write_edit(file, text, plan, marked, "the marks lie")
+
+
+def _marked(plan: Plan) -> Marked:
+    return Marked(plan.photo, plan.heads, plan.keeps)
