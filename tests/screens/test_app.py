@@ -1,12 +1,7 @@
 """The app by its keys: what each key records, what the note and the Log do, and that no name steers anything."""
 
-from collections.abc import Callable
-from typing import TypeVar
-
 import pytest
-from textual.app import App
-from textual.binding import Binding
-from textual.dom import DOMNode
+from textual import events
 from textual.pilot import Pilot
 from textual.screen import Screen
 from textual.widgets import DataTable, Input, OptionList, Static
@@ -16,58 +11,26 @@ from coach.review.painted import painted_of
 from coach.screens.app import CoachApp
 from coach.screens.chooser import NEW, ChooserApp
 from coach.screens.composition.screen import CompositionScreen
-from coach.screens.easel.screen import EaselScreen
+from coach.screens.easel.screen import _FIELD_KEYS, EaselScreen
 from coach.screens.log.screen import LogScreen
 from coach.screens.screen_factory import ScreenFactory
 from coach.session import moves
 from coach.session.journal_state import Phase
+from tests.screens.driving import (
+    SIZE,
+    Anything,
+    app_on,
+    begun,
+    bindings_of,
+    kinds,
+    notes,
+    press,
+    shown,
+    until,
+)
 from tests.sittings import TWO_CANVASES, Easel
 
-Anything = TypeVar("Anything")
-SIZE = (100, 30)
 KEY_NAMES = {"space": "Space", "escape": "Esc"}
-
-
-def app_on(easel: Easel) -> CoachApp:
-    """Return the app on an easel's sitting and journal."""
-    return CoachApp(easel.sitting, ScreenFactory(lambda: painted_of(easel.journal.after(0))), light=False)
-
-
-def begun(text: str = TWO_CANVASES) -> Easel:
-    """Return an easel four minutes into its first turn."""
-    easel = Easel(text)
-    easel.sitting.make(moves.go_on)
-    easel.pass_time(4)
-    return easel
-
-
-def kinds(easel: Easel) -> list[Kind]:
-    """Return what was recorded after the beginning of the session."""
-    every = [event.kind for event in easel.journal.events]
-    return every[every.index(Kind.SESSION_BEGUN) + 1 :]
-
-
-def notes(easel: Easel) -> list[str]:
-    return [event.text for event in easel.journal.events if event.kind is Kind.NOTED]
-
-
-def shown(app: App[Anything]) -> str:
-    """Return every character on the screen, line by line."""
-    return "\n".join(strip.text for strip in app.screen._compositor.render_strips())
-
-
-async def press(pilot: Pilot[Anything], *keys: str) -> None:
-    await pilot.press(*keys)
-    await pilot.pause()
-
-
-async def until(pilot: Pilot[Anything], is_so: Callable[[], bool]) -> None:
-    """Wait until something is so, for a bounded number of turns of the loop."""
-    for _ in range(100):
-        if is_so():
-            return
-        await pilot.pause()
-    pytest.fail("it never came about")
 
 
 async def click_markup(pilot: Pilot[Anything]) -> None:
@@ -268,12 +231,6 @@ async def test_a_command_does_what_its_key_does() -> None:
     assert kinds(easel) == [Kind.MARKED]
 
 
-def bindings_of(source: type[DOMNode]) -> list[Binding]:
-    bindings = [binding for binding in source.BINDINGS if isinstance(binding, Binding)]
-    assert len(bindings) == len(source.BINDINGS)
-    return bindings
-
-
 @pytest.mark.parametrize("screen", [EaselScreen, LogScreen, CompositionScreen])
 def test_no_key_of_a_screen_has_two_meanings_and_every_binding_has_an_id(screen: type[Screen[None]]) -> None:
     every = [*bindings_of(screen), *bindings_of(CoachApp)]
@@ -313,3 +270,50 @@ async def test_without_a_plan_the_chooser_offers_a_new_commission_only(key: str,
         assert [str(one.prompt) for one in app.screen.query_one(OptionList).options] == ["new commission"]
         await pilot.press(key)
     assert app.return_value == chosen
+
+
+async def test_letters_in_one_burst_with_the_key_of_a_note_are_in_the_note() -> None:
+    easel = begun()
+    app = app_on(easel)
+    async with app.run_test(size=SIZE) as pilot:
+        app._warm()
+        await pilot.pause()
+        for key in "nquiet":
+            app.post_message(events.Key(key, key))
+        await press(pilot, "enter")
+    assert notes(easel) == ["quiet"]
+    assert kinds(easel) == [Kind.NOTED]
+
+
+@pytest.mark.parametrize("around", [("l", "escape"), ("l", "l"), ("n", "escape"), ("tab", "l", "b", "l")])
+async def test_nothing_holds_focus_on_the_easel_while_painting(around: tuple[str, ...]) -> None:
+    app = app_on(begun())
+    async with app.run_test(size=SIZE) as pilot:
+        app._warm()
+        await press(pilot, *around)
+        assert isinstance(app.screen, EaselScreen)
+        assert app.focused is None
+
+
+def test_the_keys_that_open_the_field_are_those_of_its_bindings() -> None:
+    bound = {binding.key: binding.action for binding in bindings_of(EaselScreen) if "open_field" in binding.action}
+    assert bound == {key: f"open_field('{asked}')" for key, asked in _FIELD_KEYS.items()}
+
+
+@pytest.mark.parametrize(("rings", "expected"), [(True, 2), (False, 0)])
+async def test_the_bell_rings_once_for_each_limit_even_behind_the_log(
+    monkeypatch: pytest.MonkeyPatch, *, rings: bool, expected: int
+) -> None:
+    easel = Easel()
+    easel.sitting.make(moves.go_on)
+    app = CoachApp(easel.sitting, ScreenFactory(lambda: painted_of([])), light=False, rings=rings)
+    rung: list[str] = []
+    monkeypatch.setattr(app, "bell", lambda: rung.append("bell"))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("l")
+        for minutes in (49, 2, 10):  # a block of 50 min, an hour on one spot
+            easel.pass_time(minutes)
+            app._tick()
+            app._tick()
+
+    assert len(rung) == expected

@@ -1,16 +1,18 @@
-"""Boxes lie on the right cells at any size, and names are data."""
+"""Boxes lie on the right cells at any size, names are data, and each answer of the disk makes the right state."""
+
+from fractions import Fraction
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
-from coach.composition.choices import choices_of
+from coach.composition.choices import Choice, choices_of
 from coach.composition.crop import Crop
-from coach.composition.marking import Marking, begun, next_in_hand
+from coach.composition.marking import Marking, begun, next_in_hand, with_head
 from coach.composition.photo_boxes import PhotoSize, boxes_of, heads_of
 from coach.composition.sizes import stock_canvases
-from coach.plan.commission import MarkedBox, MarkedHead
+from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
 from coach.screens.composition.picture import (
     SHADES,
     Cells,
@@ -22,6 +24,17 @@ from coach.screens.composition.picture import (
     extent_of,
     marks_on,
     shades_of,
+)
+from coach.screens.composition.state import (
+    CompositionState,
+    Marked,
+    Sitter,
+    found,
+    is_ranking_of,
+    ranked,
+    taking,
+    told,
+    written,
 )
 from coach.screens.composition.view import Shown, composition_view, key_of
 
@@ -102,11 +115,11 @@ def test_a_box_lies_within_a_cell_of_where_the_photo_has_it(
 
     assert 0 <= extent.left <= extent.right < drawn.across <= columns
     assert 0 <= extent.top <= extent.bottom < drawn.rows <= rows
-    across, down = drawn.across / width_px, drawn.down / height_px / 2
-    assert extent.left <= left * across < extent.left + 1 + 1e-9
-    assert extent.right - 1e-9 < right * across <= extent.right + 1 + 1e-9
-    assert extent.top <= top * down < extent.top + 1 + 1e-9
-    assert extent.bottom - 1e-9 < bottom * down <= extent.bottom + 1 + 1e-9
+    across, down = Fraction(drawn.across, width_px), Fraction(drawn.down, 2 * height_px)
+    assert extent.left <= left * across < extent.left + 1
+    assert extent.right < right * across <= extent.right + 1
+    assert extent.top <= top * down < extent.top + 1
+    assert extent.bottom < bottom * down <= extent.bottom + 1
 
 
 @given(st.integers(1, 9000), st.integers(1, 9000), st.tuples(*[st.integers(0, 70)] * 4))
@@ -171,7 +184,7 @@ def test_brightness_is_told_by_signs_from_the_darkest_to_the_brightest() -> None
 LARGE = PhotoSize(width_px=4000, height_px=6000)
 
 
-def ranked(names: tuple[str, ...] = ("Anna",)) -> Shown:
+def shown_of(names: tuple[str, ...] = ("Anna",)) -> Shown:
     heads = tuple(MarkedHead(name, MarkedBox(300 * n, 1200, 300 * n + 700, 2100)) for n, name in enumerate(names, 1))
     marked = begun(LARGE, heads, (MarkedBox(0, 5950, 100, 6000),))
     choices = choices_of(LARGE, heads_of(heads), boxes_of(marked.keeps), stock_canvases())
@@ -181,7 +194,7 @@ def ranked(names: tuple[str, ...] = ("Anna",)) -> Shown:
 @pytest.mark.parametrize("columns", [30, 46, 58, 78])
 @pytest.mark.parametrize("lines", [8, 20, 36, 56])
 def test_every_line_fits_and_canvases_heads_and_warnings_are_told(columns: int, lines: int) -> None:
-    shown = ranked(("Anna", "[b]Berta[/b]" * 9))
+    shown = shown_of(("Anna", "[b]Berta[/b]" * 9))
     view = composition_view(shown._replace(chosen=70), columns, lines)
 
     assert max(map(cell_len, view)) <= columns
@@ -194,7 +207,7 @@ def test_every_line_fits_and_canvases_heads_and_warnings_are_told(columns: int, 
 
 def test_the_height_of_a_head_and_its_share_of_life_are_told() -> None:
     """trade-checks.md 54 and 57: a head of 900 px, 4000 x 6000 px on 16 x 20 in: 9.1 cm, 38.7 and 41.2 %."""
-    shown = ranked()
+    shown = shown_of()
     number = [key_of(choice) for choice in shown.choices].index(("16 x 20 in", "upright"))
     text = " ".join(" ".join(composition_view(shown._replace(chosen=number), 78, 40)).split())
 
@@ -203,13 +216,13 @@ def test_the_height_of_a_head_and_its_share_of_life_are_told() -> None:
 
 
 def test_at_46_columns_two_heads_above_life_still_show_what_is_lost() -> None:
-    lines = composition_view(ranked(("Anna", "Berta"))._replace(chosen=147), 46, 60)
+    lines = composition_view(shown_of(("Anna", "Berta"))._replace(chosen=147), 46, 60)
     (row,) = (line for line in lines if line.startswith("> ") and "lying" in line)
     assert row.endswith(" %")
 
 
 def test_wide_letters_are_broken_by_the_cells_they_take_and_no_word_is_lost() -> None:
-    shown = ranked(("漢字の名", "名"))
+    shown = shown_of(("漢字の名", "名"))
     lines = composition_view(shown._replace(chosen=147), 46, 60)
     text = " ".join(" ".join(lines).split())
 
@@ -219,7 +232,7 @@ def test_wide_letters_are_broken_by_the_cells_they_take_and_no_word_is_lost() ->
 
 
 def test_a_taken_canvas_bears_a_star_and_says_what_writing_does() -> None:
-    shown = ranked()
+    shown = shown_of()
     view = composition_view(shown._replace(taken=key_of(shown.choices[0])), 60, 40)
 
     name = ", ".join(key_of(shown.choices[0]))
@@ -233,3 +246,90 @@ def test_what_is_missing_is_told_in_a_sentence() -> None:
     assert "No canvas of the plan states its size; a ranks the stock list." in text
     fault = 'the head "Anna" lies outside the photo'
     assert composition_view(Shown(begun(LARGE), fault=fault), 80, 20)[-1] == fault
+
+
+ANNA = MarkedHead("Anna", MarkedBox(1500, 1200, 2200, 2100))
+TALL = MarkedHead("Anna", MarkedBox(1000, 1200, 3000, 4800))
+MARKED = Marked("sitter.jpg", (ANNA,), ())
+SITTER = Sitter(MARKED, (CanvasSize(400.0, 500.0),), "sitter.jpg", LARGE)
+
+
+def opened(sitter: Sitter = SITTER) -> CompositionState:
+    return found(CompositionState(), sitter, is_other=False)
+
+
+def choices(head: MarkedHead) -> tuple[Choice, ...]:
+    return choices_of(LARGE, heads_of([head]), [], stock_canvases())
+
+
+def with_another_head(state: CompositionState) -> CompositionState:
+    assert state.shown is not None
+    return state._replace(shown=state.shown._replace(marking=with_head(state.shown.marking)))
+
+
+def test_before_anything_is_found_nothing_is_marked_and_nothing_can_be_lost() -> None:
+    empty = CompositionState()
+    assert (empty.marked, empty.is_written, empty.canvases, empty.has_head_in_hand) == (Marked(), True, (), False)
+    assert ranked(empty, (), "x") == taking(empty, None) == written(empty, MARKED, None) == empty
+    assert is_ranking_of(empty, begun(LARGE), is_stock=True)
+    assert told(empty, "") == "the photo is being read"
+
+
+def test_the_plans_own_sizes_are_ranked_first_and_the_stock_list_where_there_are_none() -> None:
+    assert [canvas.name for canvas in opened().canvases] == ["40 x 50 cm"]
+    assert opened(SITTER._replace(sizes=())).canvases == stock_canvases()
+
+
+def test_what_is_marked_is_written_until_it_changes() -> None:
+    state = opened()
+    assert state.is_written
+    assert told(state, "") == "sitter.jpg, 4000 x 6000 px"
+    changed = with_another_head(state)
+    assert not changed.is_written
+    assert told(changed, "x") == "x · sitter.jpg, 4000 x 6000 px · not in the plan yet: w writes it"
+    assert written(changed, changed.marked, None).is_written
+    assert not opened(SITTER._replace(photo="other.jpg")).is_written
+
+
+def test_the_first_canvas_stays_first_but_one_that_was_gone_to_stays_chosen() -> None:
+    before, after = choices(ANNA), choices(TALL)
+    assert key_of(before[0]) != key_of(after[0])
+    state = ranked(opened(), before, "")
+    assert state.shown is not None
+    fresh = ranked(state, after, "")
+    gone_to = ranked(state._replace(shown=state.shown._replace(chosen=5)), after, "")
+    assert fresh.shown is not None
+    assert gone_to.shown is not None
+    assert fresh.shown.chosen == 0
+    assert gone_to.shown.choice is not None
+    assert key_of(gone_to.shown.choice) == key_of(before[5])
+    nowhere = ranked(gone_to, (), "a fault")
+    assert nowhere.shown is not None
+    assert (nowhere.shown.chosen, nowhere.shown.choice, nowhere.shown.fault) == (0, None, "a fault")
+
+
+def test_a_ranking_holds_while_boxes_and_list_are_the_same_whichever_is_in_hand() -> None:
+    state = opened()
+    assert state.shown is not None
+    marking = state.shown.marking
+    assert is_ranking_of(state, marking._replace(in_hand=None, step_px=1), is_stock=False)
+    assert not is_ranking_of(state, marking, is_stock=True)
+    assert not is_ranking_of(with_another_head(state), marking, is_stock=False)
+
+
+def test_a_canvas_that_is_taken_waits_to_be_written_and_is_then_the_plans_size() -> None:
+    best = choices(ANNA)[0]
+    state = taking(opened(), best)
+    assert not state.is_written
+    kept = written(state, state.marked, best.size)
+    assert kept.is_written
+    assert kept.taken is None
+    assert kept.sitter is not None
+    assert kept.sitter.sizes == (best.size,)
+
+
+def test_a_photo_that_cannot_be_read_leaves_nothing_to_mark() -> None:
+    state = opened(SITTER._replace(size=None, fault="sitter.jpg: there is no such file"))
+    assert state.shown is None
+    assert told(state, "") == "sitter.jpg: there is no such file"
+    assert told(opened(Sitter(Marked(), ())), "").startswith("The plan names no photo.")

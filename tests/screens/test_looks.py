@@ -3,12 +3,12 @@
 Contrast is that of WCAG 2.2 (success criterion 1.4.3: 4.5 for text), with its relative luminance (from memory).
 """
 
-from typing import TypeVar
+from collections.abc import Callable
+from typing import Final
 
 import pytest
 from rich.style import Style
 from textual.app import App
-from textual.pilot import Pilot
 from textual.widgets import DataTable, Input, OptionList
 
 from coach.journal.events import Kind
@@ -20,13 +20,13 @@ from coach.screens.log.screen import LogScreen
 from coach.screens.screen_factory import ScreenFactory
 from coach.screens.widgets.board import LineBoard
 from coach.session import moves
+from tests.screens.driving import Anything, app_on, shown, until_shown
 from tests.sittings import Easel
 
 LEAST_CONTRAST = 4.5
-Anything = TypeVar("Anything")
 
 
-def begun() -> Easel:
+def on_second_turn() -> Easel:
     """Return an easel four minutes into the second turn."""
     easel = Easel()
     easel.sitting.make(moves.go_on)
@@ -34,14 +34,6 @@ def begun() -> Easel:
     easel.sitting.make(moves.go_on)
     easel.pass_time(4)
     return easel
-
-
-def app_on(easel: Easel, *, light: bool = False) -> CoachApp:
-    return CoachApp(easel.sitting, ScreenFactory(lambda: painted_of(easel.journal.after(0))), light=light)
-
-
-def shown(app: App[Anything]) -> str:
-    return "\n".join(strip.text for strip in app.screen._compositor.render_strips())
 
 
 def styles(app: App[Anything]) -> set[Style]:
@@ -62,15 +54,6 @@ def contrast(style: Style) -> float:
     return (max(ink, ground) + 0.05) / (min(ink, ground) + 0.05)
 
 
-async def until_shown(pilot: Pilot[Anything], text: str) -> None:
-    """Wait, not for ever, until a text stands on the screen."""
-    for _ in range(200):
-        if text in shown(pilot.app):
-            return
-        await pilot.pause(0.02)
-    pytest.fail(f"{text!r} does not appear")
-
-
 @pytest.mark.parametrize("keys", [(), ("l",)])
 @pytest.mark.parametrize("light", [False, True])
 @pytest.mark.parametrize("no_colour", [False, True])
@@ -79,7 +62,7 @@ async def test_all_text_stands_out_from_its_ground(
 ) -> None:
     if no_colour:
         monkeypatch.setenv("NO_COLOR", "1")
-    easel = begun()
+    easel = on_second_turn()
     easel.pass_time(51)
     app = app_on(easel, light=light)
     async with app.run_test(size=(100, 30)) as pilot:
@@ -94,7 +77,7 @@ async def test_all_text_stands_out_from_its_ground(
 
 
 async def test_after_a_resize_the_easel_fills_the_new_terminal() -> None:
-    app = app_on(begun())
+    app = app_on(on_second_turn())
     async with app.run_test(size=(120, 40)) as pilot:
         for size in ((40, 12), (20, 5), (9, 4), (200, 60), (80, 24)):
             await pilot.resize_terminal(*size)
@@ -107,7 +90,7 @@ async def test_after_a_resize_the_easel_fills_the_new_terminal() -> None:
 
 @pytest.mark.parametrize(("size", "note_lines"), [((40, 12), 1), ((80, 24), 1), ((120, 40), 3)])
 async def test_an_open_note_leaves_canvas_and_time_in_sight(size: tuple[int, int], note_lines: int) -> None:
-    easel = begun()
+    easel = on_second_turn()
     app = app_on(easel)
     canvas = easel.sitting.situation().canvas
     assert canvas is not None
@@ -123,7 +106,7 @@ async def test_an_open_note_leaves_canvas_and_time_in_sight(size: tuple[int, int
 
 
 async def test_under_the_log_the_sitting_ticks_and_the_easel_is_not_drawn() -> None:
-    easel = begun()
+    easel = on_second_turn()
     app = app_on(easel)
     async with app.run_test(size=(100, 30)) as pilot:
         await pilot.press("l")
@@ -144,7 +127,7 @@ async def test_under_the_log_the_sitting_ticks_and_the_easel_is_not_drawn() -> N
     [("mark", "Mark this turn for return", Kind.MARKED), ("begin", "Begin a rest", Kind.REST_BEGUN)],
 )
 async def test_a_command_chosen_in_the_palette_is_recorded_and_shown(word: str, sentence: str, kind: Kind) -> None:
-    easel = begun()
+    easel = on_second_turn()
     app = app_on(easel)
     async with app.run_test(size=(100, 30)) as pilot:
         await pilot.press("ctrl+p", *word)
@@ -155,7 +138,7 @@ async def test_a_command_chosen_in_the_palette_is_recorded_and_shown(word: str, 
 
 
 async def test_commands_open_the_log_lead_back_and_change_the_light() -> None:
-    app = app_on(begun())
+    app = app_on(on_second_turn())
     async with app.run_test(size=(100, 30)) as pilot:
         for sentence, screen in (("Open or close the log", LogScreen), ("Back to the easel", EaselScreen)):
             commands = {command.title: command.callback for command in app.get_system_commands(app.screen)}
@@ -169,7 +152,7 @@ async def test_commands_open_the_log_lead_back_and_change_the_light() -> None:
 
 
 async def test_the_log_shows_when_canvas_passages_and_minutes_at_80_columns_and_scrolls_to_the_notes() -> None:
-    easel = begun()
+    easel = on_second_turn()
     easel.sitting.make(moves.noting("edge softer"))
     easel.sitting.make(moves.go_on)
     app = app_on(easel)
@@ -189,7 +172,7 @@ async def test_the_log_shows_when_canvas_passages_and_minutes_at_80_columns_and_
 
 
 async def test_a_log_of_2000_turns_opens_and_is_read_to_its_end() -> None:
-    easel = begun()
+    easel = on_second_turn()
     turn = painted_of(easel.journal.after(0)).turns[0]
     told = Painted(turns=tuple(turn._replace(worked_ms=60_000 * n) for n in range(2000)), sessions=(), unfinished_ms=0)
     app = CoachApp(easel.sitting, ScreenFactory(lambda: told), light=False)
@@ -210,3 +193,31 @@ async def test_the_chooser_shows_the_last_of_many_plans_when_it_is_highlighted()
         assert "Which commission?" in shown(app)
         await pilot.press("enter")
     assert app.return_value == 199
+
+
+SIZES: Final = [(40, 12), (80, 24), (120, 40)]
+SnapCompare = Callable[..., bool]
+
+
+def app_after_two_turns(*, light: bool = False) -> CoachApp:
+    """Return the app on the third turn, after a led, noted and marked turn and a followed one."""
+    easel = Easel()
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(22)
+    easel.sitting.make(moves.noting("lid edge softer than it looks"))
+    easel.sitting.make(moves.mark)
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(19)
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(4.5)
+    return CoachApp(easel.sitting, ScreenFactory(lambda: painted_of(easel.journal.after(0))), light=light)
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_the_easel_looks_as_it_did(snap_compare: SnapCompare, size: tuple[int, int]) -> None:
+    assert snap_compare(app_after_two_turns(), terminal_size=size)
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_the_log_looks_as_it_did(snap_compare: SnapCompare, size: tuple[int, int]) -> None:
+    assert snap_compare(app_after_two_turns(light=True), press=["l"], terminal_size=size)

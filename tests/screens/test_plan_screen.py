@@ -20,7 +20,7 @@ from coach.screens.log.screen import LogScreen
 from coach.screens.plan.repository import Opened, PlanProgress, SaveResult
 from coach.screens.plan.screen import PlanScreen
 from coach.screens.screen_factory import ScreenFactory
-from tests.screens.test_app import bindings_of
+from tests.screens.driving import bindings_of
 from tests.sittings import TWO_CANVASES, Easel
 
 TODAY = dt.date(2027, 4, 7)

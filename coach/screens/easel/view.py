@@ -20,6 +20,9 @@ _USUAL_DETAILS: Final = 5
 _FEWEST_DETAILS: Final = 3
 _MOST_NOTICE_LINES: Final = 3
 _MOST_DETAIL_LINES: Final = 2
+_NOTES: Final = 3
+"""Rank of the notes on the turn; what the painter wrote is cut only where there is no room for it."""
+
 _MORNING_MS: Final = 30 * 60 * 1000
 _DONE: Final = "every turn is painted"
 _WIDEST_FIGURES: Final = str.maketrans("123456789", "000000000")
@@ -119,13 +122,18 @@ def _details(situation: Situation, columns: int) -> list[tuple[int, str]]:
         (5, "you went the other way: this canvas is taken out of turn" if situation.went_other_way else ""),
         *((2, wording.before_line(record)) for record in situation.before),
         *((1 if number == 0 else 6, text) for number, text in enumerate(passages)),
-        *((3, f"noted: “{note}”") for note in situation.notes),
+        *((_NOTES, f"noted: “{note}”") for note in situation.notes),
         (1, wording.coming_line(situation.coming) if situation.turn else ""),
         (2, wording.hours_line(situation)),
         (4, wording.away_line(situation) if situation.turn and _waits(situation) else ""),
         (7, wording.WAKING if situation.day_ms < _MORNING_MS and not situation.is_awake_known else ""),
     ]
-    return [(rank, row) for rank, text in ranked if text for row in wrapped(text, columns, _MOST_DETAIL_LINES)]
+    return [
+        (rank, row)
+        for rank, text in ranked
+        if text
+        for row in wrapped(text, columns, None if rank == _NOTES else _MOST_DETAIL_LINES)
+    ]
 
 
 def _most_needed(details: list[tuple[int, str]], most: int) -> list[Line]:

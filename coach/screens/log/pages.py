@@ -19,7 +19,7 @@ from coach.review.fairness.from_painted import runs_painted
 from coach.screens.log.fairness_picture import fairness_picture
 from coach.screens.widgets.keys import KeyLine, key_labels
 from coach.session.journal_state import TurnRecord
-from coach.text import cells, paragraphs, table
+from coach.text import cells, paragraphs, table, wrapped
 
 if TYPE_CHECKING:
     from coach.review.hours.sections import Section
@@ -134,7 +134,8 @@ def _section_text(section: "Section", columns: int) -> Text:
         lines += table(head, rows, right=head[section.figures_from :], width=columns)
     else:
         lines += paragraphs(section.rows_in_words, columns)
-    return Text("\n").join((Text(section.title, style="bold"), *map(Text, lines)))
+    title = "\n".join(wrapped(section.title, columns))
+    return Text("\n").join((Text(title, style="bold"), *map(Text, lines)))
 
 
 def _has_room(section: "Section", columns: int) -> bool:
