@@ -186,7 +186,7 @@ async def test_answers_that_cannot_be_kept_are_told_and_asking_goes_on(tmp_path:
     async with app.run_test(size=SIZE) as pilot:
         await answer(pilot, "elder")
         assert text_of(app, "asks") == QUESTIONS[1].asks
-        assert "the answers cannot be kept: No such file or directory" in text_of(app, "remark")
+        assert "what is not saved cannot be kept: No such file or directory" in text_of(app, "remark")
         await answer(pilot, *[""] * (LAST - 1), "")
         await until(pilot, lambda: "the plan cannot be saved" in text_of(app, "remark"))
         assert app.is_running
