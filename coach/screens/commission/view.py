@@ -11,7 +11,6 @@ from coach.composition.setup_cautions import STANDING, cautions_of
 from coach.plan.commission import Plan
 from coach.plan.units import number_text, size_text
 from coach.plan.writing import plan_text
-from coach.plan.units import number_text, size_text
 from coach.text import cells, counted, padded
 
 LAST: Final = len(QUESTIONS)
