@@ -64,7 +64,8 @@ def _heads(plan: Plan, typed: str | None, folder: Path) -> tuple[Sequence[HeadAr
 
 
 def _print_tables(found: Quantities) -> None:
-    figures = ("cm2", "ml", "takes", "mix_ml", "tubes")
+    figures = ("cm2", "ml", "takes", "mix_ml", "tubes", *compose_table.COST_COLUMNS)
+    costs = () if found.tubes_cost is None else compose_table.COST_COLUMNS
     print_table(compose_table.MIXTURE_COLUMNS, compose_table.mixture_rows(found), right=figures)
     print_table(compose_table.PILE_COLUMNS, compose_table.pile_rows(found), right=figures)
-    print_table(compose_table.PAINT_COLUMNS, compose_table.paint_rows(found), right=figures)
+    print_table((*compose_table.PAINT_COLUMNS, *costs), compose_table.paint_rows(found), right=figures)

@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import dataclass
+from functools import cache
 from typing import Final
 
 from coach.errors import UsageError
@@ -110,6 +111,7 @@ class CanvasFormat:
         return upright if self.short_mm == self.long_mm else upright | lying
 
 
+@cache
 def stock_canvases() -> tuple[CanvasFormat, ...]:
     """Return the inch list and the three French series, small to large within each list."""
     inches = (_format(f"{a} x {b} in", a, b, "in") for a, b in INCH_SIZES_IN)
@@ -127,15 +129,17 @@ def next_stock_names(height_mm: float, *, is_upright: bool) -> list[str]:
 
     Empty where none is; of two of one height the narrower is named.
     """
-    names = []
-    for is_inch in (True, False):
-        sides = [
-            (one.long_mm if is_upright else one.short_mm, one.short_mm if is_upright else one.long_mm, one.name)
-            for one in stock_canvases()
-            if one.is_ordinary and one.name.endswith(" in") == is_inch
-        ]
-        names += [name for _, _, name in sorted(side for side in sides if side[0] >= height_mm)[:1]]
-    return names
+    lists = (_ordinary_sides(is_inch, is_upright) for is_inch in (True, False))
+    found = (next((name for side_mm, _, name in sides if side_mm >= height_mm), None) for sides in lists)
+    return [name for name in found if name is not None]
+
+
+@cache
+def _ordinary_sides(is_inch: bool, is_upright: bool) -> list[tuple[float, float, str]]:
+    """Return height, width and name of the ordinary stock canvases of one unit, lowest first."""
+    ordinary = (one for one in stock_canvases() if one.is_ordinary and one.name.endswith(" in") == is_inch)
+    sizes = ((one.name, one.directions["upright" if is_upright else "lying"]) for one in ordinary)
+    return sorted((size.height_mm, size.width_mm, name) for name, size in sizes)
 
 
 def canvas_of(size: CanvasSize) -> CanvasFormat:

@@ -213,11 +213,13 @@ class Paint(NamedTuple):
         name: Its name in the plan.
         pigment: Its colour index name (such as PW6), or None.
         dries_days: Days to touch-dry that the painter measured, greater than 0, or None.
+        price: What a tube of it costs, in the painter's own money, greater than 0, or None.
     """
 
     name: str
     pigment: str | None = None
     dries_days: float | None = None
+    price: float | None = None
 
 
 class Mixture(NamedTuple):

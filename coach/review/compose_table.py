@@ -6,7 +6,8 @@ from typing import Final
 from coach.composition.choices import Choice, rule_of
 from coach.composition.crop import EDGES, PlacedHead
 from coach.composition.life_size import HEAD_MAN_MM, HEAD_WOMAN_MM, yardstick_lines
-from coach.composition.quantity import LEAST_PART_ML, LEAST_PILE_ML, MixtureNeed, Quantities
+from coach.composition.piles import LEAST_PART_ML, LEAST_PILE_ML, MixtureNeed
+from coach.composition.quantity import Quantities
 from coach.composition.setup_cautions import STANDING, Caution
 from coach.text import counted
 
@@ -26,6 +27,9 @@ PILE_COLUMNS: Final = ("before", "mixture", "takes", "mix_ml", "parts_in_ml", "a
 
 PAINT_COLUMNS: Final = ("paint", "ml", "tubes", "area")
 """Columns of the table of paints."""
+
+COST_COLUMNS: Final = ("used_cost", "tubes_cost")
+"""Further columns of it where the palette has prices."""
 
 _APART: Final = 2
 """So many heads are told apart in a cell; of more, the smallest and the largest are told."""
@@ -85,8 +89,12 @@ def pile_rows(found: Quantities) -> list[tuple[str, ...]]:
 
 
 def paint_rows(found: Quantities) -> list[tuple[str, ...]]:
-    """Return one row of texts under `PAINT_COLUMNS` for each paint."""
-    return [(paint.paint, _ml(paint.ml), str(paint.tubes), _how(paint.estimate)) for paint in found.paints]
+    """Return one row of texts under `PAINT_COLUMNS`, and `COST_COLUMNS` where there are prices, for each paint."""
+    costs = [(paint.used_cost, paint.tubes_cost) if found.tubes_cost is not None else () for paint in found.paints]
+    return [
+        (paint.paint, _ml(paint.ml), str(paint.tubes), _how(paint.estimate), *map(_money, cost))
+        for paint, cost in zip(found.paints, costs, strict=True)
+    ]
 
 
 def quantity_lines(found: Quantities) -> list[str]:
@@ -96,6 +104,10 @@ def quantity_lines(found: Quantities) -> list[str]:
     unsplit = [need.mixture for need in found.mixtures if need.mixture is not None and not need.paints_ml]
     no_recipe = [f"without a recipe, so not split into paints: {', '.join(unsplit)}"] if unsplit else []
     guessed = ["estimate: the plan states no area, so the usual share of the head or the canvas stands for it"]
+    unpriced = [paint.paint for paint in found.paints if paint.tubes_cost is None]
+    cost = [f"cost: {_money(found.used_cost)} as used, {_money(found.tubes_cost)} in whole tubes"]
+    cost = cost if found.tubes_cost is not None else []
+    no_price = [f"without a price: {', '.join(unpriced)}"] if cost and unpriced else []
     reckoned = (
         f"reckoned with {counted(found.layers, 'layer')} of {found.film_um:g} µm, {found.waste_percent:g} % mixed on "
         f"top for brush and palette, and tubes of {found.tube_ml:g} ml; one pile of a mixture serves all canvases, "
@@ -106,6 +118,8 @@ def quantity_lines(found: Quantities) -> list[str]:
         *found.remarks,
         *left_out,
         *no_recipe,
+        *cost,
+        *no_price,
         *(guessed if any(pile.estimate for pile in found.piles) else []),
         reckoned,
     ]
@@ -150,6 +164,10 @@ def _area(cm2: float) -> str:
 
 def _ml(ml: float) -> str:
     return f"{ml:.1f}" if ml >= 1 else f"{ml:.2f}"
+
+
+def _money(amount: float | None) -> str:
+    return "" if amount is None else f"{amount:.2f}"
 
 
 def _how(is_estimate: bool) -> str:

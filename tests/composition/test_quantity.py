@@ -8,9 +8,10 @@ from hypothesis import strategies as st
 
 from coach.composition.areas import areas_of, heads_on_canvases
 from coach.composition.photo_boxes import CompositionError, PhotoSize
-from coach.composition.quantity import least_ml, quantities_of, rounded, tubes_for, volume_ml
+from coach.composition.piles import least_ml
+from coach.composition.quantity import quantities_of, rounded, tubes_for, volume_ml
 from coach.errors import UsageError
-from coach.plan.commission import Plan
+from coach.plan.commission import Paint, Plan
 from coach.plan.reading import read_plan
 
 SQUARE_INCH_CM2: Final = 2.54**2
@@ -54,6 +55,18 @@ def test_three_layers_on_two_canvases_with_waste() -> None:
     assert found.mixtures[0].ml == pytest.approx(154.8, abs=0.05)
     assert (found.paints[0].paint, found.paints[0].tubes) == ("umber", 5)
     assert not found.paints[0].estimate
+
+
+def test_the_cost_is_that_of_what_is_used_and_that_of_whole_tubes() -> None:
+    """trade.md D11 on check 73: 154.84 mL of 37 at 7.50 are 31.39, five tubes 37.50; a paint without price has none."""
+    whole = plan("[{name: ground, passages: [{name: all, area: 320 in2, mixture: dark}]}]")
+    priced = whole._replace(palette=(Paint(name="umber", price=7.5), Paint(name="white", price=9.0)))
+    found = rounded(quantities_of(priced, layers=3))
+    unpriced = quantities_of(whole, layers=3)
+
+    assert (found.used_cost, found.tubes_cost) == (31.39, 37.5)
+    assert [(one.used_cost, one.tubes_cost) for one in found.paints] == [(31.39, 37.5)]
+    assert (unpriced.used_cost, unpriced.tubes_cost, unpriced.paints[0].tubes_cost) == (None, None, None)
 
 
 def test_tubes_are_rounded_up_and_a_full_one_is_one() -> None:
