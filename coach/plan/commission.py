@@ -227,13 +227,13 @@ class Mixture(NamedTuple):
 
     Attributes:
         name: Its name in the plan.
-        parts: Names of paints, each with its whole number of parts, 1 or more.
+        parts: Names of paints, each with its parts, greater than 0.
         oil: "lean", "middle" or "fat": how rich in oil it is; None where the plan does not say.
         dries_days: Days to touch-dry that the log tells, greater than 0; None where it tells none. No plan states it.
     """
 
     name: str
-    parts: tuple[tuple[str, int], ...]
+    parts: tuple[tuple[str, float], ...]
     oil: str | None = None
     dries_days: float | None = None
 

@@ -168,7 +168,7 @@ _off, _also = _keys_inside("off"), _keys_inside("also")
 _SEED: Final = whole_number(0, MOST_SEED)
 SIDE_PX: Final = whole_number(0, MOST_PX)
 _TIME_OF_WEEK: Final = time_up_to(7 * DAY_S)
-PARTS: Final = whole_number(1, 1000)
+PARTS: Final = number(1000, example="2 or 2.5", above_0=True)
 _WEEK: Final = Structure(
     type="days, each with a time",
     bounds="mon to sun or spans of them; 0 h to 24 h",
@@ -328,6 +328,7 @@ KEYS: Final = (
     _paint("name", TEXT, "Its name.", "white", is_required=True),
     _paint("pigment", TEXT, "Its colour index name.", "PW6"),
     _paint("dries", MEASURED_DAYS, "Days to touch-dry that you measured.", "3 days", "dries_days"),
+    _paint("price", number(1_000_000, example="8.50", above_0=True), "What a tube of it costs, in your money.", "8.50"),
     _plan(
         "mixtures",
         Records(),
@@ -339,8 +340,8 @@ KEYS: Final = (
     _mixture(
         "parts",
         Structure(
-            type="paints, each with a whole number",
-            bounds="paints of the palette; 1 to 1000",
+            type="paints, each with a number",
+            bounds="paints of the palette; greater than 0, at most 1000",
             schema={
                 "type": "object",
                 "minProperties": 1,
@@ -348,7 +349,7 @@ KEYS: Final = (
                 "additionalProperties": PARTS.schema,
             },
         ),
-        "Whole parts of each paint.",
+        "Parts of each paint.",
         "{umber: 2, ochre: 1}",
         is_required=True,
     ),

@@ -250,8 +250,8 @@ class _PlanReader:
                 week_s[number] = hours_s or 0
         return tuple(week_s)
 
-    def _parts(self, node: Node, where: str) -> tuple[tuple[str, int], ...]:
-        parts: list[tuple[str, int]] = []
+    def _parts(self, node: Node, where: str) -> tuple[tuple[str, float], ...]:
+        parts: list[tuple[str, float]] = []
         example = "{a paint: 2, another paint: 1}"
         if isinstance(node, MappingNode) and not node.value:
             self._nodes.problems.note(node, where, "no parts are named", f"write {example}")

@@ -17,6 +17,7 @@ Schema = Mapping[str, object]
 
 MOST_CHARACTERS: Final = 300
 MOST_FILE_NAME: Final = 200
+_MOST_SPELT_OUT: Final = 100
 _JOURNAL: Final = ".journal"
 _SIDE_MM: Final = (20.0, 5000.0)
 NOT_ZERO: Final = "(?=[^1-9]*[1-9])"
@@ -152,7 +153,8 @@ def number(most: int, *, example: str, above_0: bool = False) -> ValueType[float
         return value
 
     least = {"exclusiveMinimum": 0} if above_0 else {"minimum": 0}
-    digits = matching((NOT_ZERO if above_0 else "") + from_to(0, most))
+    # Above 100 the pattern only tells that it is a number: it would have to name every one.
+    digits = matching((NOT_ZERO if above_0 else "") + (NUMBER if most > _MOST_SPELT_OUT else from_to(0, most)))
     schema = {"anyOf": [{"type": "number", "maximum": most, **least}, digits]}
     return ValueType(type="number", bounds=bounds, read=read, write=units.number_text, schema=schema)
 

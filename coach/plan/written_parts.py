@@ -5,7 +5,7 @@ from itertools import groupby
 from typing import Any, Final
 
 from coach.plan.commission import Address, DayRange, Days, MarkedBox, Pass, Passage, Plan
-from coach.plan.key_table import KEYS_INSIDE, RECORD_TYPES, Figures, ListOf, PlanKey, Records
+from coach.plan.key_table import KEYS_INSIDE, PARTS, RECORD_TYPES, Figures, ListOf, PlanKey, Records
 from coach.plan.time_types import DAYS, weekday_text
 from coach.plan.units import duration_text
 from coach.plan.value_types import ValueType
@@ -123,6 +123,6 @@ _STRUCTURES: Final[Mapping[str, Callable[[Any], Section]]] = {
     "also": _also_section,
     "keep": lambda boxes: tuple(map(_box_text, boxes)),
     "box": _box_text,
-    "parts": lambda parts: mapping_text({key_text(paint): str(count) for paint, count in parts}),
+    "parts": lambda parts: mapping_text({key_text(paint): PARTS.write(count) for paint, count in parts}),
 }
 """How what has a form of its own is written."""

@@ -65,6 +65,28 @@ def test_three_layers_on_two_canvases_with_waste(plan: Path, capsys: Said) -> No
     assert (found["film_um"], found["layers"], found["waste_percent"], found["tube_ml"]) == (100, 3, 25, 37)
 
 
+def test_the_cost_is_told_where_prices_are_given(plan: Path, capsys: Said) -> None:
+    """trade.md D11: 116.13 mL of 37 at 7.50 are 23.54, four tubes 30.00; the red has no price. Parts in decimals."""
+    plan.write_text(
+        GROUND.replace("pigment: PBr7", "price: 7.50").replace("umber: 3, warm red: 1", "umber: 1.5, warm red: 0.5")
+    )
+    found = answer(capsys, str(plan), "--layers", "3")
+
+    assert found["paints"][0] == {
+        "paint": "umber",
+        "ml": 116.1,
+        "tubes": 4,
+        "estimate": False,
+        "used_cost": 23.54,
+        "tubes_cost": 30.0,
+    }
+    assert (found["used_cost"], found["tubes_cost"]) == (23.54, 30.0)
+    assert main(["prepare", str(plan), "--layers", "3"]) == 0
+    out = capsys.readouterr().out
+    assert "cost: 23.54 as used, 30.00 in whole tubes" in out
+    assert "without a price: warm red" in out
+
+
 def test_larger_tubes_are_fewer(plan: Path, capsys: Said) -> None:
     found = answer(capsys, str(plan), "--layers", "3", "--tube", "150")
 

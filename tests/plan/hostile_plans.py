@@ -103,7 +103,7 @@ def _passes(draw: st.DrawFn, canvases: list[str], mixtures: list[str]) -> tuple[
 def plans(draw: st.DrawFn) -> Plan:
     canvases, paints = draw(_names(1, 3)), draw(_names(0, 3))
     mixtures = tuple(
-        Mixture(name, tuple(zip(paints, count(1), strict=False)), draw(st.sampled_from([None, "lean", "fat"])))
+        Mixture(name, tuple(zip(paints, count(0.5, 0.75), strict=False)), draw(st.sampled_from([None, "lean", "fat"])))
         for name in (draw(_names(0, 3)) if paints else [])
     )
     also: list[tuple[Days, int]] = [(days, draw(st.integers(0, 86400))) for days in draw(_ranges())]
@@ -124,7 +124,10 @@ def plans(draw: st.DrawFn) -> Plan:
         away=tuple((name, draw(_DAY)) for name in canvases if len(name) < 200 and draw(st.booleans())),
         week_s=draw(st.none() | st.tuples(*[st.sampled_from([0, 3600, 5400])] * 7)),
         after=After(draw(st.none() | st.integers(0, 99)), draw(st.none() | st.integers(0, 9)), None),
-        palette=tuple(Paint(name, draw(st.none() | NAMES), draw(st.none() | _decimal(1, 9))) for name in paints),
+        palette=tuple(
+            Paint(name, draw(st.none() | NAMES), draw(st.none() | _decimal(1, 9)), draw(st.none() | _decimal(1, 90)))
+            for name in paints
+        ),
         mixtures=mixtures,
         off=(*draw(_ranges()), *draw(st.lists(_FRIDAYS, max_size=1))),
         also=tuple(also),

@@ -181,12 +181,19 @@ def test_recipes_name_paints_of_the_palette_and_passages_name_recipes() -> None:
     assert _told(_C + passage % "drak" + recipe)[1:] == ('there is no mixture "drak"', 'did you mean "dark"')
 
 
-def test_parts_are_whole_numbers_from_1_to_1000() -> None:
-    for parts in ("{umber: 0}", "{umber: 1.5}", "{umber: 1001}", "{umber: ²}"):
+def test_parts_are_numbers_above_0_up_to_1000() -> None:
+    for parts in ("{umber: 0}", "{umber: 0.0}", "{umber: -1}", "{umber: 1001}", "{umber: ²}"):
         where, what, suggestion = _told(_C + _P + _PALETTE + f"mixtures: [{{name: dark, parts: {parts}}}]\n")
         assert where == "mixtures[1].parts.umber"
-        assert what.endswith("is not a whole number from 1 to 1000")
-        assert suggestion == "write 1"
+        assert what.endswith("is not a number greater than 0, at most 1000")
+        assert suggestion == "write a number such as 2 or 2.5"
+
+
+def test_a_price_is_a_number_above_0() -> None:
+    for price in ("0", "-8", "8 EUR", "free", "1000001"):
+        where, what, _ = _told(_C + _P + f"palette: [{{name: umber, price: {price}}}]\n")
+        assert where == "palette[1].price"
+        assert what.endswith("is not a number greater than 0, at most 1000000")
 
 
 def test_passages_of_one_run_name_one_lead() -> None:

@@ -75,8 +75,8 @@ def test_a_new_text_has_a_settled_form() -> None:
         away=(("School", dt.date(2027, 3, 4)),),
         week_s=(18000,) * 5 + (10800, 0),
         after=After(9, 1, None),
-        palette=(Paint("umber", "PBr7"), Paint("ochre", None, 2.5)),
-        mixtures=(Mixture("deep flesh", (("umber", 3), ("ochre", 2))),),
+        palette=(Paint("umber", "PBr7"), Paint("ochre", None, 2.5, 8.5)),
+        mixtures=(Mixture("deep flesh", (("umber", 3), ("ochre", 2.5))),),
         also=((DayRange(dt.date(2027, 4, 24), dt.date(2027, 4, 24)), 28800),),
     )
     assert (
@@ -104,10 +104,10 @@ after: {drying: 9 days, framing: 1 working day}
 
 palette:
   - {name: umber, pigment: PBr7}
-  - {name: ochre, dries: 2.5 days}
+  - {name: ochre, dries: 2.5 days, price: 8.5}
 
 mixtures:
-  - {name: deep flesh, parts: {umber: 3, ochre: 2}}
+  - {name: deep flesh, parts: {umber: 3, ochre: 2.5}}
 
 passes:
   - name: eyes

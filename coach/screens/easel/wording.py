@@ -40,7 +40,7 @@ def passage_line(passage: Passage, plan: Plan) -> str:
         facts.append(f"value {passage.value:g}")
     if passage.mixture is not None:
         mixture = plan.mixture_named(passage.mixture)
-        parts = " + ".join(f"{count} {paint}" for paint, count in mixture.parts) if mixture else ""
+        parts = " + ".join(f"{count:g} {paint}" for paint, count in mixture.parts) if mixture else ""
         facts.append(f"{passage.mixture} ({parts})" if parts else passage.mixture)
     if passage.area_cm2 is not None:
         facts.append(f"{passage.area_cm2:.3g} cm²")
