@@ -50,6 +50,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except CoachError as error:
         _say(str(error))
         return error.exit_code
+    except KeyboardInterrupt:
+        _say("stopped")
+        return 130
     except BrokenPipeError:
         sys.stderr.close()
         return 0

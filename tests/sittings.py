@@ -46,6 +46,8 @@ class SetClock:
 class MemoryJournal:
     """A journal in memory; `is_full` makes it refuse."""
 
+    notice = ""
+
     def __init__(self) -> None:
         self.events: list[Event] = []
         self.is_full = False

@@ -35,12 +35,13 @@ def _demo_plan() -> Path:
 
 def _chosen_plan(*, light: bool) -> Path | None:
     from coach.screens.chooser import NEW, ChooserApp  # noqa: PLC0415  only where no plan is named
+    from coach.screens.terminal import run_app  # noqa: PLC0415
 
     folders = (Path(), Path("plans"))
     plans = sorted({found for one in folders for end in PLAN_ENDINGS for found in one.glob(f"*{end}")})
     if len(plans) == 1:
         return plans[0]
-    chosen = ChooserApp([sanitized(str(path)) for path in plans], light=light).run()
+    chosen = run_app(ChooserApp([sanitized(str(path)) for path in plans], light=light))
     if chosen == NEW:
         from coach.commands.new import new_plan  # noqa: PLC0415  the questions are loaded when they are asked
 

@@ -1,6 +1,7 @@
 """`coach log`: what was painted, in the order it was painted, whether it was fair, and which hours were kept."""
 
 import argparse
+import sys
 from collections.abc import Sequence
 
 from coach.commands.plan_argument import add_plan
@@ -8,7 +9,7 @@ from coach.errors import CoachError, UsageError
 from coach.review.log_table import COLUMNS, plain_log, text_row, total_lines
 from coach.review.painted import Painted, chosen, painted_of
 from coach.session.journal_state import TurnRecord
-from coach.store.journal_access import journal_path, open_to_read
+from coach.store.journal_access import NoJournal, journal_path, open_to_read
 from coach.store.printing import print_csv, print_json, print_lines, print_table
 
 
@@ -30,9 +31,9 @@ def run(asked: argparse.Namespace) -> int:
         raise UsageError("--fairness is told in sentences or as --json, not as --csv")
     if asked.hours and (asked.fairness or asked.csv or asked.pass_name or asked.canvas):
         raise UsageError("--hours is told of the whole work, by itself or with --json")
-    if not journal_path(asked.plan).exists():
-        raise CoachError("nothing is painted yet: there is no journal", where=str(journal_path(asked.plan)))
     journal = open_to_read(asked.plan)
+    if isinstance(journal, NoJournal) and not journal.damage:
+        raise CoachError("nothing is painted yet: there is no journal", where=str(journal_path(asked.plan)))
     painted = painted_of(journal.after(0))
     turns = chosen(painted.turns, pass_name=asked.pass_name, canvas=asked.canvas)
     if asked.hours:
@@ -43,6 +44,8 @@ def run(asked: argparse.Namespace) -> int:
         _print_turns(painted, turns, form="json" if asked.json else "csv" if asked.csv else "table")
     if journal.damage:
         raise CoachError(journal.damage)
+    if journal.notice:
+        sys.stderr.write(f"{journal.notice}\n")
     return 0
 
 

@@ -16,6 +16,7 @@ from coach.errors import UsageError
 from coach.plan.problems import PlanError
 from coach.plan.reading import problems_on, read_plan
 from coach.screens.commission.screen import NewCommissionApp
+from coach.screens.terminal import run_app
 from coach.store.drafts import answers_file
 from coach.store.plan_file import save_plan
 from coach.store.system_clock import SystemClock
@@ -47,7 +48,7 @@ def new_plan(named: Path | None, *, light: bool) -> Path | None:
         light: Whether the ground is light.
     """
     desk = CommissionDesk(Path() if named is None else named.parent, None if named is None else named.name)
-    return NewCommissionApp(desk, answers_of(desk.kept.load(), SystemClock().today()), light=light).run()
+    return run_app(NewCommissionApp(desk, answers_of(desk.kept.load(), SystemClock().today()), light=light))
 
 
 class CommissionDesk:

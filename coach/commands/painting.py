@@ -4,12 +4,10 @@ import argparse
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from coach.plan.reading import read_plan
+from coach.commands.opening import open_session
 from coach.screens.app import CoachApp
 from coach.screens.screen_factory import ScreenFactory
-from coach.session.session_service import SessionService
-from coach.store.journal_access import open_to_work
-from coach.store.plan_file import PlanFile
+from coach.screens.terminal import run_app
 from coach.store.system_clock import SystemClock
 
 if TYPE_CHECKING:
@@ -27,21 +25,9 @@ def add_looks(parser: argparse.ArgumentParser) -> None:
 
 def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
     """Open the easel with a plan and return the exit status once the painter has left."""
-    file = PlanFile(plan_path)
-    text = file.read()
-    access, clock = open_to_work(plan_path), SystemClock()
+    clock = SystemClock()
+    sitting, access = open_session(plan_path, clock)
     try:
-        sitting = SessionService(
-            plan=read_plan(text, file.name),
-            journal=access.journal,
-            clock=clock,
-            source=file,
-            last_seen=access.last_seen,
-            read_only=access.read_only,
-        )
-        sitting.read_only = sitting.read_only or access.journal.damage
-        sitting.stands_still = bool(access.journal.damage)
-        sitting.open(text)
         due = sitting.plan.due
         if due is not None and due < clock.today():
             sitting.remark = sitting.remark or f"the due day {due.isoformat()} is past; painting can go on"
@@ -72,7 +58,7 @@ def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
             plan_repository=plan_repository,
             photo_repository=photo_repository,
         )
-        CoachApp(sitting, screens, light=light, rings=rings).run()
+        run_app(CoachApp(sitting, screens, light=light, rings=rings))
     finally:
         access.close()
     return 0

@@ -82,7 +82,13 @@ class Event(NamedTuple):
 
 
 class Journal(Protocol):
-    """Where events are kept."""
+    """Where events are kept.
+
+    Attributes:
+        notice: What the painter must be told of it, though painting goes on; empty where there is nothing.
+    """
+
+    notice: str
 
     def append(self, event: Event) -> Event:
         """Put one event on the disk and return it with its number.

@@ -11,6 +11,7 @@ from textual.screen import Screen
 
 from coach.screens.easel.screen import MOVES, MOVES_OF_TEXT, EaselScreen
 from coach.screens.screen_factory import ScreenFactory
+from coach.screens.terminal import is_behind
 from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
 from coach.screens.widgets.keys import described_bindings
 
@@ -76,7 +77,8 @@ class CoachApp(App[None]):
 
     def _tick(self) -> None:
         self._sitting.tick()
-        self._show()
+        if not is_behind(self):
+            self._show()
         if self._rings:
             self._ring()
 

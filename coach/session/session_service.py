@@ -133,7 +133,7 @@ class SessionService:
     @property
     def remarks(self) -> tuple[str, ...]:
         """What to tell the painter, gravest first."""
-        said = (self.read_only, self.remark, self.plan_fault, self._work.remark)
+        said = (self.read_only, self._journal.notice, self.remark, self.plan_fault, self._work.remark)
         return tuple(text for text in said if text)
 
     def situation(self) -> Situation:
