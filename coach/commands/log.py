@@ -11,6 +11,7 @@ from coach.review.painted import Painted, chosen, painted_of
 from coach.session.journal_state import TurnRecord
 from coach.store.journal_access import NoJournal, journal_path, open_to_read
 from coach.store.printing import print_csv, print_json, print_lines, print_table
+from coach.text import joined
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -29,6 +30,8 @@ def run(asked: argparse.Namespace) -> int:
     """Print the log of the plan that the words name."""
     if asked.fairness and asked.csv:
         raise UsageError("--fairness is told in sentences or as --json, not as --csv")
+    if asked.fairness and asked.canvas:
+        raise UsageError("--fairness compares the canvases with each other; leave --canvas out")
     if asked.hours and (asked.fairness or asked.csv or asked.pass_name or asked.canvas):
         raise UsageError("--hours is told of the whole work, by itself or with --json")
     journal = open_to_read(asked.plan)
@@ -39,9 +42,9 @@ def run(asked: argparse.Namespace) -> int:
     if asked.hours:
         _print_hours(painted, as_json=asked.json)
     elif asked.fairness:
-        _print_fairness(turns, as_json=asked.json)
+        _print_fairness(painted, asked.pass_name, as_json=asked.json)
     else:
-        _print_turns(painted, turns, form="json" if asked.json else "csv" if asked.csv else "table")
+        _print_turns(painted, turns, asked)
     if journal.damage:
         raise CoachError(journal.damage)
     if journal.notice:
@@ -49,26 +52,26 @@ def run(asked: argparse.Namespace) -> int:
     return 0
 
 
-def _print_turns(painted: Painted, turns: Sequence[TurnRecord], *, form: str) -> None:
-    if form == "json":
+def _print_turns(painted: Painted, turns: Sequence[TurnRecord], asked: argparse.Namespace) -> None:
+    if asked.json:
         print_json(plain_log(painted, turns))
-    elif form == "csv":
+    elif asked.csv:
         print_csv(COLUMNS, map(text_row, turns))
     else:
         print_table(COLUMNS, map(text_row, turns), right=("run", "place", "minutes", "planned_minutes"))
+        only = [f"{what} {name}" for what, name in (("pass", asked.pass_name), ("canvas", asked.canvas)) if name]
+        print_lines([f"only {joined(only)}:"] if only else [])
         print_lines(total_lines(painted, turns))
 
 
-def _print_fairness(turns: Sequence[TurnRecord], *, as_json: bool) -> None:
-    from coach.review.fairness.fairness_plain import fairness_as_plain  # noqa: PLC0415  numpy is loaded for it
-    from coach.review.fairness.from_painted import runs_painted  # noqa: PLC0415
-    from coach.review.fairness.told import fairness_told  # noqa: PLC0415
+def _print_fairness(painted: Painted, pass_name: str | None, *, as_json: bool) -> None:
+    from coach.review.fairness.report import report_painted  # noqa: PLC0415  numpy is loaded for it
 
-    review = fairness_told(runs_painted(turns))
+    report = report_painted(painted, pass_name=pass_name)
     if as_json:
-        print_json(fairness_as_plain(review))
+        print_json(report)
     else:
-        print_lines(review.sentences)
+        print_lines(report.sentences)
 
 
 def _print_hours(painted: Painted, *, as_json: bool) -> None:

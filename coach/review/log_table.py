@@ -6,6 +6,7 @@ from typing import Final
 from coach.journal.reading import local_time
 from coach.review.painted import (
     MS_PER_MIN,
+    LedRun,
     Painted,
     Total,
     by_canvas,
@@ -16,7 +17,7 @@ from coach.review.painted import (
     totals,
 )
 from coach.session.journal_state import TurnRecord
-from coach.text import counted
+from coach.text import counted, joined
 
 COLUMNS: Final = (
     "session",
@@ -85,7 +86,7 @@ def plain_log(painted: Painted, turns: Iterable[TurnRecord]) -> dict[str, object
             }
             for session in painted.sessions
         ],
-        "leads": [{"pass": run.pass_name, "run": run.run, "lead": run.lead} for run in led_runs(rows)],
+        "leads": [{"pass": run.pass_name, "run": run.run, "lead": run.lead} for run in _led(painted, rows)],
         "unfinished_minutes": minutes(painted.unfinished_ms),
     }
 
@@ -93,17 +94,22 @@ def plain_log(painted: Painted, turns: Iterable[TurnRecord]) -> dict[str, object
 def total_lines(painted: Painted, turns: Iterable[TurnRecord]) -> tuple[str, ...]:
     """Return the totals as sentences, one a line."""
     rows = tuple(turns)
-    led: dict[str, int] = {}
-    for run in led_runs(rows):
-        led[run.lead] = led.get(run.lead, 0) + 1
+    led = [run.lead for run in _led(painted, rows)]
     lines = [
         _total_line(what, totals(rows, by))
         for what, by in (("canvas", by_canvas), ("pass", by_pass), ("session", by_session))
     ]
-    lines.append("led: " + ", ".join(f"{name} {counted(count, 'run')}" for name, count in led.items()))
+    leads = [f"{name} {led.count(name)}" for name in dict.fromkeys(led)]
+    lines += [f"led: {joined(leads)} of {counted(len(led), 'run')}"] if led else []
     if painted.unfinished_ms:
         lines.append(f"turn in hand: {painted.unfinished_ms / MS_PER_MIN:.1f} min so far")
     return tuple(line for line in lines if not line.endswith(": "))
+
+
+def _led(painted: Painted, rows: Iterable[TurnRecord]) -> list[LedRun]:
+    """Return who led the runs of these turns; of one canvas alone its turns do not tell who led."""
+    shown = {(record.turn.pass_name, record.turn.run) for record in rows if not record.is_skipped}
+    return [run for run in led_runs(painted.turns) if (run.pass_name, run.run) in shown]
 
 
 def minutes(ms: int) -> float:

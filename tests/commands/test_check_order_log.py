@@ -118,6 +118,6 @@ def test_the_log_in_every_form(tmp_path: Path, capsys: Out) -> None:
     assert main(["log", plan, "--json"]) == 0
     assert len(json.loads(capsys.readouterr().out)["turns"]) == 10
     assert main(["log", plan, "--fairness"]) == 0
-    assert capsys.readouterr().out.startswith("The lead was")
+    assert capsys.readouterr().out.startswith("Fair: ")
     assert main(["log", plan, "--fairness", "--csv"]) == 2
     assert "not as --csv" in capsys.readouterr().err

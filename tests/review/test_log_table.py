@@ -59,7 +59,7 @@ def test_totals_count_painted_turns_and_who_led() -> None:
     }
     assert log["leads"] == [{"pass": "eyes", "run": 1, "lead": "Hall"}, {"pass": "eyes", "run": 2, "lead": "Hall"}]
     assert log["sessions"][0]["minutes"] == 11.0  # type: ignore[index]
-    assert "led: Hall 2 runs" in total_lines(painted, painted.turns)
+    assert "led: Hall 2 of 2 runs" in total_lines(painted, painted.turns)
 
 
 def test_turns_can_be_chosen_by_pass_and_canvas() -> None:
@@ -67,3 +67,12 @@ def test_turns_can_be_chosen_by_pass_and_canvas() -> None:
 
     assert len(chosen(painted.turns, canvas="School")) == 2
     assert chosen(painted.turns, pass_name="nose") == ()
+
+
+def test_who_led_is_told_of_the_runs_in_view_not_of_the_turns_in_view() -> None:
+    """School alone has turns in view, but Hall led its one painted run."""
+    painted = painted_session()
+    turns = chosen(painted.turns, canvas="School")
+
+    assert "led: Hall 1 of 1 run" in total_lines(painted, turns)
+    assert plain_log(painted, turns)["leads"] == [{"pass": "eyes", "run": 1, "lead": "Hall"}]

@@ -22,7 +22,7 @@ def reviewed(folder: Path, plan: str, habits: Habits, capsys: pytest.CaptureFixt
 
 
 @pytest.mark.parametrize("plan", ["orchard-keeper.yaml", "ferry-sisters.yaml"])
-def test_a_painter_who_saves_12_percent_when_following_is_told_so_and_that_all_had_it_alike(
+def test_a_painter_who_saves_12_percent_when_following_is_told_so(
     plan: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     told = reviewed(tmp_path, plan, Habits(seed=2, follow_frac=0.88, noise=0.06, slip_frac=0.1), capsys)
@@ -33,13 +33,13 @@ def test_a_painter_who_saves_12_percent_when_following_is_told_so_and_that_all_h
     assert isinstance(sentences, list)
     assert follow["ratio_frac"] == pytest.approx(0.88, abs=0.04)
     assert follow["high_frac"] < 1
-    assert sentences[0].startswith("The lead was shared alike")
+    assert sentences[0].startswith("Fair: ")
     assert "saved about" in sentences[1]
     assert max(canvas["leads"] for canvas in canvases) - min(canvas["leads"] for canvas in canvases) <= 3
 
 
 def test_the_practice_that_was_painted_is_found_again(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    told = reviewed(tmp_path, "orchard-keeper.yaml", Habits(seed=2, learning_frac=0.9, noise=0.05), capsys)
+    told = reviewed(tmp_path, "orchard-keeper.yaml", Habits(seed=3, learning_frac=0.9, noise=0.05), capsys)
 
     practice = told["practice"]
     assert isinstance(practice, dict)
@@ -56,5 +56,5 @@ def test_a_painter_who_always_begins_on_the_same_canvas_is_told_that_nothing_can
     assert main(["log", str(plan), "--fairness"]) == 0
     said = capsys.readouterr().out
 
-    assert "place and canvas cannot be told apart" in said
-    assert "The lead was not shared alike: Hall led too much" in said
+    assert "but Hall led every run: whether that is the place or the canvas cannot be told." in said
+    assert said.startswith("Fair: no. Hall led ")

@@ -17,7 +17,7 @@ async def test_b_on_the_log_shows_review_and_picture_of_the_turns_in_view() -> N
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("l", "f", "b")
         assert isinstance(app.screen, FairnessScreen)
-        await until_shown(pilot, "Too few runs to tell what going second is worth")
+        await until_shown(pilot, "3 runs cannot tell what going second is worth")
         answer = str(app.screen.query_one("#answer", Static).content)
 
         assert "pass: eyes" in shown(app)

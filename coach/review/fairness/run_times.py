@@ -1,10 +1,15 @@
-"""The painted runs that a review looks at: who led, and how long each canvas took."""
+"""The painted runs that a review looks at: who led, how long each canvas took, and what was marked for return."""
 
-from dataclasses import dataclass
-from math import log
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from math import isfinite
 
 from coach.errors import CoachError
-from coach.review.statistics.number_check import check_positive
+from coach.journal.reading import local_time
+from coach.plan.commission import Plan
+from coach.review.painted import MS_PER_MIN
+from coach.session.journal_state import TurnRecord
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -17,6 +22,8 @@ class RunTimes:
         order: Canvas names by first touch, each once; the first one led.
         minutes: Minutes of each turn, in the same order; above 0.
         planned_min: Minutes planned for the run on one canvas; above 0.
+        later: Canvases begun on a later day than the one that led.
+        marked: Canvases on which something of the run was marked for return.
     """
 
     pass_name: str
@@ -24,22 +31,22 @@ class RunTimes:
     order: tuple[str, ...]
     minutes: tuple[float, ...]
     planned_min: float
+    later: frozenset[str] = frozenset()
+    marked: frozenset[str] = frozenset()
 
     def __post_init__(self) -> None:
         """Refuse a run that cannot have been painted.
 
         Raises:
-            CoachError: No canvas, a canvas twice, a different number of minutes, minutes that are not above 0
-                or no finite number, or a run number below 1.
+            CoachError: No canvas, a canvas twice, a different number of minutes, or minutes that are not above 0
+                or no finite number.
         """
         where = f"pass {self.pass_name}, run {self.run_no}"
-        if not self.order or len(set(self.order)) != len(self.order):
-            raise CoachError("a run names each of its canvases once", where=where)
-        if len(self.minutes) != len(self.order):
-            raise CoachError(f"{len(self.order)} canvases but {len(self.minutes)} times", where=where)
-        check_positive([self.run_no], where=where)
-        check_positive(self.minutes, where=where)
-        check_positive([self.planned_min], where=where)
+        if not self.order or len(set(self.order)) != len(self.order) or len(self.minutes) != len(self.order):
+            raise CoachError("a run names each of its canvases once, each with its minutes", where=where)
+        for minutes in (*self.minutes, self.planned_min):
+            if not (isfinite(minutes) and minutes > 0):
+                raise CoachError(f"{minutes!r} minutes cannot be painted", where=where)
 
     @property
     def mean_min(self) -> float:
@@ -49,6 +56,53 @@ class RunTimes:
         """
         return sum(self.minutes) / len(self.minutes)
 
-    def logs(self) -> tuple[float, ...]:
-        """Return the natural logarithm of each turn's minutes, in the order painted."""
-        return tuple(map(log, self.minutes))
+
+@dataclass(slots=True)
+class _Painted:
+    run_no: int
+    planned_min: float
+    begun: dt.date
+    minutes: dict[str, float] = field(default_factory=dict)
+    later: set[str] = field(default_factory=set)
+    marked: set[str] = field(default_factory=set)
+
+
+def runs_painted(turns: Iterable[TurnRecord]) -> tuple[RunTimes, ...]:
+    """Return the runs of these turns by first touch; turns skipped or painted in no time at all count not.
+
+    A run is known by its passages: an edited plan numbers its runs anew.
+    """
+    runs: dict[tuple[str, tuple[str, ...]], _Painted] = {}
+    for record in turns:
+        turn, day = record.turn, local_time(record.begun).date()
+        if record.is_skipped or not record.worked_ms:
+            continue
+        run = runs.setdefault((turn.pass_name, turn.passages), _Painted(turn.run, turn.planned_s / 60, day))
+        if turn.canvas not in run.minutes and day > run.begun:
+            run.later.add(turn.canvas)
+        if record.is_marked:
+            run.marked.add(turn.canvas)
+        run.minutes[turn.canvas] = run.minutes.get(turn.canvas, 0) + record.worked_ms / MS_PER_MIN
+    return tuple(
+        RunTimes(
+            pass_name=pass_name,
+            run_no=run.run_no,
+            order=tuple(run.minutes),
+            minutes=tuple(run.minutes.values()),
+            planned_min=run.planned_min,
+            later=frozenset(run.later),
+            marked=frozenset(run.marked),
+        )
+        for (pass_name, _), run in runs.items()
+    )
+
+
+def runs_to_come(plan: Plan, turns: Iterable[TurnRecord], pass_name: str | None) -> int:
+    """Return how many runs of the plan, or of one pass, are for two canvases or more and not yet begun on any."""
+    begun = {(record.turn.pass_name, passage) for record in turns for passage in record.turn.passages}
+    return sum(
+        pass_name in (None, run.pass_name)
+        and sum(run.is_for(canvas.name) for canvas in plan.canvases) > 1
+        and not any((run.pass_name, passage.name) in begun for passage in run.passages)
+        for run in plan.runs
+    )

@@ -15,10 +15,10 @@ from textual.widgets import Static
 
 from coach.errors import CoachError
 from coach.journal.events import Event
-from coach.review.fairness.from_painted import runs_painted
+from coach.review.fairness.run_times import runs_painted
+from coach.review.painted import Painted, chosen
 from coach.screens.log.fairness_picture import fairness_picture
 from coach.screens.widgets.keys import KeyLine, key_labels
-from coach.session.journal_state import TurnRecord
 from coach.text import cells, paragraphs, table, wrapped
 
 if TYPE_CHECKING:
@@ -84,22 +84,22 @@ class ReviewPage(Screen[None]):
 
 
 class FairnessScreen(ReviewPage):
-    """Shows whether the canvases were treated alike in these turns."""
+    """Shows whether the canvases were treated alike, in the whole work or in one pass."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,b", "app.pop_screen", "log", tooltip="Back to the log", id="fairness.back"),
     ]
 
-    def __init__(self, turns: Sequence[TurnRecord], pass_name: str | None) -> None:
+    def __init__(self, painted: Painted, pass_name: str | None) -> None:
         super().__init__(f"fairness · pass: {pass_name or 'all'}")
-        self._turns = turns
+        self._painted, self._pass_name = painted, pass_name
 
     def answer(self) -> Callable[[int], Text]:
-        from coach.review.fairness.told import fairness_told  # noqa: PLC0415  numpy is loaded for it
+        from coach.review.fairness.report import report_painted  # noqa: PLC0415  numpy is loaded for it
 
-        runs = runs_painted(self._turns)
-        names = tuple(dict.fromkeys(record.turn.canvas for record in self._turns))
-        sentences = fairness_told(runs).sentences
+        turns = chosen(self._painted.turns, pass_name=self._pass_name)
+        runs, names = runs_painted(turns), tuple(dict.fromkeys(record.turn.canvas for record in turns))
+        sentences = report_painted(self._painted, pass_name=self._pass_name).sentences
 
         def drawn(columns: int) -> Text:
             lines = (*paragraphs(sentences, columns), "", *fairness_picture(runs, names, columns))

@@ -121,8 +121,7 @@ class LogScreen(Screen[None]):
     def action_show_fairness(self) -> None:
         from coach.screens.log.pages import FairnessScreen  # noqa: PLC0415  loaded when it is asked for
 
-        turns = chosen(self._painted.turns, pass_name=self._pass_name)
-        self.app.push_screen(FairnessScreen(turns, self._pass_name))
+        self.app.push_screen(FairnessScreen(self._painted, self._pass_name))
 
     def action_show_hours(self) -> None:
         from coach.screens.log.pages import HoursScreen  # noqa: PLC0415  loaded when it is asked for

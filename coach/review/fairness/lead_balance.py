@@ -1,0 +1,122 @@
+"""How evenly the lead was shared, in minutes, against the least possible; and where the return marks fell."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import groupby, pairwise
+from math import comb
+from typing import Final, Literal
+
+from coach.order.unrepairable import least_imbalance
+from coach.review.fairness.run_times import RunTimes
+
+FAIR_FRAC: Final = 0.02
+"""Leads up to this part of the minutes apart are fair. Source: the aim of the ordering engine, ours."""
+
+NEARLY_FRAC: Final = 0.05
+"""Leads up to this part apart are nearly fair. Source: the bound for a pass in the ordering engine, ours."""
+
+Answer = Literal["yes", "nearly", "no"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeadBalance:
+    """How the lead of some runs was shared. A run weighs the mean of its turns and owes each of its canvases alike.
+
+    Attributes:
+        fair: Whether the lead was shared alike.
+        apart_minutes: Between the canvas that led most over its share and the one that led least.
+        apart_frac: The same as a part of the minutes of these runs.
+        least_frac: The least that could have been apart, given these runs.
+        most: The canvas that led most over its share.
+        least: The canvas that led least.
+    """
+
+    fair: Answer
+    apart_minutes: float
+    apart_frac: float
+    least_frac: float
+    most: str
+    least: str
+
+
+def lead_balance(runs: Sequence[RunTimes]) -> LeadBalance | None:
+    """Return how evenly the lead was shared; None where no run was painted on two canvases."""
+    shared = [run for run in runs if len(run.order) > 1]
+    if not shared:
+        return None
+    seconds = [max(1, round(run.mean_min * 60)) for run in shared]
+    over = dict.fromkeys((name for run in shared for name in run.order), 0.0)
+    for run, weight in zip(shared, seconds, strict=True):
+        _lead(over, run.order, run.order[0], weight)
+    apart, total = _apart(over), sum(seconds)
+    least = min(apart, _least_apart(shared, seconds))
+    fair: Answer = "nearly" if apart <= NEARLY_FRAC * total else "no"
+    return LeadBalance(
+        fair="yes" if apart <= max(FAIR_FRAC * total, least) else fair,
+        apart_minutes=apart / 60,
+        apart_frac=apart / total,
+        least_frac=least / total,
+        most=max(over, key=over.__getitem__),
+        least=min(over, key=over.__getitem__),
+    )
+
+
+def _lead(over: dict[str, float], order: Sequence[str], leader: str, weight: float) -> None:
+    for name in order:
+        over[name] += weight * ((name == leader) - 1 / len(order))
+
+
+def _apart(over: Mapping[str, float]) -> float:
+    return round(max(over.values()) - min(over.values()), 6)
+
+
+def _least_apart(runs: Sequence[RunTimes], seconds: Sequence[int]) -> float:
+    names = {name for run in runs for name in run.order}
+    if len(names) == 2:  # noqa: PLR2004
+        return least_imbalance(0, seconds)
+    over = dict.fromkeys(sorted(names), 0.0)
+    for weight, order in sorted(((w, run.order) for w, run in zip(seconds, runs, strict=True)), reverse=True):
+        _lead(over, order, min(order, key=lambda name: (over[name], name)), weight)
+    return _apart(over)
+
+
+def longest_row(runs: Sequence[RunTimes]) -> tuple[str, int]:
+    """Return the canvas that led most runs in a row, and how many; ("", 0) without a run on two canvases."""
+    rows = [(name, len(list(row))) for name, row in groupby(run.order[0] for run in runs if len(run.order) > 1)]
+    return max(rows, key=lambda row: row[1], default=("", 0))
+
+
+def canvas_changes(runs: Sequence[RunTimes]) -> tuple[int, int]:
+    """Return how often the palette went to another canvas, and how many of these no order could have saved."""
+    within = sum(len(run.order) - 1 for run in runs)
+    return within + sum(one.order[-1] != other.order[0] for one, other in pairwise(runs)), within
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReturnMarks:
+    """On which canvas the return marks fell, in the runs painted on every canvas and marked on just one.
+
+    Attributes:
+        leading: Runs marked on the canvas that led.
+        following: Runs marked on a canvas that followed.
+        p: Two-sided p of "each canvas of a run is marked as easily as another"; exact.
+    """
+
+    leading: int
+    following: int
+    p: float
+
+
+def return_marks(runs: Sequence[RunTimes], canvases: int) -> ReturnMarks:
+    """Return where the return marks fell.
+
+    Source:
+        Sign test; for three canvases and more the binomial test, its outcomes no likelier than the one observed taken
+        together (textbook).
+    """
+    marked = [run for run in runs if len(run.order) == canvases > 1 and len(run.marked) == 1]
+    leading, n = sum(run.order[0] in run.marked for run in marked), len(marked)
+    # Whole numbers: ways in which k of n runs are marked on their lead, out of canvases ** n.
+    ways = [comb(n, k) * (canvases - 1) ** (n - k) for k in range(n + 1)]
+    at_most = sum(way for way in ways if way <= ways[leading])
+    return ReturnMarks(leading=leading, following=n - leading, p=at_most / sum(ways))

@@ -1,1 +1,0 @@
-"""Statistics of paired and crossed-over times, each with its published source."""
