@@ -102,15 +102,18 @@ def choices_of(
 def rule_of(life_frac: float | None = None) -> str:
     """Return the rule by which crops are chosen and canvases ranked, in words; `life_frac` as in `choices_of`."""
     least, most = (f"{100 * frac:g}" for frac in _window(life_frac))
-    tight = "" if life_frac is not None else "then those that lose a third of the photo or less; "
+    tight = (
+        ""
+        if life_frac is not None
+        else "then those that lose a third of the photo or less, as long as no size of head is asked for; "
+    )
     crop = "the largest" if life_frac is None else f"the one that brings the mean head nearest to {100 * life_frac:g} %"
     return (
         f"Crop: {crop} with the ratio of the canvas, every head and every part to keep inside where they fit. "
-        f"Order of the canvases: those that cut nothing first; then those whose mean head is {least} to {most} % of "
-        f"life before others, and any above life size or under {SMALLEST_LIKENESS_MM / 10:g} cm last; {tight}then "
-        f"ordinary sizes before the narrow series (paysage and marine); then the least photo lost, in steps of "
-        f"{100 * LOST_STEP_FRAC:g} %; then the mean head nearest to "
-        f"{100 * _wanted_frac(life_frac):g} % of life."
+        f"Order of the canvases: those that cut nothing first; {tight}then those whose mean head is {least} to {most} "
+        f"% of life before others, and any above life size or under {SMALLEST_LIKENESS_MM / 10:g} cm last; then "
+        "ordinary sizes before the narrow series (paysage and marine); then the least photo lost, in steps of "
+        f"{100 * LOST_STEP_FRAC:g} %; then the mean head nearest to {100 * _wanted_frac(life_frac):g} % of life."
     )
 
 
@@ -218,7 +221,7 @@ def _choice(
     )
 
 
-def _rank(choice: Choice, life_frac: float | None) -> tuple[bool, int, bool, bool, int, float, float]:
+def _rank(choice: Choice, life_frac: float | None) -> tuple[bool, bool, int, bool, int, float, float]:
     mean_frac = mean_life_frac(choice.heads)
     off_frac = 0.0 if mean_frac is None else abs(mean_frac - _wanted_frac(life_frac))
     # Rounded first, because 1 - 0.9 is a little less than 0.1 in binary.
@@ -226,8 +229,8 @@ def _rank(choice: Choice, life_frac: float | None) -> tuple[bool, int, bool, boo
     is_tight = life_frac is None and choice.photo_lost_frac > TIGHT_FRAC
     return (
         choice.cut_count > 0,
-        _grade(mean_frac, life_frac),
         is_tight,
+        _grade(mean_frac, life_frac),
         not choice.canvas.is_ordinary,
         lost_step,
         off_frac,
