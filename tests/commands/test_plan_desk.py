@@ -8,8 +8,8 @@ import pytest
 
 from coach.commands.repositories import PlanFileRepository
 from coach.errors import CoachError
-from coach.plan.editing.figures import change_minutes
-from coach.plan.editing.passage_edits import delete_passage, rename_passage
+from coach.plan.editing.figures import change
+from coach.plan.editing.passages import delete_passage, rename_passage
 from coach.plan.reading import read_plan
 from coach.session import moves
 from coach.session.session_service import SessionService
@@ -60,7 +60,7 @@ def at_work(plan_path: Path) -> Iterator[tuple[SessionService, PlanFileRepositor
 def test_a_saved_edit_leaves_every_comment_and_the_easel_takes_it_up_at_the_next_key(plan_path: Path) -> None:
     with at_work(plan_path) as (sitting, repository):
         opened = repository.opened()
-        kept = repository.save(opened, change_minutes(opened.plan, "eyes", "iris", 12 * 60).plan)
+        kept = repository.save(opened, change(opened.plan, "eyes", "iris", "minutes", "12").plan)
 
         assert plan_path.read_text(encoding="utf-8") == TEXT.replace("minutes: 10", "minutes: 12") == kept.text
         assert kept.difference == ()
@@ -73,7 +73,7 @@ def test_a_saved_edit_leaves_every_comment_and_the_easel_takes_it_up_at_the_next
 def test_a_second_save_is_made_of_the_first(plan_path: Path) -> None:
     with at_work(plan_path) as (_, repository):
         opened = repository.opened()
-        first = change_minutes(opened.plan, "eyes", "iris", 12 * 60).plan
+        first = change(opened.plan, "eyes", "iris", "minutes", "12").plan
         kept = repository.save(opened, first)
         second = delete_passage(first, "eyes", "light").plan
         again = repository.save(opened._replace(text=kept.text, plan=first), second)
@@ -88,7 +88,7 @@ def test_where_another_hand_wrote_meanwhile_both_versions_are_kept_and_the_diffe
     with at_work(plan_path) as (_, repository):
         opened = repository.opened()
         plan_path.write_text(other, encoding="utf-8")
-        kept = repository.save(opened, change_minutes(opened.plan, "eyes", "iris", 12 * 60).plan)
+        kept = repository.save(opened, change(opened.plan, "eyes", "iris", "minutes", "12").plan)
 
     beside = plan_path.with_name("plan.edited.yaml")
     assert plan_path.read_text(encoding="utf-8") == other
@@ -139,4 +139,4 @@ def test_a_plan_that_cannot_be_read_or_written_is_told_in_a_sentence(plan_path: 
         plan_path.unlink()
         plan_path.mkdir()
         with pytest.raises(CoachError, match="not a file"):
-            repository.save(opened, change_minutes(opened.plan, "eyes", "iris", 60).plan)
+            repository.save(opened, change(opened.plan, "eyes", "iris", "minutes", "1").plan)

@@ -39,7 +39,7 @@ _SCRAPS = st.sampled_from((*KEYS_INSIDE[""], *_MARKS, *_WORDS))
 
 @pytest.mark.parametrize("loader", [yaml.SafeLoader, getattr(yaml, "CSafeLoader", yaml.SafeLoader)])
 @given(text=st.text() | st.lists(_SCRAPS, max_size=40).map("".join))
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 def test_nothing_but_a_plan_error_comes_out(loader: type[yaml.SafeLoader], text: str) -> None:
     with pytest.MonkeyPatch.context() as patch, contextlib.suppress(PlanError):
         patch.setattr(yaml_text, "_Loader", loader)

@@ -35,7 +35,7 @@ PLANS = sorted(Path("plans").glob("*.yaml"))
 
 
 @given(plans())
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=60, deadline=None)
 def test_any_plan_reads_back_as_the_same(plan: Plan) -> None:
     try:
         text = plan_text(plan)
@@ -124,7 +124,7 @@ passes:
         st.sampled_from(["40 min", "7 h", "11 h", "13 h"]),
     )
 )
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=60, deadline=None)
 def test_limits_that_give_way_to_each_other_read_back_as_the_same(stated: dict[str, str]) -> None:
     limits = ", ".join(f"{key}: {time}" for key, time in stated.items())
     text = f"canvases: [Hall]\nlimits: {{{limits}}}\npasses: [{{name: eyes, passages: [iris]}}]\n"

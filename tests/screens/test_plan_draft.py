@@ -139,12 +139,12 @@ def test_a_field_changes_its_figure_and_what_stands_there_already_changes_nothin
 @pytest.mark.parametrize(
     ("field", "text", "told"),
     [
-        ("minutes", "soon", '"soon" is no time'),
-        ("minutes", "25 h", "from 1 s to 24 h"),
-        ("value", "dark", '"dark" is no value'),
-        ("value", "11", "from 0, black, to 10, white"),
-        ("area", "wide", '"wide" is no area'),
-        ("difficulty", "hard", '"hard" is no difficulty'),
+        ("minutes", "soon", '"soon" is not a time'),
+        ("minutes", "25 h", "between 1 s and 24 h"),
+        ("value", "dark", '"dark" is not a number'),
+        ("value", "11", "from 0 to 10"),
+        ("area", "wide", '"wide" is not an area'),
+        ("difficulty", "hard", '"hard" is not a number'),
         ("lead", "Hell", 'did you mean "Hall"'),
         ("rename", "", "a name is missing"),
         ("rename", "lash line", "is taken"),

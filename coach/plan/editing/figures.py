@@ -1,94 +1,85 @@
-"""What a plan says of one passage: minutes, value, area, mixture, difficulty, lead."""
+"""What a plan says of one passage: changed by what is typed, as the table of keys allows it."""
 
-import math
-from typing import Final
+from typing import Any, Final
 
+from coach.plan import units
 from coach.plan.commission import Passage, Plan
-from coach.plan.editing.edited import Edited, EditError, pass_named, passage_named
-from coach.plan.editing.new_names import cleaned
+from coach.plan.editing.edited import Edited, EditError, pass_named, passage_named, typed
 from coach.plan.editing.soundness import with_figures
+from coach.plan.key_table import KEYS_INSIDE
 from coach.plan.problems import did_you_mean, quoted
-from coach.plan.units import area_text, duration_text, number_text
+from coach.plan.value_types import TEXT, ValueType, cleaned
 
-_DAY_S: Final = 24 * 3600
-_WHITE: Final = 10.0
-_HARDEST: Final = 10.0
-_LARGEST_CM2: Final = 9_999_999.0
-_DECIMALS: Final = 6
-"""Decimals that a plan can hold; the reader takes no more."""
+_KEYS: Final = KEYS_INSIDE["passages"]
+_FIGURES: Final = {
+    key.data_field: key.takes for key in _KEYS.values() if isinstance(key.takes, ValueType) and key.takes is not TEXT
+}
 
 
-def change_minutes(plan: Plan, pass_name: str, name: str, planned_s: int | None) -> Edited:
-    """Return the plan with another time for a passage on one canvas, 1 s to 24 h; None takes the time away.
+def change(plan: Plan, pass_name: str, name: str, key: str, text: str) -> Edited:
+    """Return the plan with something else under a key of a passage.
 
-    Raises:
-        EditError: There is no such passage, or the time cannot be.
-    """
-    said = "no time of its own" if planned_s is None else duration_text(planned_s)
-    return _changed(plan, pass_name, Passage(name, planned_s=planned_s), "planned_s", said)
-
-
-def change_value(plan: Plan, pass_name: str, name: str, value: float | None) -> Edited:
-    """Return the plan with another value for a passage, 0 black to 10 white; None takes it away.
+    Args:
+        plan: The plan.
+        pass_name: The pass.
+        name: The passage.
+        key: minutes, value, area, mixture, difficulty or lead.
+        text: What is typed, as it would be written in the plan; a plain number has the usual unit, and an empty text
+            takes away what stands there.
 
     Raises:
-        EditError: There is no such passage, or the value cannot be.
+        EditError: There is no such passage, or the text cannot be.
     """
-    passage = checked_figures(Passage(name, value=value))
-    said = "no value" if passage.value is None else f"value {number_text(passage.value)}"
-    return _changed(plan, pass_name, passage, "value", said)
+    if key == "lead":
+        return _led(plan, pass_name, name, canvas_named(plan, text) if cleaned(text) else None)
+    one_pass = pass_named(plan, pass_name)
+    old = passage_named(one_pass, name)
+    field, value = _KEYS[key].data_field, _value(plan, key, cleaned(text))
+    said = _said(key, value)
+    if getattr(old, field) == value:
+        return Edited(plan=plan, remark=f"{quoted(name)} has {said} already.")
+    new = old._replace(**{field: value})
+    passages = tuple(new if passage is old else passage for passage in one_pass.passages)
+    return Edited(plan=with_figures(plan, pass_name, passages), remark=f"{quoted(name)} has {said} now.")
 
 
-def change_area(plan: Plan, pass_name: str, name: str, area_cm2: float | None) -> Edited:
-    """Return the plan with another area for a passage on one canvas, in square centimetres; None takes it away.
-
-    Raises:
-        EditError: There is no such passage, or the area cannot be.
-    """
-    passage = checked_figures(Passage(name, area_cm2=area_cm2))
-    said = "no area" if passage.area_cm2 is None else area_text(passage.area_cm2)
-    return _changed(plan, pass_name, passage, "area_cm2", said)
+def stated(passage: Passage, key: str) -> str:
+    """Return what a passage says under a key, as it may be typed; empty where it says nothing."""
+    field = _KEYS[key].data_field
+    value = getattr(passage, field)
+    if value is None:
+        return ""
+    return str(_FIGURES[field].write(value) if field in _FIGURES else value)
 
 
-def change_difficulty(plan: Plan, pass_name: str, name: str, difficulty: float) -> Edited:
-    """Return the plan with another weight for a minute of a passage, above 0 and at most 10; 1 is the usual one.
-
-    Raises:
-        EditError: There is no such passage, or the difficulty cannot be.
-    """
-    passage = checked_figures(Passage(name, difficulty=difficulty))
-    return _changed(plan, pass_name, passage, "difficulty", f"difficulty {number_text(passage.difficulty)}")
-
-
-def change_mixture(plan: Plan, pass_name: str, name: str, mixture: str | None) -> Edited:
-    """Return the plan with another mixture for a passage; None takes it away.
-
-    Raises:
-        EditError: There is no such passage, or the plan gives recipes and none of that name.
-    """
-    passage = Passage(name, mixture=None if mixture is None else mixture_named(plan, mixture))
-    said = f"the mixture {quoted(passage.mixture)}" if passage.mixture else "no mixture"
-    return _changed(plan, pass_name, passage, "mixture", said)
+def _value(plan: Plan, key: str, text: str) -> Any:  # noqa: ANN401  what the key takes
+    if not text:
+        return Passage._field_defaults[_KEYS[key].data_field]
+    if key == "mixture":
+        return mixture_named(plan, text)
+    figure = _FIGURES[_KEYS[key].data_field]
+    is_bare = figure.unit and units.number(text) is not None
+    return typed(figure.read, f"{text} {figure.unit}" if is_bare else text)
 
 
-def change_lead(plan: Plan, pass_name: str, name: str, lead: str | None) -> Edited:
+def _said(key: str, value: Any) -> str:  # noqa: ANN401  what the key takes
+    if value is None:
+        return f"no {key}"
+    if key == "mixture":
+        return f"the mixture {quoted(value)}"
+    return units.duration_text(value) if key == "minutes" else f"{key} {_FIGURES[_KEYS[key].data_field].write(value)}"
+
+
+def _led(plan: Plan, pass_name: str, name: str, lead: str | None) -> Edited:
     """Return the plan in which a canvas is to lead the run of a passage; None lets any lead.
 
     The whole run is led, so that other passages of it give up a lead of their own.
-
-    Raises:
-        EditError: There is no such passage or canvas.
     """
     one_pass = pass_named(plan, pass_name)
     passage_named(one_pass, name)
-    if lead is not None:
-        lead = canvas_named(plan, lead)
     run = next(run for run in one_pass.runs if name in run.passage_names)
-    others = set(run.passage_names) - {name}
     passages = tuple(
-        passage._replace(lead=lead if passage.name == name else None)
-        if passage.name == name or (passage.lead and passage.name in others)
-        else passage
+        passage._replace(lead=lead if passage.name == name else None) if passage.name in run.passage_names else passage
         for passage in one_pass.passages
     )
     together = quoted(" + ".join(run.passage_names))
@@ -99,22 +90,16 @@ def change_lead(plan: Plan, pass_name: str, name: str, lead: str | None) -> Edit
 def checked_figures(passage: Passage) -> Passage:
     """Return a passage whose figures a plan can hold, cut to the decimals it can hold.
 
+    A figure can be held if its text is read.
+
     Raises:
         EditError: A figure cannot be.
     """
-    seconds, value, area_cm2 = passage.planned_s, passage.value, passage.area_cm2
-    if seconds is not None and not 0 < seconds <= _DAY_S:
-        raise EditError("the time of a passage is from 1 s to 24 h: write a time such as 14 min")
-    if value is not None and not 0 <= value <= _WHITE:
-        raise EditError("a value is from 0, black, to 10, white: write a number such as 3 or 2.5")
-    area_cm2 = None if area_cm2 is None else _rounded(area_cm2)
-    if area_cm2 is not None and not 0 < area_cm2 <= _LARGEST_CM2:
-        raise EditError("an area is greater than 0: write square centimetres, such as 12")
-    difficulty = _rounded(passage.difficulty)
-    if not 0 < difficulty <= _HARDEST:
-        raise EditError("a difficulty is above 0 and at most 10: write a number such as 1.5")
-    value = None if value is None else _rounded(value)
-    return passage._replace(value=value, area_cm2=area_cm2, difficulty=difficulty)
+    for field, figure in _FIGURES.items():
+        value = getattr(passage, field)
+        if value is not None:
+            passage = passage._replace(**{field: typed(figure.read, figure.write(value))})
+    return passage
 
 
 def mixture_named(plan: Plan, mixture: str) -> str:
@@ -143,18 +128,3 @@ def canvas_named(plan: Plan, canvas: str) -> str:
         meant = did_you_mean(name, known)
         raise EditError("; ".join(filter(None, (f"there is no canvas {quoted(name)}", meant))))
     return name
-
-
-def _rounded(figure: float) -> float:
-    return round(figure, _DECIMALS) if math.isfinite(figure) else figure
-
-
-def _changed(plan: Plan, pass_name: str, wanted: Passage, field: str, said: str) -> Edited:
-    """Return the plan with one field of a passage as it is in `wanted`."""
-    one_pass = pass_named(plan, pass_name)
-    old = passage_named(one_pass, wanted.name)
-    new = old._replace(**{field: getattr(checked_figures(wanted), field)})
-    if new == old:
-        return Edited(plan=plan, remark=f"{quoted(old.name)} has {said} already.")
-    passages = tuple(new if passage is old else passage for passage in one_pass.passages)
-    return Edited(plan=with_figures(plan, pass_name, passages), remark=f"{quoted(old.name)} has {said} now.")

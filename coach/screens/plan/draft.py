@@ -3,8 +3,7 @@
 from typing import NamedTuple
 
 from coach.plan.commission import Plan
-from coach.plan.editing.drafts import Drafts
-from coach.plan.editing.edited import Done, EditError
+from coach.plan.editing.edited import Done, Drafts, EditError
 from coach.plan.problems import quoted
 from coach.screens.plan.edits import EDITS, FIELDS, EditTarget, RowAddress
 from coach.screens.plan.tree import Tree, TreeRow, first_difference, number_of, pass_no_at, row_at, tree_of

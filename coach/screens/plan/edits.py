@@ -3,13 +3,11 @@
 from collections.abc import Callable, Mapping
 from typing import Final, NamedTuple
 
-from coach.plan import units
 from coach.plan.commission import Passage, Plan, Run
-from coach.plan.editing import figures, moving, neighbours, pass_edits, passage_edits, sorting
+from coach.plan.editing import figures, passages, passes
 from coach.plan.editing.edited import Done, Edited, EditError
-from coach.plan.editing.new_names import cleaned
 from coach.plan.problems import quoted
-from coach.plan.units import area_text, minutes_text, number_text
+from coach.plan.value_types import cleaned
 from coach.screens.plan.tree import TreeRow
 
 
@@ -66,25 +64,25 @@ _SORTED: Final = "Runs stay whole, go by their darkest passage, and come after w
 def _move(at: EditTarget, by: int) -> Edited:
     row = at.row
     if row.run is None:
-        return pass_edits.move_pass(at.plan, at.pass_name, by)
+        return passes.move_pass(at.plan, at.pass_name, by)
     if row.passage is None or len(row.run.passages) == 1:
-        return moving.move_run(at.plan, at.pass_name, row.run.number, by)
+        return passages.move_run(at.plan, at.pass_name, row.run.number, by)
     names = row.run.passage_names
     place = names.index(row.passage.name) + by
     if not 0 <= place < len(names):
         raise EditError(f"{quoted(row.passage.name)} stays in its run: move the whole run, or split it from it first")
     order = [passage.name for passage in row.one_pass.passages]
     steps = order.index(names[place]) - order.index(row.passage.name)
-    return moving.move_passage(at.plan, at.pass_name, row.passage.name, steps)
+    return passages.move_passage(at.plan, at.pass_name, row.passage.name, steps)
 
 
 def _split(at: EditTarget) -> Edited:
-    return neighbours.split(at.plan, at.pass_name, at.single.name, done=at.done)
+    return passages.split(at.plan, at.pass_name, at.single.name, done=at.done)
 
 
 def _join(at: EditTarget) -> Edited:
     passage = at.passage
-    return neighbours.join(at.plan, at.pass_name, passage.name, _above(at, passage).name)
+    return passages.join(at.plan, at.pass_name, passage.name, _above(at, passage).name)
 
 
 def _above(at: EditTarget, passage: Passage) -> Passage:
@@ -105,14 +103,14 @@ def _before(at: EditTarget, passage: Passage, run: Run) -> list[Passage]:
 
 
 def _sort(at: EditTarget) -> Edited:
-    found = sorting.sort_dark_to_light(at.plan, at.pass_name)
+    found = passes.sort_dark_to_light(at.plan, at.pass_name)
     return found if found.plan is at.plan else Edited(plan=found.plan, remark=f"{found.remark} {_SORTED}")
 
 
 def _delete(at: EditTarget) -> Edited:
     if at.row.run is None:
-        return pass_edits.delete_pass(at.plan, at.pass_name, done=at.done)
-    return passage_edits.delete_passage(at.plan, at.pass_name, at.single.name, done=at.done)
+        return passes.delete_pass(at.plan, at.pass_name, done=at.done)
+    return passages.delete_passage(at.plan, at.pass_name, at.single.name, done=at.done)
 
 
 EDITS: Final[Mapping[str, Callable[[EditTarget], Edited]]] = {
@@ -146,7 +144,7 @@ def _add(at: EditTarget, text: str) -> Edited:
     run, passage = at.row.run, at.row.passage
     last = passage or (run.passages[-1] if run else None)
     after = last.name if last else None
-    return passage_edits.add_passage(at.plan, at.pass_name, Passage(text), after=after)
+    return passages.add_passage(at.plan, at.pass_name, Passage(text), after=after)
 
 
 def _names(text: str) -> tuple[str, str]:
@@ -158,68 +156,33 @@ def _names(text: str) -> tuple[str, str]:
 
 def _add_pass(at: EditTarget, text: str) -> Edited:
     pass_name, first = _names(text)
-    return pass_edits.add_pass(at.plan, pass_name, Passage(first), after=at.pass_name)
+    return passes.add_pass(at.plan, pass_name, Passage(first), after=at.pass_name)
 
 
 def _rename(at: EditTarget, text: str) -> Edited:
     if at.row.run is None:
-        return pass_edits.rename_pass(at.plan, at.pass_name, text, done=at.done)
-    return passage_edits.rename_passage(at.plan, at.pass_name, at.single.name, text, done=at.done)
+        return passes.rename_pass(at.plan, at.pass_name, text, done=at.done)
+    return passages.rename_passage(at.plan, at.pass_name, at.single.name, text, done=at.done)
 
 
 def _renamed(at: EditTarget, text: str) -> RowAddress:
     return (cleaned(text), None) if at.row.run is None else (at.pass_name, cleaned(text))
 
 
-def _minutes(at: EditTarget, text: str) -> Edited:
-    minutes = units.number(text)
-    seconds = units.duration_s(text) if minutes is None else round(minutes * 60)
-    if text and seconds is None:
-        raise EditError(f"{quoted(text)} is no time: write minutes such as 14, or 1 h 30 min")
-    return figures.change_minutes(at.plan, at.pass_name, at.single.name, seconds)
-
-
-def _value(at: EditTarget, text: str) -> Edited:
-    value = units.number(text)
-    if text and value is None:
-        raise EditError(f"{quoted(text)} is no value: write a number from 0, black, to 10, white")
-    return figures.change_value(at.plan, at.pass_name, at.single.name, value)
-
-
-def _area(at: EditTarget, text: str) -> Edited:
-    bare = units.number(text)
-    area_cm2 = units.area_cm2(text) if bare is None else bare
-    if text and area_cm2 is None:
-        raise EditError(f"{quoted(text)} is no area: write square centimetres such as 12, or 2 in2")
-    return figures.change_area(at.plan, at.pass_name, at.single.name, area_cm2)
-
-
-def _difficulty(at: EditTarget, text: str) -> Edited:
-    difficulty = units.number(text or "1")
-    if difficulty is None:
-        raise EditError(f"{quoted(text)} is no difficulty: write a number such as 1.5; 1 is the usual one")
-    return figures.change_difficulty(at.plan, at.pass_name, at.single.name, difficulty)
-
-
-def _mixture(at: EditTarget, text: str) -> Edited:
-    return figures.change_mixture(at.plan, at.pass_name, at.single.name, text or None)
+def _figure(key: str, prompt: str) -> AskedEdit:
+    return AskedEdit(
+        prompt,
+        lambda at: figures.stated(at.single, key),
+        lambda at, text: figures.change(at.plan, at.pass_name, at.single.name, key, text),
+    )
 
 
 def _lead(at: EditTarget, text: str) -> Edited:
-    return figures.change_lead(at.plan, at.pass_name, at.passage.name, text or None)
+    return figures.change(at.plan, at.pass_name, at.passage.name, "lead", text)
 
 
 def _to_pass(at: EditTarget, text: str) -> Edited:
-    return moving.move_to_pass(at.plan, at.pass_name, at.single.name, cleaned(text), done=at.done)
-
-
-def _stated(figure: float | None, written: Callable[[float], str]) -> str:
-    return "" if figure is None else written(figure)
-
-
-def _planned(at: EditTarget) -> str:
-    seconds = at.single.planned_s
-    return "" if seconds is None else minutes_text(seconds)
+    return passages.move_to_pass(at.plan, at.pass_name, at.single.name, cleaned(text), done=at.done)
 
 
 def _led_by(at: EditTarget) -> str:
@@ -236,11 +199,11 @@ FIELDS: Final[Mapping[str, AskedEdit]] = {
         lambda _, text: (cleaned(_names(text)[0]), None),
     ),
     "rename": AskedEdit("name", lambda at: at.pass_name if at.row.run is None else at.single.name, _rename, _renamed),
-    "minutes": AskedEdit("minutes on one canvas", _planned, _minutes),
-    "value": AskedEdit("value, 0 black to 10 white", lambda at: _stated(at.single.value, number_text), _value),
-    "area": AskedEdit("area in cm2", lambda at: _stated(at.single.area_cm2, area_text), _area),
-    "mixture": AskedEdit("mixture", lambda at: at.single.mixture or "", _mixture),
-    "difficulty": AskedEdit("difficulty, 1 is usual", lambda at: number_text(at.single.difficulty), _difficulty),
+    "minutes": _figure("minutes", "minutes on one canvas"),
+    "value": _figure("value", "value, 0 black to 10 white"),
+    "area": _figure("area", "area in cm2"),
+    "mixture": _figure("mixture", "mixture"),
+    "difficulty": _figure("difficulty", "difficulty, 1 is usual"),
     "lead": AskedEdit("canvas that leads the run; none lets any", _led_by, _lead),
     "to_pass": AskedEdit(
         "pass to move it to",

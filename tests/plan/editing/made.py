@@ -8,7 +8,7 @@ from typing import Final
 from hypothesis import strategies as st
 
 from coach.plan.commission import Passage, Plan
-from coach.plan.editing import figures, moving, neighbours, pass_edits, passage_edits, sorting
+from coach.plan.editing import figures, passages, passes
 from coach.plan.editing.edited import Done, Edited
 from coach.plan.reading import read_plan
 
@@ -85,28 +85,27 @@ def an_edit(draw: st.DrawFn, plan: Plan, done: Done = frozenset()) -> Callable[[
     value = draw(st.none() | st.floats(0, 10))
     seconds = draw(st.none() | st.integers(1, 86400))
     first = Passage(new, value=value, planned_s=seconds, difficulty=1.5, over=(other.name, other.passages[0].name))
-    canvas = draw(st.none() | st.sampled_from([one.name for one in plan.canvases]))
     edits: list[Callable[[], Edited]] = [
-        partial(passage_edits.add_passage, plan, one_pass.name, first._replace(over=None), after=name),
-        partial(passage_edits.add_passage, plan, one_pass.name, first),
-        partial(passage_edits.rename_passage, *at, new, done=done),
-        partial(passage_edits.delete_passage, *at, done=done),
-        partial(pass_edits.add_pass, plan, new, first, after=other.name),
-        partial(pass_edits.rename_pass, plan, one_pass.name, new, done=done),
-        partial(pass_edits.move_pass, plan, one_pass.name, by),
-        partial(pass_edits.delete_pass, plan, one_pass.name, done=done),
-        partial(moving.move_passage, *at, by),
-        partial(moving.move_run, plan, one_pass.name, draw(st.integers(0, 3)), by),
-        partial(moving.move_to_pass, *at, other.name, after=other.passages[0].name, done=done),
-        partial(moving.move_to_pass, *at, other.name, done=done),
-        partial(neighbours.join, *at, beside),
-        partial(neighbours.split, *at, done=done),
-        partial(sorting.sort_dark_to_light, plan, one_pass.name),
-        partial(figures.change_minutes, *at, seconds),
-        partial(figures.change_value, *at, value),
-        partial(figures.change_area, *at, draw(st.none() | st.floats(0.1, 1000))),
-        partial(figures.change_difficulty, *at, draw(st.sampled_from([0.5, 1.0, 2.0]))),
-        partial(figures.change_mixture, *at, draw(st.sampled_from([None, "dark", "light", "warm dark"]))),
-        partial(figures.change_lead, *at, canvas),
+        partial(passages.add_passage, plan, one_pass.name, first._replace(over=None), after=name),
+        partial(passages.add_passage, plan, one_pass.name, first),
+        partial(passages.rename_passage, *at, new, done=done),
+        partial(passages.delete_passage, *at, done=done),
+        partial(passes.add_pass, plan, new, first, after=other.name),
+        partial(passes.rename_pass, plan, one_pass.name, new, done=done),
+        partial(passes.move_pass, plan, one_pass.name, by),
+        partial(passes.delete_pass, plan, one_pass.name, done=done),
+        partial(passages.move_passage, *at, by),
+        partial(passages.move_run, plan, one_pass.name, draw(st.integers(0, 3)), by),
+        partial(passages.move_to_pass, *at, other.name, after=other.passages[0].name, done=done),
+        partial(passages.move_to_pass, *at, other.name, done=done),
+        partial(passages.join, *at, beside),
+        partial(passages.split, *at, done=done),
+        partial(passes.sort_dark_to_light, plan, one_pass.name),
+        partial(figures.change, *at, "minutes", draw(st.sampled_from(["", "14", "1.5", "45 s", "25 h"]))),
+        partial(figures.change, *at, "value", draw(st.sampled_from(["", "0", "2,5", "10", "11"]))),
+        partial(figures.change, *at, "area", draw(st.sampled_from(["", "12", "2 in2", "0.3 mm2"]))),
+        partial(figures.change, *at, "difficulty", draw(st.sampled_from(["", "0.5", "2"]))),
+        partial(figures.change, *at, "mixture", draw(st.sampled_from(["", "dark", "light", "warm dark"]))),
+        partial(figures.change, *at, "lead", draw(st.sampled_from(["", *(one.name for one in plan.canvases)]))),
     ]
     return draw(st.sampled_from(edits))

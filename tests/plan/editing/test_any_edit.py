@@ -1,4 +1,4 @@
-"""Whatever the edit, a sound plan comes out or one sentence; what is done keeps the name the journal knows."""
+"""Whatever the edit, a sound plan comes out or one sentence; what is done keeps its name; all can be undone."""
 
 from pathlib import Path
 
@@ -7,8 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coach.plan.commission import runs_of
-from coach.plan.editing.drafts import Drafts
-from coach.plan.editing.edited import EditError
+from coach.plan.editing.edited import Drafts, EditError
+from coach.plan.editing.figures import change
 from coach.plan.reading import read_plan
 from coach.plan.writing import edited_text, plan_text
 from tests.plan.editing.made import LAYERED, PLANS, an_edit, layered
@@ -20,7 +20,7 @@ def _text_of(source: str | Path) -> str:
 
 @pytest.mark.parametrize("source", [LAYERED, *PLANS], ids=["layered", *(path.stem for path in PLANS)])
 @given(data=st.data())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_edits_in_a_row_leave_a_plan_that_is_written_and_read_as_the_same(
     source: str | Path, data: st.DataObject
 ) -> None:
@@ -52,7 +52,7 @@ def test_edits_in_a_row_leave_a_plan_that_is_written_and_read_as_the_same(
 
 
 @given(st.data())
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=60, deadline=None)
 def test_comments_apart_from_what_an_edit_touches_survive_it(data: st.DataObject) -> None:
     """Only a comment beside or right above something deleted may go."""
     edit = data.draw(an_edit(layered()))
@@ -70,3 +70,33 @@ def test_comments_apart_from_what_an_edit_touches_survive_it(data: st.DataObject
     here = {(one.name, passage.name) for one in layered().passes for passage in one.passages}
     if here <= left:
         assert all(comment in text for comment in lost)
+
+
+def test_a_thousand_edits_are_undone_and_redone_one_by_one() -> None:
+    drafts = Drafts(plans=(layered(),))
+    for seconds in range(1, 1001):
+        drafts = drafts.edited(change(drafts.plan, "eyes", "iris", "minutes", f"{seconds} s").plan)
+    last = drafts.plan
+    for _ in range(1000):
+        assert drafts.can_undo
+        drafts = drafts.undone()
+    assert drafts.plan is layered()
+    assert not drafts.can_undo
+    assert drafts.undone().plan is layered()
+    for _ in range(1001):
+        drafts = drafts.redone()
+    assert drafts.plan is last
+    assert not drafts.can_redo
+
+
+def test_an_edit_after_an_undo_forgets_what_was_undone() -> None:
+    one = change(layered(), "eyes", "iris", "minutes", "1").plan
+    other = change(layered(), "eyes", "iris", "minutes", "2").plan
+    drafts = Drafts(plans=(layered(),)).edited(one).undone()
+    assert drafts.can_redo
+    assert drafts.edited(other).plans == (layered(), other)
+
+
+def test_the_same_plan_again_is_no_draft() -> None:
+    drafts = Drafts(plans=(layered(),))
+    assert drafts.edited(layered()) is drafts
