@@ -5,12 +5,19 @@ from collections.abc import Callable, Mapping
 from typing import Final, NamedTuple
 
 from coach.composition.proposal import answer_reading as reading
-from coach.composition.proposal.answer_reading import AnswerFault
 from coach.composition.proposal.answers import Answers, default_answers
 from coach.composition.proposal.feature_table import FEATURE_NAMED
 from coach.composition.proposal.palette_table import PALETTES
+from coach.errors import UsageError
 from coach.plan.units import size_text
+from coach.plan.value_types import WrongValueError
 from coach.plan.written_parts import week_fields
+
+
+class AnswerFault(NamedTuple):
+    """Why an answer cannot be taken, in one sentence with a way out."""
+
+    sentence: str
 
 
 class Question(NamedTuple):
@@ -20,14 +27,14 @@ class Question(NamedTuple):
         key: Its name.
         asks: The question, as a painter would ask it.
         hint: How it may be answered.
-        read: Takes a text into the answers, or says why it cannot.
+        read: Takes a text into the answers, or raises why it cannot.
         shown: The answer as it stands, as a text that may be typed.
     """
 
     key: str
     asks: str
     hint: str
-    read: Callable[[str, Answers], Answers | AnswerFault]
+    read: Callable[[str, Answers], Answers]
     shown: Callable[[Answers], str]
 
 
@@ -130,8 +137,11 @@ def check_answer(question: Question, text: str, answers: Answers) -> Answers | A
         text: What was typed; nothing but spaces takes the answer as it stands.
         answers: What was said before.
     """
-    taken = question.read(text if text.strip() else question.shown(answers), answers)
-    return taken if isinstance(taken, AnswerFault) else taken._replace(said=taken.said | {question.key})
+    try:
+        taken = question.read(text if text.strip() else question.shown(answers), answers)
+    except (WrongValueError, UsageError) as wrong:
+        return AnswerFault(str(wrong))
+    return taken._replace(said=taken.said | {question.key})
 
 
 def answers_plain(answers: Answers) -> dict[str, str]:

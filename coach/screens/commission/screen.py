@@ -14,10 +14,9 @@ from textual.screen import Screen
 from textual.widgets import Input, Static
 from textual.widgets.input import Selection
 
-from coach.composition.proposal.answer_reading import AnswerFault
 from coach.composition.proposal.answers import Answers, default_answers
 from coach.composition.proposal.proposal import proposed_plan
-from coach.composition.proposal.questions import QUESTIONS, answers_plain, check_answer
+from coach.composition.proposal.questions import QUESTIONS, AnswerFault, answers_plain, check_answer
 from coach.errors import CoachError
 from coach.plan.writing import plan_text
 from coach.screens.commission.view import LAST, commission_view, first_unsaid

@@ -4,11 +4,10 @@ import datetime as dt
 
 from hypothesis import strategies as st
 
-from coach.composition.proposal.answer_reading import AnswerFault
 from coach.composition.proposal.answers import Answers, default_answers
 from coach.composition.proposal.feature_table import FEATURE_NAMED, FINENESSES
 from coach.composition.proposal.palette_table import PALETTE_NAMED
-from coach.composition.proposal.questions import QUESTIONS, check_answer
+from coach.composition.proposal.questions import QUESTIONS, AnswerFault, check_answer
 
 TODAY = dt.date(2026, 11, 25)
 

@@ -7,11 +7,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coach.composition.proposal.answer_reading import AnswerFault
 from coach.composition.proposal.answers import Answers, NamedPlace, default_answers, file_stem
 from coach.composition.proposal.feature_table import USUAL_FEATURES
 from coach.composition.proposal.proposal import proposed_plan
-from coach.composition.proposal.questions import QUESTIONS, Question, answers_of, answers_plain, check_answer
+from coach.composition.proposal.questions import (
+    QUESTIONS,
+    AnswerFault,
+    Question,
+    answers_of,
+    answers_plain,
+    check_answer,
+)
 from coach.plan.reading import problems_on, read_plan
 from coach.plan.writing import plan_text
 from tests.composition.proposal.said import TODAY, answers
