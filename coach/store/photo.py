@@ -3,23 +3,32 @@
 Only common formats of photos are opened: some readers of Pillow start other programs when a file asks for it.
 """
 
+import contextlib
+import io
 import struct
 import warnings
 import zlib
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from PIL import ExifTags, Image, UnidentifiedImageError
+from PIL import ExifTags, Image, ImageCms, UnidentifiedImageError
 
 from coach.composition.photo_boxes import PhotoSize, fitted
 from coach.errors import CoachError
 from coach.text import sanitized
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 FORMATS: Final = ("JPEG", "PNG", "TIFF", "WEBP", "GIF", "BMP", "PPM")
 """Kinds of file that are read, whatever the name ends in."""
 
 MOST_PIXELS: Final = 89_478_485
 """Pixels of the largest photo that is read. Source: Pillow's own limit against files that unpack without end."""
+
+MOST_SEEN_PIXELS: Final = 60_000_000
+"""Pixels of the largest photo that is taken apart into shapes."""
 
 Rgb = tuple[int, int, int]
 """A colour on the screen, each channel 0 to 255."""
@@ -87,6 +96,44 @@ def read_photo(path: Path) -> Image.Image:
     """
     image, _, turn = _loaded(path, None)
     return _turned(_in_rgb(image), turn)
+
+
+def read_linear_light(path: Path, box: tuple[float, float, float, float], scale: float) -> "NDArray[np.float64]":
+    """Return a part of a photo in linear light, scaled: shape (rows, columns, 3), each channel 0 to 1.
+
+    Its colours are brought to sRGB where the file has a profile of its own; averages are taken in linear light.
+
+    Args:
+        path: The photo.
+        box: Left, top, right and bottom of the part, in pixels of the upright photo.
+        scale: Pixels of the answer for one pixel of the photo.
+
+    Raises:
+        PhotoFileError: It cannot be read as a photo, or is larger than `MOST_SEEN_PIXELS`.
+    """
+    import numpy as np  # noqa: PLC0415  loaded when a photo is taken apart
+
+    from coach.colour.light import linear_of  # noqa: PLC0415
+
+    full = photo_size(path)
+    if full.width_px * full.height_px > MOST_SEEN_PIXELS:
+        what = f"the photo has more than {MOST_SEEN_PIXELS / 1e6:.0f} million pixels; save a smaller copy"
+        raise PhotoFileError(what, where=sanitized(str(path)))
+    sides = max(1, round(full.width_px * scale)), max(1, round(full.height_px * scale))
+    image, _, turn = _loaded(path, sides)
+    upright = _turned(_in_srgb(image), turn)
+    shrunk = upright.width / full.width_px
+    left, top, right, bottom = (side * shrunk for side in box)
+    light = linear_of(np.arange(256) / 255).astype(np.float32)[np.asarray(upright)]
+    size = max(1, round((box[2] - box[0]) * scale)), max(1, round((box[3] - box[1]) * scale))
+    channels = [
+        Image.fromarray(np.ascontiguousarray(light[..., no])).resize(
+            size, Image.Resampling.BICUBIC, box=(left, top, right, bottom)
+        )
+        for no in range(3)
+    ]
+    linear: NDArray[np.float64] = np.stack([np.asarray(one, dtype=float) for one in channels], axis=-1)
+    return linear.clip(0, 1)
 
 
 def half_blocks(path: Path, width_cells: int, height_cells: int) -> HalfBlockRows:
@@ -160,6 +207,17 @@ def _why(error: BaseException) -> str:
 
 def _turned(image: Image.Image, turn: int) -> Image.Image:
     return image.transpose(_TURNS[turn]) if turn in _TURNS else image
+
+
+def _in_srgb(image: Image.Image) -> Image.Image:
+    """Return the picture in 8-bit sRGB, brought there from the profile that the file carries, where it can be used."""
+    profile = image.info.get("icc_profile")
+    if profile and image.mode in ("RGB", "CMYK", "L"):
+        with contextlib.suppress(ImageCms.PyCMSError, *_DAMAGED):
+            own = ImageCms.ImageCmsProfile(io.BytesIO(profile))
+            found = ImageCms.profileToProfile(image, own, ImageCms.createProfile("sRGB"), outputMode="RGB")
+            return found or _in_rgb(image)
+    return _in_rgb(image)
 
 
 def _in_rgb(image: Image.Image) -> Image.Image:

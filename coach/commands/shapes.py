@@ -1,0 +1,135 @@
+"""`coach shapes`: the photo taken apart into the shapes that a painter would lay in."""
+
+import argparse
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from coach.commands.named_plan import plan_in
+from coach.commands.plan_argument import add_plan
+from coach.composition.crop import Crop, best_crop
+from coach.composition.photo_boxes import Box, Head, PhotoSize, boxes_of, heads_of, read_head
+from coach.composition.sizes import canvas_named
+from coach.errors import CoachError, UsageError
+from coach.plan.commission import CanvasSize
+from coach.review.shape_table import COLUMNS, shape_report, shape_rows
+from coach.shapes.features import HeadBox
+from coach.shapes.shape import Picture, scale_for, take_apart
+from coach.store.photo import photo_size, read_linear_light
+from coach.store.printing import print_json, print_lines, print_table
+from coach.text import counted, sanitized
+
+_MOST_SHAPES: Final = 300
+_MOST_HEADS: Final = 12
+_EACH_HEAD: Final = 50
+"""Shapes of a head where no number is asked for: neither coarse nor fine."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Sitters:
+    """The photo with what is marked in it, and the canvases by their names, all of one size."""
+
+    photo: Path
+    heads: Sequence[Head]
+    keeps: Sequence[Box]
+    canvases: Mapping[str, CanvasSize]
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add what the command takes."""
+    add_plan(parser, "take the photo, the heads and the canvases of this plan", is_optional=True)
+    parser.add_argument("--photo", type=Path, metavar="FILE", help="the photo, where no plan names it")
+    parser.add_argument(
+        "--head",
+        metavar="NAME:left,top,right,bottom",
+        action="append",
+        default=[],
+        help="a head, crown to chin and side to side, in pixels of the photo; may be repeated",
+    )
+    parser.add_argument("--canvas", metavar="SIZE", help='crop and areas for this canvas: "40 x 50 cm"')
+    parser.add_argument("--count", type=int, metavar="N", help=f"how many shapes; else {_EACH_HEAD} a head")
+    parser.add_argument("--json", action="store_true", help="print the answer as JSON")
+
+
+def run(asked: argparse.Namespace) -> int:
+    """Print the shapes of the photo that the words or the plan name."""
+    sitters = _sitters(asked)
+    size = photo_size(sitters.photo)
+    crop = _crop(size, sitters)
+    count = _EACH_HEAD * len(sitters.heads) if asked.count is None else asked.count
+    _check(sitters.heads, crop, count)
+    heads = [
+        HeadBox(
+            name=head.name,
+            left=head.box.left_px,
+            top=head.box.top_px,
+            right=head.box.right_px,
+            bottom=head.box.bottom_px,
+        )
+        for head in sitters.heads
+    ]
+    scale = scale_for(heads)
+    sides = (crop.left_px, crop.top_px, crop.right_px, crop.bottom_px)
+    linear = read_linear_light(sitters.photo, sides, scale)
+    picture = Picture(linear=linear, left_px=crop.left_px, top_px=crop.top_px, scale=scale)
+    report = shape_report(take_apart(picture, heads, count), size, crop, sitters.canvases)
+    if asked.json:
+        print_json(report)
+        return 0
+    print_table(COLUMNS, shape_rows(report), right=("value", "cm2", "brush_mm"))
+    flat = f"painted flat, they lie {report.flat_difference_mean:.1f} from the photo on average (CIEDE2000)"
+    print_lines([f"{counted(len(report.shapes), 'shape')}; {flat}."])
+    return 0
+
+
+def _sitters(asked: argparse.Namespace) -> _Sitters:
+    plan = None if asked.plan is None else plan_in(asked.plan)
+    named = [*map(read_head, asked.head)]
+    heads = named or ([] if plan is None else heads_of(plan.heads))
+    photo = asked.photo
+    if plan is not None and plan.photo is not None and photo is None:
+        photo = asked.plan.parent / plan.photo
+    if photo is None:
+        raise UsageError("name the photo with --photo, or a plan that names it")
+    if not heads:
+        raise UsageError("mark a head with --head NAME:left,top,right,bottom, or name a plan that has heads")
+    sizes = {} if plan is None else {one.name: one.size for one in plan.canvases if one.size is not None}
+    if asked.canvas is not None:
+        found = canvas_named(asked.canvas)
+        sizes = {found.name: CanvasSize(width_mm=found.short_mm, height_mm=found.long_mm)}
+    if len(set(sizes.values())) > 1:
+        where = sanitized(str(asked.plan))
+        raise CoachError("the canvases differ in size; name one with --canvas", where=where)
+    return _Sitters(photo=photo, heads=heads, keeps=boxes_of(plan.keeps) if plan else [], canvases=sizes)
+
+
+def _crop(size: PhotoSize, sitters: _Sitters) -> Crop:
+    """Return the best crop for the canvases; the whole photo where there is none."""
+    canvas = next(iter(sitters.canvases.values()), None)
+    if canvas is None:
+        return Crop(left_px=0, top_px=0, width_px=size.width_px, height_px=size.height_px)
+    return best_crop(size, canvas, sitters.heads, sitters.keeps)
+
+
+def _check(heads: Sequence[Head], crop: Crop, count: int) -> None:
+    if len(heads) > _MOST_HEADS:
+        raise UsageError(f"{len(heads)} heads are more than a portrait has; mark at most {_MOST_HEADS}")
+    if not 1 <= count <= _MOST_SHAPES * len(heads):
+        raise UsageError(f"--count is 1 to {_MOST_SHAPES} for each head")
+    for number, head in enumerate(heads):
+        box = head.box
+        if box.left_px >= box.right_px or box.top_px >= box.bottom_px:
+            raise UsageError(f"the box of {head.name} is empty: right of left and below top, please")
+        if not (crop.left_px <= box.left_px and box.right_px <= crop.right_px) or not (
+            crop.top_px <= box.top_px and box.bottom_px <= crop.bottom_px
+        ):
+            raise UsageError(f"the head of {head.name} does not lie inside the crop of the photo")
+        if any(_overlap(box, other.box) for other in heads[:number]):
+            raise UsageError(f"the head of {head.name} lies over another one")
+
+
+def _overlap(one: Box, other: Box) -> bool:
+    across = min(one.right_px, other.right_px) - max(one.left_px, other.left_px)
+    down = min(one.bottom_px, other.bottom_px) - max(one.top_px, other.top_px)
+    return across > 0 and down > 0

@@ -1,0 +1,1 @@
+"""The photo taken apart into shapes: outlines, values, edges, neighbours."""

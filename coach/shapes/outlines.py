@@ -1,0 +1,135 @@
+"""The borders between shapes as lines, each simplified once, so that outlines tile the picture without gaps."""
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Labels = NDArray[np.int32]
+
+OUTSIDE: Final = -1
+"""Stands for what lies beyond the crop."""
+
+_TOLERANCE_PX: Final = 1.0
+
+Corner = tuple[int, int]
+"""A corner of pixels: column and row."""
+Point = tuple[float, float]
+Ring = tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Border:
+    """A stretch of border between two shapes, from one meeting of three to the next, or a closed line.
+
+    Attributes:
+        left: The shape on its left, seen along its points with rows going down; `OUTSIDE` beyond the crop.
+        right: The shape on its right.
+        corners: Every corner of pixels along it, shape (n, 2), column and row.
+        simplified: The same with as few points as stay within a pixel.
+    """
+
+    left: int
+    right: int
+    corners: "NDArray[np.float64]"
+    simplified: "NDArray[np.float64]"
+
+
+def borders_of(labels: "Labels") -> list[Border]:
+    """Return every border between shapes, and between a shape and the outside, in a fixed order."""
+    steps = _steps(labels)
+    meets = {corner for corner, found in steps.items() if _is_meeting(found)}
+    borders: list[Border] = []
+    walked: set[tuple[Corner, Corner]] = set()
+    for start in [*sorted(meets), *sorted(steps)]:
+        for towards, left, right in steps[start]:
+            if (start, towards) in walked:
+                continue
+            corners = _walk(start, towards, steps, meets, walked)
+            points = np.array(corners, dtype=float)
+            borders.append(Border(left=left, right=right, corners=points, simplified=_simplified(points)))
+    return borders
+
+
+def rings_of(borders: list[Border]) -> Mapping[int, list[Ring]]:
+    """Return the outline of each shape: closed rings of column and row, its outer ones and its holes, even-odd."""
+    lines: dict[int, dict[Point, list[NDArray[np.float64]]]] = defaultdict(lambda: defaultdict(list))
+    for border in borders:
+        for shape, line in ((border.left, border.simplified[::-1]), (border.right, border.simplified)):
+            if shape != OUTSIDE:
+                lines[shape][tuple(line[0])].append(line)
+    return {shape: _rings(starts) for shape, starts in sorted(lines.items())}
+
+
+def area_of(rings: list[Ring]) -> float:
+    """Return the area inside rings, holes taken off, in square pixels. Source: the shoelace formula."""
+    total = 0.0
+    for ring in rings:
+        x, y = np.array(ring).T
+        total += float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))) / 2
+    return abs(total)
+
+
+def _steps(labels: "Labels") -> dict[Corner, list[tuple[Corner, int, int]]]:
+    """Return for each corner the steps along borders away from it: the next corner, and the shapes left and right."""
+    framed = np.pad(labels, 1, constant_values=OUTSIDE)
+    steps: dict[Corner, list[tuple[Corner, int, int]]] = defaultdict(list)
+    above, below = framed[:-1, 1:-1], framed[1:, 1:-1]
+    for row, column in np.argwhere(above != below).tolist():
+        up, down = int(above[row, column]), int(below[row, column])
+        steps[column, row].append(((column + 1, row), up, down))
+        steps[column + 1, row].append(((column, row), down, up))
+    before, after = framed[1:-1, :-1], framed[1:-1, 1:]
+    for row, column in np.argwhere(before != after).tolist():
+        left, right = int(before[row, column]), int(after[row, column])
+        steps[column, row].append(((column, row + 1), right, left))
+        steps[column, row + 1].append(((column, row), left, right))
+    return steps
+
+
+def _is_meeting(found: list[tuple[Corner, int, int]]) -> bool:
+    """Return whether more than two shapes meet, or two do corner to corner."""
+    return len(found) > 2 or len({frozenset((left, right)) for _, left, right in found}) > 1  # noqa: PLR2004
+
+
+def _walk(
+    start: Corner,
+    towards: Corner,
+    steps: dict[Corner, list[tuple[Corner, int, int]]],
+    meets: set[Corner],
+    walked: set[tuple[Corner, Corner]],
+) -> list[Corner]:
+    corners = [start]
+    before, here = start, towards
+    while True:
+        walked |= {(before, here), (here, before)}
+        corners.append(here)
+        if here in meets or here == start:
+            return corners
+        before, here = here, next(nxt for nxt, _, _ in steps[here] if nxt != before)
+
+
+def _simplified(points: "NDArray[np.float64]") -> "NDArray[np.float64]":
+    from skimage.measure import approximate_polygon  # noqa: PLC0415  loaded when a photo is taken apart
+
+    found = approximate_polygon(points, _TOLERANCE_PX)
+    is_closed = np.array_equal(points[0], points[-1])
+    return points if is_closed and len(found) < 4 else found  # noqa: PLR2004  a ring is a triangle at least
+
+
+def _rings(starts: "dict[Point, list[NDArray[np.float64]]]") -> list[Ring]:
+    rings = []
+    for first in sorted(starts):
+        while starts[first]:
+            line = starts[first].pop(0)
+            ring = [tuple(point) for point in line.tolist()]
+            while ring[-1] != first:
+                line = starts[ring[-1]].pop(0)
+                ring += [tuple(point) for point in line[1:].tolist()]
+            rings.append(tuple(ring[:-1]))
+    return rings
