@@ -12,7 +12,7 @@ from pathlib import Path
 from coach.errors import CoachError
 from coach.plan.reading import read_plan
 from coach.session import moves
-from coach.session.journal_state import Phase
+from coach.session.records import Phase
 from coach.session.session_service import SessionService
 from coach.store.journal_access import open_to_work
 from coach.store.plan_file import PlanFile

@@ -3,10 +3,10 @@
 import asyncio
 from pathlib import Path
 
-from coach.review.painted import painted_of
 from coach.screens.app import CoachApp
 from coach.screens.screen_factory import ScreenFactory
 from coach.session import moves
+from coach.session.journal_state import state_of
 from tests.sittings import Easel
 
 ROOT = Path(__file__).parents[1]
@@ -28,7 +28,7 @@ def painted_easel() -> Easel:
 async def draw() -> None:
     """Run the app without a terminal, 100 x 30, and save what it shows."""
     easel = painted_easel()
-    app = CoachApp(easel.sitting, ScreenFactory(lambda: painted_of(easel.journal.after(0))), light=False)
+    app = CoachApp(easel.sitting, ScreenFactory(lambda: state_of(easel.journal.after(0))), light=False)
     async with app.run_test(size=(100, 30)) as pilot:
         await pilot.pause()
         PICTURE.parent.mkdir(exist_ok=True)

@@ -4,7 +4,7 @@ import argparse
 import datetime as dt
 from pathlib import Path
 
-from coach.commands.log_of_plan import earlier_events, events_of
+from coach.commands.log_of_plan import earlier_states, journal_state
 from coach.commands.named_plan import plan_in
 from coach.commands.plan_argument import add_plan
 from coach.errors import UsageError
@@ -13,7 +13,7 @@ from coach.forecast.forecast_plain import forecast_plain
 from coach.journal.reading import local_time
 from coach.plan.commission import Plan
 from coach.review import forecast_table
-from coach.review.outlook_from_log import asked_of
+from coach.review.forecast_input import forecast_input
 from coach.store.printing import print_json, print_lines, print_table
 from coach.store.system_clock import SystemClock
 
@@ -30,7 +30,7 @@ def run(asked: argparse.Namespace) -> int:
     """Print the forecast of the plan that the words name."""
     today = _day(asked.today) if asked.today is not None else SystemClock().today()
     stated = plan_in(asked.plan)
-    about = asked_of(stated, events_of(asked.plan), today, earlier_events(asked.plan, stated))
+    about = forecast_input(stated, journal_state(asked.plan), today, earlier_states(asked.plan, stated))
     plan, answer = about.plan, forecast_of(about.plan, about.outlook)
     latest = forecast_table.latest_of(plan, answer)
     if asked.calendar:

@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from coach.commands.plan_argument import add_plan
 from coach.errors import CoachError, UsageError
 from coach.review.log_table import COLUMNS, plain_log, text_row, total_lines
-from coach.review.painted import Painted, chosen, painted_of
-from coach.session.journal_state import TurnRecord
+from coach.review.painted import chosen
+from coach.session.journal_state import JournalState, state_of
+from coach.session.records import TurnRecord
 from coach.store.journal_access import NoJournal, journal_path, open_to_read
 from coach.store.printing import print_csv, print_json, print_lines, print_table
 from coach.text import joined
@@ -37,7 +38,7 @@ def run(asked: argparse.Namespace) -> int:
     journal = open_to_read(asked.plan)
     if isinstance(journal, NoJournal) and not journal.damage:
         raise CoachError("nothing is painted yet: there is no journal", where=str(journal_path(asked.plan)))
-    painted = painted_of(journal.after(0))
+    painted = state_of(journal.after(0))
     turns = chosen(painted.turns, pass_name=asked.pass_name, canvas=asked.canvas)
     if asked.hours:
         _print_hours(painted, as_json=asked.json)
@@ -52,7 +53,7 @@ def run(asked: argparse.Namespace) -> int:
     return 0
 
 
-def _print_turns(painted: Painted, turns: Sequence[TurnRecord], asked: argparse.Namespace) -> None:
+def _print_turns(painted: JournalState, turns: Sequence[TurnRecord], asked: argparse.Namespace) -> None:
     if asked.json:
         print_json(plain_log(painted, turns))
     elif asked.csv:
@@ -64,7 +65,7 @@ def _print_turns(painted: Painted, turns: Sequence[TurnRecord], asked: argparse.
         print_lines(total_lines(painted, turns))
 
 
-def _print_fairness(painted: Painted, pass_name: str | None, *, as_json: bool) -> None:
+def _print_fairness(painted: JournalState, pass_name: str | None, *, as_json: bool) -> None:
     from coach.review.fairness.report import report_painted  # noqa: PLC0415  numpy is loaded for it
 
     report = report_painted(painted, pass_name=pass_name)
@@ -74,11 +75,11 @@ def _print_fairness(painted: Painted, pass_name: str | None, *, as_json: bool) -
         print_lines(report.sentences)
 
 
-def _print_hours(painted: Painted, *, as_json: bool) -> None:
+def _print_hours(painted: JournalState, *, as_json: bool) -> None:
     from coach.review.hours.report import hours_report  # noqa: PLC0415
     from coach.review.hours.sections import hours_sections  # noqa: PLC0415
 
-    report = hours_report(painted.events)
+    report = hours_report(painted)
     if as_json:
         print_json(report)
         return

@@ -4,13 +4,14 @@ import os
 from pathlib import Path
 
 from coach.errors import CoachError
-from coach.journal.events import Event, JournalError
+from coach.journal.events import JournalError
 from coach.plan.commission import Plan
+from coach.session.journal_state import JournalState, state_of
 from coach.store.journal_access import journal_path, open_to_read
 
 
-def events_of(plan_path: Path) -> list[Event]:
-    """Return every event of the journal beside a plan; none where nothing is painted yet.
+def journal_state(plan_path: Path) -> JournalState:
+    """Return what the journal beside a plan adds up to; nothing where nothing is painted yet.
 
     Raises:
         JournalError: The journal cannot be read to its end.
@@ -20,11 +21,11 @@ def events_of(plan_path: Path) -> list[Event]:
     journal.close()
     if journal.damage:
         raise JournalError(journal.damage)
-    return events
+    return state_of(events)
 
 
-def earlier_events(plan_path: Path, plan: Plan) -> dict[str, list[Event]]:
-    """Return the events of the journals that the plan learns from, by their names.
+def earlier_states(plan_path: Path, plan: Plan) -> dict[str, JournalState]:
+    """Return what the journals add up to that the plan learns from, by their names.
 
     Raises:
         CoachError: A journal is not there, or cannot be read.
@@ -34,5 +35,5 @@ def earlier_events(plan_path: Path, plan: Plan) -> dict[str, list[Event]]:
         other = (plan_path.parent / name).with_suffix(".yaml")
         if not os.path.lexists(journal_path(other)):
             raise CoachError(f"there is no journal {name} beside the plan", where="learn-from")
-        found[name] = events_of(other)
+        found[name] = journal_state(other)
     return found

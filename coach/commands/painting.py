@@ -11,10 +11,10 @@ from coach.screens.terminal import run_app
 from coach.store.system_clock import SystemClock
 
 if TYPE_CHECKING:
-    from coach.review.painted import Painted
     from coach.screens.composition.state import PhotoRepository
     from coach.screens.deadline.screen import ForecastSource
     from coach.screens.plan.repository import PlanRepository
+    from coach.session.journal_state import JournalState
 
 
 def add_looks(parser: argparse.ArgumentParser) -> None:
@@ -32,10 +32,8 @@ def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
         if due is not None and due < clock.today():
             sitting.remark = sitting.remark or f"the due day {due.isoformat()} is past; painting can go on"
 
-        def painted() -> "Painted":
-            from coach.review.painted import painted_of  # noqa: PLC0415  reviews are loaded when asked for
-
-            return painted_of(access.journal.after(0))
+        def painted() -> "JournalState":
+            return sitting.state.copied()
 
         def forecast_source() -> "ForecastSource":
             from coach.commands.repositories import PlanForecastSource  # noqa: PLC0415  loaded when it is asked for

@@ -3,13 +3,13 @@
 from pathlib import Path
 from threading import Lock
 
-from coach.commands.log_of_plan import earlier_events, events_of
+from coach.commands.log_of_plan import earlier_states, journal_state
 from coach.errors import CoachError
 from coach.plan.commission import CanvasSize, Plan
 from coach.plan.problems import PlanError
 from coach.plan.reading import read_plan
 from coach.plan.writing import edited_text
-from coach.review.outlook_from_log import Asked, asked_of
+from coach.review.forecast_input import ForecastInput, forecast_input
 from coach.screens.composition.picture import Cells
 from coach.screens.composition.state import Marked, Sitter
 from coach.screens.plan.repository import Opened, PlanProgress, SaveResult
@@ -60,14 +60,14 @@ class PlanForecastSource:
         """Serve the plan of a sitting."""
         self._path, self._sitting, self._clock = plan_path, sitting, clock
 
-    def asked(self) -> Asked:
+    def asked(self) -> ForecastInput:
         """Return what to ask a forecast now: the plan in its file, or the one in force where that has faults."""
         file = PlanFile(self._path)
         try:
             plan = read_plan(file.read(), file.name)
         except PlanError:
             plan = self._sitting.plan
-        return asked_of(plan, events_of(self._path), self._clock.today(), earlier_events(self._path, plan))
+        return forecast_input(plan, journal_state(self._path), self._clock.today(), earlier_states(self._path, plan))
 
     def now_ms(self) -> int:
         """Return the elapsed clock, in milliseconds."""

@@ -6,11 +6,11 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from coach.journal.events import Event, JournalError, Kind, Turn
+from coach.journal.events import Announced, Event, JournalError, Kind, Turn
 from coach.journal.reading import Reading
 from coach.text import sanitized
 
-VERSION: Final = 2
+VERSION: Final = 3
 """Version of the body of every event written today."""
 
 MOST_WALL_MS: Final = 253_370_764_800_000
@@ -28,6 +28,7 @@ _MOST_SPAN: Final = 10**12
 _TEXTS: Final = {
     Kind.GRANTED: re.compile(r"-?[0-9]{1,12}"),
     Kind.RETIMED: re.compile(r"-?[0-9]{1,12}"),
+    Kind.UNDONE: re.compile(r"([0-9]{1,18}(,[0-9]{1,18})*)?"),
     Kind.WOKE: re.compile(r"([01][0-9]|2[0-3]):[0-5][0-9]"),
     Kind.NOT_TODAY: re.compile(r"[^,:]*:-?[0-9]{1,9}(,[^,:]*:-?[0-9]{1,9})*"),
 }
@@ -73,6 +74,8 @@ def body_of(event: Event) -> str:
         body["target"] = event.target
     if event.since is not None:
         body["since"] = plain_reading(event.since)
+    if event.announced is not None:
+        body["announced"] = plain_announced(event.announced)
     return json.dumps(body, ensure_ascii=False, separators=(",", ":")) if body else "{}"
 
 
@@ -88,7 +91,7 @@ def event_of(seq: int, at: Reading, kind: str, version: int, body: str) -> Event
         if body == "{}":
             return Event(seq=seq, at=at, kind=known, text=_text(known, ""))
         held = json.loads(body)
-        since, turn = held.get("since"), held.get("turn")
+        since, turn, announced = held.get("since"), held.get("turn"), held.get("announced")
         return Event(
             seq=seq,
             at=at,
@@ -97,6 +100,7 @@ def event_of(seq: int, at: Reading, kind: str, version: int, body: str) -> Event
             text=_text(known, held.get("text", "")),
             target=_whole(held.get("target", 0), 0, _MOST),
             since=None if since is None else reading_of(*since),
+            announced=None if announced is None else announced_of(*announced),
         )
     except (ValueError, TypeError, AttributeError, RecursionError) as error:
         raise JournalError(f"event {seq} of the journal is damaged") from error
@@ -138,6 +142,18 @@ def plain_turn(turn: Turn) -> list[object]:
     return [turn.pass_name, turn.run, turn.passages, turn.canvas, turn.place, turn.planned_s]
 
 
+def plain_announced(announced: Announced) -> list[object]:
+    """Return what was announced as a list, in the order of the arguments of `announced_of`.
+
+    Canvases are named once, and each order is their numbers, so that a thousand runs take little room.
+    """
+    canvases = list(dict.fromkeys(name for order in announced.orders.values() for name in order))
+    orders: dict[str, dict[str, list[int]]] = {}
+    for (pass_name, passage), order in announced.orders.items():
+        orders.setdefault(pass_name, {})[passage] = [canvases.index(name) for name in order]
+    return [canvases, orders, announced.held, announced.canvas, announced.remark]
+
+
 def plain_reading(reading: Reading) -> list[object]:
     """Return a reading as a list, in the order of the arguments of `reading_of`."""
     return [reading.wall_ms, reading.offset_s, reading.elapsed_ms, reading.boot]
@@ -156,6 +172,23 @@ def turn_of(  # noqa: PLR0917  the order is that of the list
         canvas=_safe(canvas),
         place=_whole(place, 1, _MOST_SPAN),
         planned_s=_whole(planned_s, 0, _MOST_SPAN),
+    )
+
+
+def announced_of(canvases: object, orders: object, held: object, canvas: object, remark: object) -> Announced:
+    """Return what `plain_announced` made plain; a ValueError for what is none."""
+    if not (isinstance(canvases, list) and isinstance(orders, dict) and isinstance(held, list)):
+        raise ValueError("not announced so")  # noqa: TRY004  caught with the others as damage
+    names = tuple(map(_safe, canvases))
+    return Announced(
+        orders={
+            (_safe(pass_name), _safe(passage)): tuple(names[_whole(number, 0, len(names) - 1)] for number in order)
+            for pass_name, of_pass in orders.items()
+            for passage, order in of_pass.items()
+        },
+        held=tuple((_safe(pass_name), _safe(passage)) for pass_name, passage in held),
+        canvas=_safe(canvas),
+        remark=_safe(remark),
     )
 
 

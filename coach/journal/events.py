@@ -1,7 +1,7 @@
 """What can happen at the easel. The journal is these events, and nothing is ever changed in it."""
 
 import enum
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import NamedTuple, Protocol
 
 from coach.errors import CoachError
@@ -25,7 +25,9 @@ class Kind(enum.StrEnum):
     WORK_RESUMED = "work_resumed"
     NOTED = "noted"
     MARKED = "marked"
+    UNMARKED = "unmarked"
     SKIPPED = "skipped"
+    TAKEN_UP = "taken_up"
     AWAY_WORKED = "away_worked"
     GRANTED = "granted"
     NOT_TODAY = "not_today"
@@ -57,6 +59,27 @@ class Turn(NamedTuple):
     planned_s: int
 
 
+Address = tuple[str, str]
+"""A passage of the plan: name of its pass, and its own."""
+
+
+class Announced(NamedTuple):
+    """What an event changed in the order of the work to come, as it was told to the painter.
+
+    Attributes:
+        orders: The canvases, in order, of every run that is new or whose order changed, by its first passage.
+        held: First passages of the runs in hand, which come before all others, whatever the plan says; empty where
+            what was held stays so.
+        canvas: The canvas in hand, which comes first in the first of them; empty where the order says which.
+        remark: Why, and what there is to know about the order; may be empty.
+    """
+
+    orders: Mapping[Address, tuple[str, ...]] = {}
+    held: tuple[Address, ...] = ()
+    canvas: str = ""
+    remark: str = ""
+
+
 class Event(NamedTuple):
     """One thing that happened.
 
@@ -67,9 +90,11 @@ class Event(NamedTuple):
         turn: The turn in hand, where the kind concerns one.
         text: The note; the text of the plan; milliseconds granted to a block (GRANTED) or really worked on a
             turn (RETIMED); the limits that are not to be said today, each a key, a colon and a grade, with commas
-            between (NOT_TODAY); the time of waking as HH:MM (WOKE).
+            between (NOT_TODAY); the time of waking as HH:MM (WOKE); numbers of further events that are undone
+            together with the target, with commas between (UNDONE).
         target: Number of the event that is undone (UNDONE) or of the return counted as work (AWAY_WORKED).
         since: The clocks when the coach was last seen running (CAME_BACK).
+        announced: What it changed in the order of the work to come; None where it changed nothing.
     """
 
     seq: int
@@ -79,6 +104,7 @@ class Event(NamedTuple):
     text: str = ""
     target: int = 0
     since: Reading | None = None
+    announced: Announced | None = None
 
 
 class Journal(Protocol):
@@ -114,7 +140,9 @@ UNDOABLE = frozenset(
         Kind.WORK_RESUMED,
         Kind.NOTED,
         Kind.MARKED,
+        Kind.UNMARKED,
         Kind.SKIPPED,
+        Kind.TAKEN_UP,
         Kind.AWAY_WORKED,
         Kind.GRANTED,
         Kind.NOT_TODAY,
@@ -127,9 +155,25 @@ UNDOABLE = frozenset(
 """The kinds that are moves of the painter within a session."""
 
 
+def undone_by(event: Event) -> tuple[int, ...]:
+    """Return the numbers of the events that an UNDONE event takes back."""
+    return (event.target, *(int(number) for number in event.text.split(",") if number))
+
+
 def in_force(events: Iterable[Event]) -> list[Event]:
-    """Return the events that still count: without those undone, and without absences counted as work."""
+    """Return the events that still count: without those undone, and without absences counted as work.
+
+    The end of a session stays with the event that undid it: time passed between the two, and nobody painted.
+    """
     happened = list(events)
-    dropped = {event.target for event in happened if event.kind is Kind.UNDONE}
-    dropped |= {e.target for e in happened if e.kind is Kind.AWAY_WORKED and e.seq not in dropped}
-    return [event for event in happened if event.seq not in dropped and event.kind is not Kind.UNDONE]
+    undone = {number for event in happened if event.kind is Kind.UNDONE for number in undone_by(event)}
+    counted = {e.target for e in happened if e.kind is Kind.AWAY_WORKED and e.seq not in undone}
+    if not undone and not counted:
+        return happened
+    ends = {event.seq for event in happened if event.kind is Kind.SESSION_ENDED}
+    dropped = (undone - ends) | counted
+    return [
+        event
+        for event in happened
+        if event.seq not in dropped and (event.kind is not Kind.UNDONE or event.target in ends)
+    ]

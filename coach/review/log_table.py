@@ -4,19 +4,9 @@ from collections.abc import Iterable
 from typing import Final
 
 from coach.journal.reading import local_time
-from coach.review.painted import (
-    MS_PER_MIN,
-    LedRun,
-    Painted,
-    Total,
-    by_canvas,
-    by_pass,
-    by_session,
-    deviation,
-    led_runs,
-    totals,
-)
-from coach.session.journal_state import TurnRecord
+from coach.review.painted import MS_PER_MIN, LedRun, Total, by_canvas, by_pass, by_session, deviation, led_runs, totals
+from coach.session.journal_state import JournalState
+from coach.session.records import TurnRecord
 from coach.text import counted, joined
 
 COLUMNS: Final = (
@@ -67,7 +57,7 @@ def text_row(record: TurnRecord) -> tuple[str, ...]:
     return tuple(str(row[key]) for key in COLUMNS)
 
 
-def plain_log(painted: Painted, turns: Iterable[TurnRecord]) -> dict[str, object]:
+def plain_log(painted: JournalState, turns: Iterable[TurnRecord]) -> dict[str, object]:
     """Return the whole log as plain values: the chosen turns, their totals, the sessions, who led each run."""
     rows = tuple(turns)
     return {
@@ -87,11 +77,11 @@ def plain_log(painted: Painted, turns: Iterable[TurnRecord]) -> dict[str, object
             for session in painted.sessions
         ],
         "leads": [{"pass": run.pass_name, "run": run.run, "lead": run.lead} for run in _led(painted, rows)],
-        "unfinished_minutes": minutes(painted.unfinished_ms),
+        "unfinished_minutes": minutes(painted.turn_ms),
     }
 
 
-def total_lines(painted: Painted, turns: Iterable[TurnRecord]) -> tuple[str, ...]:
+def total_lines(painted: JournalState, turns: Iterable[TurnRecord]) -> tuple[str, ...]:
     """Return the totals as sentences, one a line."""
     rows = tuple(turns)
     led = [run.lead for run in _led(painted, rows)]
@@ -101,12 +91,12 @@ def total_lines(painted: Painted, turns: Iterable[TurnRecord]) -> tuple[str, ...
     ]
     leads = [f"{name} {led.count(name)}" for name in dict.fromkeys(led)]
     lines += [f"led: {joined(leads)} of {counted(len(led), 'run')}"] if led else []
-    if painted.unfinished_ms:
-        lines.append(f"turn in hand: {painted.unfinished_ms / MS_PER_MIN:.1f} min so far")
+    if painted.turn_ms:
+        lines.append(f"turn in hand: {painted.turn_ms / MS_PER_MIN:.1f} min so far")
     return tuple(line for line in lines if not line.endswith(": "))
 
 
-def _led(painted: Painted, rows: Iterable[TurnRecord]) -> list[LedRun]:
+def _led(painted: JournalState, rows: Iterable[TurnRecord]) -> list[LedRun]:
     """Return who led the runs of these turns; of one canvas alone its turns do not tell who led."""
     shown = {(record.turn.pass_name, record.turn.run) for record in rows if not record.is_skipped}
     return [run for run in led_runs(painted.turns) if (run.pass_name, run.run) in shown]

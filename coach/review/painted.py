@@ -1,23 +1,11 @@
-"""What was painted, as rows in the order it was painted, and what the rows add up to."""
+"""What the turns of a journal add up to: chosen ones, totals, who led each run."""
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from coach.journal.events import Event, Kind, in_force
-from coach.journal.reading import Reading
-from coach.session.journal_state import JournalState, TurnRecord
+from coach.session.records import TurnRecord
 
 MS_PER_MIN = 60_000
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SessionRow:
-    """One session: its number from 1, its first and last event, and the work in it in milliseconds."""
-
-    number: int
-    begun: Reading
-    ended: Reading
-    worked_ms: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,46 +25,6 @@ class LedRun:
     pass_name: str
     run: int
     lead: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Painted:
-    """Everything a journal tells.
-
-    Attributes:
-        turns: Turns that are over, in the order they were painted.
-        sessions: Sessions, in order.
-        unfinished_ms: Work on the turn in hand, in milliseconds.
-        events: The events in force, in order.
-    """
-
-    turns: tuple[TurnRecord, ...]
-    sessions: tuple[SessionRow, ...]
-    unfinished_ms: int
-    events: tuple[Event, ...] = ()
-
-
-def painted_of(events: Iterable[Event]) -> Painted:
-    """Return what a whole journal tells."""
-    progress = JournalState()
-    turns: list[TurnRecord] = []
-    sessions: dict[int, SessionRow] = {}
-    kept = tuple(in_force(events))
-    for event in kept:
-        record = progress.add(event)
-        if record is not None:
-            turns.append(record)
-        elif event.kind is Kind.RETIMED and turns and progress.last:
-            turns[-1] = progress.last
-        if progress.session and event.kind is not Kind.PLAN_READ:
-            earlier = sessions.get(progress.session)
-            sessions[progress.session] = SessionRow(
-                number=progress.session,
-                begun=earlier.begun if earlier else event.at,
-                ended=event.since or event.at,
-                worked_ms=progress.session_ms,
-            )
-    return Painted(turns=tuple(turns), sessions=tuple(sessions.values()), unfinished_ms=progress.turn_ms, events=kept)
 
 
 def chosen(

@@ -10,12 +10,12 @@ if TYPE_CHECKING:
 
     from textual.screen import Screen
 
-    from coach.review.painted import Painted
     from coach.screens.composition.screen import CompositionScreen
     from coach.screens.composition.state import PhotoRepository
     from coach.screens.deadline.screen import DeadlineScreen, ForecastSource
     from coach.screens.plan.repository import PlanRepository
     from coach.screens.plan.screen import PlanScreen
+    from coach.session.journal_state import JournalState
 
 
 class ScreenFactory:
@@ -23,7 +23,7 @@ class ScreenFactory:
 
     def __init__(
         self,
-        painted: "Callable[[], Painted]",
+        painted: "Callable[[], JournalState]",
         *,
         forecast_source: "Callable[[], ForecastSource] | None" = None,
         plan_repository: "Callable[[], PlanRepository] | None" = None,

@@ -5,29 +5,34 @@ Each move takes how things stand and returns an event, still without its number,
 
 import datetime as dt
 from collections.abc import Callable, Sequence
-from typing import NamedTuple
+from itertools import pairwise
+from typing import Final, NamedTuple
 
 from coach.errors import CoachError
-from coach.journal.events import UNDOABLE, Event, Kind, Turn, in_force
-from coach.journal.reading import Reading
+from coach.journal.events import UNDOABLE, Event, Kind, Turn, in_force, undone_by
+from coach.journal.reading import Reading, passed_ms
 from coach.limits.exceeded import exceeded, not_today, ten_more
 from coach.limits.rule_table import Key
-from coach.session.dryness import asked_dry
-from coach.session.journal_state import JournalState, Phase, text_of_silenced
+from coach.session.journal_state import JournalState, text_of_silenced
+from coach.session.records import SKIPPED, Phase
 from coach.session.situation import turn_in_hand
+from coach.session.wet_and_dry import asked_dry
 from coach.session.work import Work, open_canvases
-from coach.text import sanitized
+from coach.text import counted, sanitized, span
 
 MOST_NOTE = 500
 """How many characters a note may have."""
 
+BURST_MS: Final = 1000
+"""Turns that ended closer than this are one burst of a held key, and are undone together. Source: ours."""
+
 
 class Standing(NamedTuple):
-    """How things stand: the work, what the events add up to, and the events of the session so far."""
+    """How things stand: the work, what the journal adds up to, and the events that can still be undone."""
 
     work: Work
-    progress: JournalState
-    session_events: Sequence[Event]
+    state: JournalState
+    events: Sequence[Event]
 
 
 Move = Callable[[Standing, Reading], Event]
@@ -39,17 +44,18 @@ class MoveRefused(CoachError):  # noqa: N818  a refusal is no error
 
 def go_on(now: Standing, at: Reading) -> Event:
     """Begin a session, end a pause or rest, or end the turn in hand: whatever comes next."""
-    if now.progress.phase is Phase.NOT_BEGUN:
+    turn = _turn(now)
+    if now.state.phase is Phase.NOT_BEGUN:
         return _plain(Kind.SESSION_BEGUN, at)
-    if now.progress.phase is not Phase.WORKING:
+    if now.state.phase is not Phase.WORKING:
         return _plain(Kind.WORK_RESUMED, at)
-    return _of_turn(Kind.TURN_DONE, _turn(now), at)
+    return _of_turn(Kind.TURN_DONE, turn, at)
 
 
 def go_other_way(now: Standing, at: Reading) -> Event:
     """Take the run in hand on another canvas first; pressed again, on the next one, or back in order."""
     turn = _turn(now)
-    canvases = open_canvases(now.work, now.progress.places, turn)
+    canvases = open_canvases(now.work, now.state.places, turn)
     if len(canvases) == 1:
         raise MoveRefused(f"only {turn.canvas} is left in this run")
     following = (canvases.index(turn.canvas) + 1) % len(canvases)
@@ -61,7 +67,7 @@ def go_other_way(now: Standing, at: Reading) -> Event:
 def pause(now: Standing, at: Reading) -> Event:
     """Stop the clock on the turn, or go on after a pause."""
     _need_session(now)
-    if now.progress.phase is Phase.WORKING:
+    if now.state.phase is Phase.WORKING:
         return _plain(Kind.PAUSED, at)
     return _plain(Kind.WORK_RESUMED, at)
 
@@ -69,7 +75,7 @@ def pause(now: Standing, at: Reading) -> Event:
 def rest(now: Standing, at: Reading) -> Event:
     """Begin a rest."""
     _need_session(now)
-    if now.progress.phase is Phase.RESTING:
+    if now.state.phase is Phase.RESTING:
         raise MoveRefused("you are resting; go on when you are ready")
     return _plain(Kind.REST_BEGUN, at)
 
@@ -89,11 +95,8 @@ def noting(text: str) -> Move:
 
 
 def mark(now: Standing, at: Reading) -> Event:
-    """Mark the turn in hand so that its passages are looked at again."""
-    turn = _turn(now)
-    if now.progress.is_marked:
-        raise MoveRefused("it is marked for return already; undo takes the mark back")
-    return _of_turn(Kind.MARKED, turn, at)
+    """Mark the turn in hand so that its passages are looked at again; pressed again, take the mark back."""
+    return _of_turn(Kind.UNMARKED if now.state.is_marked else Kind.MARKED, _turn(now), at)
 
 
 def skip(now: Standing, at: Reading) -> Event:
@@ -102,9 +105,23 @@ def skip(now: Standing, at: Reading) -> Event:
     return _of_turn(Kind.SKIPPED, _turn(now), at)
 
 
+def taking_up(pass_name: str, passages: Sequence[str]) -> Move:
+    """Return the move that lets skipped passages come again, on the first canvas on which they were skipped."""
+
+    def take_up(now: Standing, at: Reading) -> Event:
+        for canvas in now.work.plan.canvases:
+            skipped = [name for name in passages if now.state.places.get((pass_name, name, canvas.name)) == SKIPPED]
+            record = now.state.record_of((pass_name, skipped[0], canvas.name)) if skipped else None
+            if record is not None:
+                return _of_turn(Kind.TAKEN_UP, record.turn._replace(passages=tuple(skipped)), at)
+        raise MoveRefused("nothing of it was skipped")
+
+    return take_up
+
+
 def count_away_as_work(now: Standing, at: Reading) -> Event:
     """Count the last time away as work."""
-    absence = now.progress.absence
+    absence = now.state.absence
     if absence is None:
         raise MoveRefused("there is no time away to count")
     if absence.ended_session:
@@ -115,7 +132,7 @@ def count_away_as_work(now: Standing, at: Reading) -> Event:
 def work_ten_more(now: Standing, at: Reading) -> Event:
     """Put the end of the block ten minutes off."""
     _need_session(now)
-    seen, limits = now.progress.seen_at(at), now.work.plan.limits
+    seen, limits = now.state.seen_at(at), now.work.plan.limits
     if seen.hours.block_ms < limits.block_s * 1000:
         raise MoveRefused("no rest is due yet")
     deferrals = ten_more(seen.deferrals, limits, seen.hours)
@@ -125,7 +142,7 @@ def work_ten_more(now: Standing, at: Reading) -> Event:
 def silence_today(now: Standing, at: Reading) -> Event:
     """Let the limits that are passed now be silent for today; a graver grade speaks again."""
     _need_session(now)
-    seen = now.progress.seen_at(at)
+    seen = now.state.seen_at(at)
     passed = [one for one in exceeded(now.work.plan.limits, seen.hours, seen.deferrals) if one.key is not Key.BLOCK]
     if not passed:
         raise MoveRefused("there is nothing to silence; ten more minutes put off a rest")
@@ -163,7 +180,7 @@ def retiming(text: str) -> Move:
     """Return the move that corrects the time of the last turn; the text is the minutes really painted."""
 
     def retime(now: Standing, at: Reading) -> Event:
-        last = now.progress.last
+        last = now.state.last
         if last is None or last.is_skipped:
             raise MoveRefused("no turn is over whose time could be corrected")
         try:
@@ -178,12 +195,30 @@ def retiming(text: str) -> Move:
 
 
 def undo(now: Standing, at: Reading) -> Event:
-    """Take back the last move of the session that still counts."""
-    _need_session(now)
-    for event in reversed(in_force(now.session_events)):
-        if event.kind in UNDOABLE:
+    """Take back the last move that still counts, as far back as the end of the session before the last."""
+    events = in_force(now.events)
+    ends_undone = {event.target for event in events if event.kind is Kind.UNDONE}
+    for event in reversed(events):
+        if event.kind is Kind.TURN_DONE:
+            first, *others = _burst(events, event)
+            return Event(seq=0, at=at, kind=Kind.UNDONE, target=first, text=",".join(map(str, others)))
+        is_begun = event.kind is Kind.SESSION_BEGUN
+        if is_begun and ends_undone:
+            raise MoveRefused("there is nothing more to undo: before this the session before had ended")
+        if is_begun or event.kind in UNDOABLE or (event.kind is Kind.SESSION_ENDED and event.seq not in ends_undone):
             return Event(seq=0, at=at, kind=Kind.UNDONE, target=event.seq)
-    raise MoveRefused("there is nothing to undo in this session")
+    raise MoveRefused("there is nothing to undo")
+
+
+def _burst(events: Sequence[Event], last: Event) -> list[int]:
+    """Return the numbers of the turns that were done within a second of one another, up to the last."""
+    done = [event for event in events if event.kind in UNDOABLE and event.seq <= last.seq]
+    numbers = [last.seq]
+    for later, earlier in pairwise(reversed(done)):
+        if earlier.kind is not Kind.TURN_DONE or passed_ms(earlier.at, later.at) >= BURST_MS:
+            break
+        numbers.insert(0, earlier.seq)
+    return numbers
 
 
 def end_session(now: Standing, at: Reading) -> Event:
@@ -192,22 +227,74 @@ def end_session(now: Standing, at: Reading) -> Event:
     return _plain(Kind.SESSION_ENDED, at)
 
 
+_TAKEN_BACK: Final = {
+    Kind.SESSION_BEGUN: "the beginning of the session",
+    Kind.WENT_OTHER_WAY: "the change of canvas",
+    Kind.PAUSED: "the pause",
+    Kind.REST_BEGUN: "the rest",
+    Kind.WORK_RESUMED: "going on after the break",
+    Kind.NOTED: "the note",
+    Kind.MARKED: "the mark for return",
+    Kind.UNMARKED: "taking off the mark",
+    Kind.AWAY_WORKED: "counting the time away as work",
+    Kind.GRANTED: "ten more minutes",
+    Kind.NOT_TODAY: "silence for today",
+    Kind.WOKE: "the time of waking",
+    Kind.FOUND_DRY: "the answer “dry”",
+    Kind.FOUND_WET: "the answer “still wet”",
+    Kind.RETIMED: "the corrected time",
+}
+
+
+def in_words(event: Event, before: Standing) -> str:
+    """Return what an event did that the screen shows nowhere else; empty where there is nothing to say."""
+    match event.kind:
+        case Kind.UNDONE:
+            return _undone_in_words(event, before)
+        case Kind.UNMARKED:
+            return "the mark for return is taken off"
+        case Kind.TAKEN_UP if event.turn:
+            return f"{' + '.join(event.turn.passages)} on {event.turn.canvas} is to come again"
+        case Kind.AWAY_WORKED if before.state.absence:
+            return f"{span(before.state.absence.away_ms)} away count as work"
+    return ""
+
+
+def _undone_in_words(event: Event, before: Standing) -> str:
+    numbers = set(undone_by(event))
+    undone = [one for one in before.events if one.seq in numbers]
+    if len(undone) > 1:
+        return f"{counted(len(undone), 'turn')} taken back: their keys came within a second of one another"
+    for one in undone:
+        if one.kind is Kind.SESSION_ENDED:
+            return "the session goes on: its end is taken back"
+        if one.kind in _TAKEN_BACK:
+            return f"taken back: {_TAKEN_BACK[one.kind]}"
+        if one.turn is not None:
+            done = {Kind.SKIPPED: "skipped", Kind.TAKEN_UP: "to come again"}.get(one.kind, "painted")
+            return f"taken back: {' + '.join(one.turn.passages)} on {one.turn.canvas} was {done}"
+    return ""
+
+
 def _dryness(now: Standing, at: Reading, kind: Kind) -> Event:
-    asked = asked_dry(now.work.plan, now.progress.seen_at(at), at)
+    asked = asked_dry(now.work, now.state.seen_at(at), at)
     if asked is None:
         raise MoveRefused("the coach asks about no passage now")
     return _of_turn(kind, asked.turn, at)
 
 
 def _need_session(now: Standing) -> None:
-    if now.progress.phase is Phase.NOT_BEGUN:
+    if now.state.phase is Phase.NOT_BEGUN:
         raise MoveRefused("no session has begun; go on begins one")
 
 
 def _turn(now: Standing) -> Turn:
-    turn = turn_in_hand(now.work, now.progress)
+    turn = turn_in_hand(now.work, now.state)
+    if turn is None and now.work.turns_done < now.work.turn_count:
+        away = [now.work.plan.canvases[number].name for number in sorted(now.work.absent)]
+        raise MoveRefused(f"nothing is left to paint until {' and '.join(away)} is back")
     if turn is None:
-        raise MoveRefused("nothing is left to paint")
+        raise MoveRefused("the work is finished: nothing is left to paint")
     return turn
 
 

@@ -1,33 +1,95 @@
-"""Puts the ordering of a plan's runs to the engine, and says what a deviation changed."""
+"""The order of the runs to come: as it was announced, or planned anew by the engine; and what to say of a change."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
+from typing import Final, NamedTuple
 
-from coach.order.planning import OrderPlan, plan_orders
+from coach.forecast.outlook import SHORT_TURN_FRAC, is_forgotten
+from coach.journal.events import Address
+from coach.order.planning import plan_orders
 from coach.order.request import Order, OrderRequest, PaintedRun, RunToOrder, Strategy
 from coach.plan.commission import Plan, Run
-from coach.session.journal_state import TurnRecord
-from coach.session.work import Done, Orders, Work, batch_done_count
+from coach.session.done import Done, batch_done_count
+from coach.session.journal_state import JournalState
+from coach.session.records import TurnRecord
+from coach.text import counted
 
-_S_PER_MIN = 60
+Orders = tuple[Order, ...]
+Names = Mapping[Address, tuple[str, ...]]
+"""Names of canvases, in order, by the first passage of a run."""
+
+FREE_FRAC: Final = 0.02
+"""So far apart the leads may be at the end of the work. Source: the engine's tolerance, ours."""
+
+CHANGES_WORTH: Final = 2
+"""So many changes of canvas saved are worth another order than was announced. Source: ours."""
+
+WEIGHT_S: Final = 60
+"""The engine counts weights in so many seconds."""
+
+LEADS_SAID: Final = 10
+"""How many of the next leads a change is told of."""
 
 
-def planned_orders(plan: Plan, runs: Sequence[Run], done: Done, absent: frozenset[int]) -> tuple[Orders, str]:
-    """Return an order for every run, the rest planned from what was painted, and what is to be said of it."""
-    orders, answer = _ask(plan, runs, done, absent, ())
-    return orders, " ".join(answer.remarks)
+class Runs(NamedTuple):
+    """The runs of the work and what is done of them.
 
-
-def mended_orders(work: Work, runs: Sequence[Run], done: Done, record: TurnRecord) -> tuple[Orders, str]:
-    """Return the orders after a turn that left the plan, near those announced, and what changed and why.
-
-    Args:
-        work: Where the work stood before the turn.
-        runs: Every run there is now, those of `work` first.
-        done: What is done of them, the turn included.
-        record: The turn.
+    Attributes:
+        plan: The plan.
+        every: Every run, in the order of the plan, and after them the returns.
+        done: What is done of them.
+        absent: Numbers of the canvases that are away.
+        ahead: Numbers of the runs with something left to do, in the order in which they will be painted.
+        held: Numbers of those among them that come first because they are in hand.
+        held_canvas: The canvas that comes first in the first of them; empty where the order says.
     """
-    orders, answer = _ask(work.plan, runs, done, work.absent, work.orders)
-    return orders, _what_changed(work, orders, record, answer)
+
+    plan: Plan
+    every: tuple[Run, ...]
+    done: Done
+    absent: frozenset[int]
+    ahead: tuple[int, ...]
+    held: tuple[int, ...] = ()
+    held_canvas: str = ""
+
+    def left(self, no: int) -> tuple[int, ...]:
+        """Return the canvases that are there and on which something of a run is left to do."""
+        return self.done.left(self.plan, self.every[no], no, self.absent)
+
+    def named(self, order: Order) -> tuple[str, ...]:
+        """Return the names of canvases."""
+        return tuple(self.plan.canvases[canvas].name for canvas in order)
+
+    def numbers(self, names: Sequence[str]) -> Order:
+        """Return the numbers of canvases that the plan still has."""
+        known = {canvas.name: number for number, canvas in enumerate(self.plan.canvases)}
+        return tuple(known[name] for name in names if name in known)
+
+
+def address_of(run: Run) -> Address:
+    """Return the first passage of a run, by which its order is announced."""
+    return run.pass_name, run.passages[0].name
+
+
+def announced_orders(runs: Runs, announced: Names) -> Orders | None:
+    """Return the order of every run as it was painted or announced, or None where an order has to be planned."""
+    orders = [tuple(runs.done.painted.get(no, ())) for no in range(len(runs.every))]
+    for no in runs.ahead:
+        names, left = _announced_for(runs.every[no], announced), set(runs.left(no))
+        order = [c for c in runs.numbers(names or ()) if c in left and c not in orders[no]]
+        if left - {*order, *orders[no]}:
+            return None
+        orders[no] = (*orders[no], *order)
+    return tuple(orders)
+
+
+def planned_orders(runs: Runs, state: JournalState, earlier: Names) -> tuple[Orders, str]:
+    """Return an order for every run, planned anew near those announced earlier, and what is to be said of it."""
+    request = request_of(runs, state, earlier)
+    answer = plan_orders(request)
+    planned = dict(zip(runs.ahead, answer.orders, strict=True))
+    orders = tuple(planned.get(no, tuple(runs.done.painted.get(no, ()))) for no in range(len(runs.every)))
+    return orders, " ".join(answer.remarks)
 
 
 def strategy_of(plan: Plan) -> Strategy | None:
@@ -36,109 +98,155 @@ def strategy_of(plan: Plan) -> Strategy | None:
 
 
 def weight(run: Run) -> int:
-    """Return the weighted minutes of a run on one canvas, a whole number of at least 1.
+    """Return what a run weighs on one canvas as planned: seconds times difficulty, a whole number of at least 1."""
+    return max(1, round(run.weighted_s / WEIGHT_S))
 
-    Source:
-        Planned minutes times difficulty, rounded: the definition of the ordering engine, ours.
+
+def painted_weight(run: Run, order: Sequence[str], state: JournalState) -> int:
+    """Return what a run weighs that was painted: the mean of the seconds it took on its canvases, times difficulty.
+
+    A turn whose time cannot be believed counts with the time planned, and so does one that the journal does not hold.
     """
-    return max(1, round(run.weighted_s / _S_PER_MIN))
+    seconds = [_painted_s(run, canvas, state) for canvas in order]
+    if not seconds:
+        return weight(run)
+    return max(1, round(sum(seconds) / len(seconds) * run.weighted_s / run.planned_s / WEIGHT_S))
 
 
-def request_of(
-    plan: Plan, runs: Sequence[Run], done: Done, absent: frozenset[int], earlier: Orders = ()
-) -> tuple[OrderRequest, list[int]]:
-    """Return what the engine is asked, and the numbers of the runs that the answer is about."""
-    numbers = range(len(plan.canvases))
+def _painted_s(run: Run, canvas: str, state: JournalState) -> float:
+    """Return the seconds of a run on a canvas; of a turn that painted other passages too its share by number."""
+    shapes = [(run.pass_name, passage.name, canvas) for passage in run.passages]
+    found = [record for shape in shapes if (record := state.record_of(shape)) and not record.is_skipped]
+    if not found or not all(map(_is_believed, found)):
+        return run.planned_s
+    return sum(record.worked_ms / 1000 / len(record.turn.passages) for record in found)
+
+
+def _is_believed(record: TurnRecord) -> bool:
+    planned_s, worked_s = record.turn.planned_s, record.worked_ms / 1000
+    return worked_s >= SHORT_TURN_FRAC * planned_s and worked_s > 0 and not is_forgotten(planned_s, worked_s)
+
+
+def request_of(runs: Runs, state: JournalState, earlier: Names) -> OrderRequest:
+    """Return what the engine is asked about the runs ahead."""
+    plan, done = runs.plan, runs.done
     pass_numbers = {one_pass.name: no for no, one_pass in enumerate(plan.passes)}
     of_returns = len(pass_numbers)
-    canvas_numbers = {canvas.name: no for no, canvas in enumerate(plan.canvases)}
-    ahead, to_order = [], []
-    for no, run in enumerate(runs):
-        left = done.left(plan, run, no, absent)
-        if not left:
-            continue
-        begun = tuple(done.painted.get(no, ()))
-        away = frozenset(c for c in numbers if c not in begun and c not in left)
-        lead = canvas_numbers.get(run.lead) if run.lead else None
-        ahead.append(no)
-        to_order.append(
-            RunToOrder(
-                pass_no=pass_numbers.get(run.pass_name, of_returns),
-                weight=weight(run),
-                lead=lead,
-                away=away,
-                begun=begun,
-                label=f"{run.pass_name} run {run.number}",
-            )
-        )
-    coming = set(ahead)
+    coming = set(runs.ahead)
     over = [no for no in done.painted if no not in coming]
     history = tuple(
         PaintedRun(
-            pass_no=pass_numbers.get(runs[no].pass_name, of_returns),
-            weight=weight(runs[no]),
+            pass_no=pass_numbers.get(runs.every[no].pass_name, of_returns),
+            weight=painted_weight(runs.every[no], runs.named(tuple(done.painted[no])), state),
             order=tuple(done.painted[no]),
-            begins_batch=before is not None and _is_apart(plan, runs[no], done, before, no),
+            begins_batch=before is not None and _is_apart(runs, before, no),
         )
         for before, no in zip([None, *over], over, strict=False)
     )
-    announced = tuple(earlier[no] for no in ahead if no < len(earlier))
-    request = OrderRequest(
+    to_order = tuple(
+        _run_to_order(runs, no, pass_numbers.get(runs.every[no].pass_name, of_returns)) for no in runs.ahead
+    )
+    return OrderRequest(
         canvas_count=len(plan.canvases),
-        runs=tuple(to_order),
+        runs=to_order,
         history=history,
         strategy=strategy_of(plan),
         seed=plan.seed,
-        earlier=announced,
+        earlier=tuple(runs.numbers(_announced_for(runs.every[no], earlier) or ()) for no in runs.ahead),
         batch=plan.batch,
-        batch_done_count=batch_done_count(plan, runs, done, absent, ahead[0]) if ahead else 0,
+        batch_done_count=(batch_done_count(plan, runs.every, done, runs.absent, runs.ahead[0]) if runs.ahead else 0),
         names=tuple(canvas.name for canvas in plan.canvases),
     )
-    return request, ahead
 
 
-def _is_apart(plan: Plan, run: Run, done: Done, before: int, no: int) -> bool:
+def _run_to_order(runs: Runs, no: int, pass_no: int) -> RunToOrder:
+    run, left = runs.every[no], runs.left(no)
+    begun = tuple(runs.done.painted.get(no, ()))
+    lead = runs.numbers([run.lead] if run.lead else [])
+    if runs.held_canvas and no == runs.ahead[0]:
+        in_hand = tuple(c for c in runs.numbers([runs.held_canvas]) if c in left and c not in begun)
+        begun, lead = ((*begun, *in_hand), lead) if begun else (begun, in_hand or lead)
+    return RunToOrder(
+        pass_no=pass_no,
+        weight=weight(run),
+        lead=lead[0] if lead else None,
+        away=frozenset(c for c in range(len(runs.plan.canvases)) if c not in begun and c not in left),
+        begun=begun,
+        label=f"{run.pass_name} run {run.number}",
+    )
+
+
+def _is_apart(runs: Runs, before: int, no: int) -> bool:
     """Return whether a run that is over shared no batch with the one that ended before it.
 
     In a batch it was begun before that one ended; of runs on one canvas this says nothing, unless that is the only one
     left because the others were passed over, which ends a batch.
     """
+    done, run = runs.done, runs.every[no]
     if done.spans[no][0] < done.spans[before][1]:
         return False
     order = done.painted[no]
-    others = (c for c, canvas in enumerate(plan.canvases) if c not in order and run.is_for(canvas.name))
+    others = (c for c, canvas in enumerate(runs.plan.canvases) if c not in order and run.is_for(canvas.name))
     return len(order) > 1 or any(done.is_closed(run, no, c) for c in others)
 
 
-def _ask(
-    plan: Plan, runs: Sequence[Run], done: Done, absent: frozenset[int], earlier: Orders
-) -> tuple[Orders, OrderPlan]:
-    request, ahead = request_of(plan, runs, done, absent, earlier)
-    answer = plan_orders(request)
-    planned: dict[int, Order] = dict(zip(ahead, answer.orders, strict=True))
-    orders = tuple(planned.get(no, tuple(done.painted.get(no, ()))) for no in range(len(runs)))
-    return orders, answer
+def names_of(runs: Runs, orders: Orders) -> dict[Address, tuple[str, ...]]:
+    """Return the orders of the runs ahead as they are announced."""
+    return {address_of(runs.every[no]): runs.named(orders[no]) for no in runs.ahead}
 
 
-def _what_changed(work: Work, orders: Orders, record: TurnRecord, answer: OrderPlan) -> str:
-    turn = record.turn
-    if record.went_other_way:
-        why = f"{turn.canvas} was taken out of turn"
-    elif record.is_skipped:
-        why = f"{turn.canvas} was skipped in {turn.pass_name} run {turn.run}"
-    else:
-        why = "the plan was left"
-    if record.is_marked:
-        why = f"{turn.pass_name} run {turn.run} comes again on {turn.canvas} at the end"
-    changed = [
-        no
-        for no in range(work.run_no + 1, len(work.orders))
-        if orders[no] and work.orders[no] and orders[no][0] != work.orders[no][0]
-    ]
+def change_in_words(why: str, runs: Runs, before: Names, after: Names) -> str:
+    """Return in a sentence how many of the next leads change, and why."""
+    coming = [runs.every[no] for no in runs.ahead if no not in runs.done.painted]
+    known = [run for run in coming if address_of(run) in before]
+    changed = [run for run in known if before[address_of(run)][:1] != after[address_of(run)][:1]]
     if not changed:
-        return " ".join([f"{why}; nothing ahead had to change.", *answer.remarks])
-    first = work.runs[changed[0]]
-    lead = work.plan.canvases[orders[changed[0]][0]].name
-    runs = "1 run ahead changes its lead" if len(changed) == 1 else f"{len(changed)} runs ahead change their lead"
-    said = f"{why}: {runs}, first {first.pass_name} run {first.number}, which {lead} now leads."
-    return " ".join([said, *answer.remarks])
+        return f"{why}; nothing ahead had to change."
+    near = [run for run in known[:LEADS_SAID] if run in changed]
+    first = changed[0]
+    lead = after[address_of(first)][0]
+    count = min(LEADS_SAID, len(known))
+    return (
+        f"{why}: of the next {counted(count, 'lead')} {len(near)} {'changes' if len(near) == 1 else 'change'}, "
+        f"first {first.pass_name} run {first.number}, which {lead} now leads."
+    )
+
+
+def is_worth_a_change(runs: Runs, state: JournalState, kept: Orders, new: Orders) -> str:
+    """Return why the orders announced are given up at a session's end; empty where they stay."""
+    before, after = _even(runs, state, kept), _even(runs, state, new)
+    if before.apart_frac > FREE_FRAC and after.apart_frac < before.apart_frac:
+        return (
+            f"By the minutes painted the leads would end {100 * before.apart_frac:.1f} % apart, "
+            f"now {100 * after.apart_frac:.1f} %"
+        )
+    saved = before.changes - after.changes
+    if saved >= CHANGES_WORTH and after.apart_frac <= max(FREE_FRAC, before.apart_frac):
+        return f"{counted(saved, 'change')} of canvas are saved"
+    return ""
+
+
+class _Evenness(NamedTuple):
+    apart_frac: float
+    changes: int
+
+
+def _even(runs: Runs, state: JournalState, orders: Orders) -> _Evenness:
+    """Return how far the leads end apart, and how often the canvas changes between two runs to come."""
+    led = [0] * len(runs.plan.canvases)
+    coming = set(runs.ahead)
+    for no, order in enumerate(orders):
+        if len(order) > 1:
+            run = runs.every[no]
+            led[order[0]] += weight(run) if no in coming else painted_weight(run, runs.named(order), state)
+    ways = [orders[no] for no in runs.ahead if orders[no]]
+    is_alone = runs.plan.batch == 1  # in a batch neighbours of one order are painted together
+    pairs = [(one, other) for one, other in pairwise(ways) if is_alone or one != other]
+    changes = sum(one[-1] != other[0] for one, other in pairs)
+    return _Evenness((max(led) - min(led)) / max(1, sum(led)), changes)
+
+
+def _announced_for(run: Run, announced: Names) -> tuple[str, ...] | None:
+    """Return the order announced for a run; one that an edit joined of several has that of the first."""
+    found = (announced.get((run.pass_name, passage.name)) for passage in run.passages)
+    return next((names for names in found if names), None)

@@ -1,30 +1,61 @@
-"""One sitting at the easel: moves in, events on the disk, the situation out."""
+"""The service of a session at the easel: moves in, events on the disk, the situation out."""
 
-from typing import NamedTuple
+from collections.abc import Iterable
+from contextlib import suppress
+from typing import Protocol
 
 from coach.errors import CoachError
-from coach.journal.events import Event, Journal, JournalError, Kind, Turn, in_force
+from coach.journal.events import Announced, Event, Journal, JournalError, Kind, in_force
 from coach.journal.reading import Reading, local_time, passed_ms
+from coach.limits.hours import NIGHT_MS
 from coach.plan.commission import Plan
-from coach.session.journal_state import JournalState, Phase
-from coach.session.moves import Move, MoveRefused, Standing
-from coach.session.ports import Clock, LastSeen, PlanSource
+from coach.plan.reading import read_plan
+from coach.session.announcing import announced_by, announced_by_edit
+from coach.session.go_on_keys import GoOnKeys
+from coach.session.journal_state import JournalState
+from coach.session.moves import Move, MoveRefused, Standing, go_on, in_words
+from coach.session.records import Phase
 from coach.session.situation import Situation, situation_of
-from coach.session.work import Work, after_turn, work_of
+from coach.session.wet_and_dry import DrynessQuestion
+from coach.session.work import Work, after_turn, work_of_journal
 
 AWAY_MS = 30_000
 """A silence of the program this long is a time away: the lid was closed or the program stood still."""
 
 
-class _Step(NamedTuple):
-    """A turn that ended in this session: everything of it that the order depends on, and the work after it."""
+class Clock(Protocol):
+    """The clocks of the machine."""
 
-    seq: int
-    turn: Turn
-    went_other_way: bool
-    is_skipped: bool
-    is_marked: bool
-    work: Work
+    def read(self) -> Reading:
+        """Return all clocks, read together."""
+
+
+class PlanSource(Protocol):
+    """The file the plan is written in."""
+
+    @property
+    def name(self) -> str:
+        """Name of the file, for sentences."""
+
+    def stamp(self) -> object:
+        """Return something that differs whenever the file may have changed; None where it is gone."""
+
+    def read(self) -> str:
+        """Return the text.
+
+        Raises:
+            CoachError: The file cannot be read as text.
+        """
+
+
+class LastSeen(Protocol):
+    """Where the coach leaves word, second by second, that it is running."""
+
+    def write(self, reading: Reading) -> None:
+        """Put the reading on the disk; a disk that refuses it is not an error."""
+
+    def read(self) -> Reading | None:
+        """Return the last reading, or None where there is none."""
 
 
 class SessionService:
@@ -54,52 +85,47 @@ class SessionService:
         self.remark = self.plan_fault = ""
         self._stamp = source.stamp()
         self._plan = plan
+        self._keys = GoOnKeys()
+        self._question = DrynessQuestion()
+        # Undo folds anew what came since the last session but one was begun; before that nothing is undone.
         self._base = JournalState(plan.limits)
-        self._base_work: Work | None = None
-        self._steps: list[_Step] = []
-        self._read_journal()
+        self._events: list[Event] = []
+        self._take_in(journal.after(0))
         self._ticked = clock.read()
 
-    def _absent(self) -> frozenset[int]:
-        return self._plan.absent_on(local_time(self._clock.read()).date())
-
-    def _read_journal(self) -> None:
-        """Take in every event after the base, and move the base to the last beginning of a session."""
-        events = list(self._journal.after(self._base.seq))
-        begun = max((event.seq for event in events if event.kind is Kind.SESSION_BEGUN), default=0)
-        split = next((no for no, event in enumerate(events) if event.seq == begun), 0)
-        for event in in_force(events[:split]):
-            self._base.add(event)
-            self._base_work = None
-        self._session_events, self._steps = events[split:], []
+    def _take_in(self, events: Iterable[Event]) -> None:
+        """Take in every event since the base, and move the base to before the last session but one."""
+        self._events = list(events)
+        self._move_base()
         self._refold()
 
-    def _refold(self) -> None:
-        """Fold the session's events anew onto the base: what was shown live, a replay shows again."""
-        known, self._steps = self._steps, []
-        if self._base_work is None:
-            known = []
-            self._base_work = work_of(self._plan, self._base.places, marks=self._base.marks, absent=self._absent())
-        self._progress, self._work = self._base.copied(), self._base_work
-        for event in in_force(self._session_events):
-            known = self._fold(event, known)
-        if self._session_events:
-            self._progress.seq = self._session_events[-1].seq
+    def _move_base(self) -> None:
+        in_order = in_force(self._events)
+        begun = [event.seq for event in in_order if event.kind is Kind.SESSION_BEGUN]
+        if len(begun) > 1:
+            split = begun[-2]
+            for event in in_order:
+                if event.seq < split:
+                    self._base.add(event)
+            self._base.seq = split - 1
+            self._events = [event for event in self._events if event.seq >= split]
 
-    def _fold(self, event: Event, known: "list[_Step] | None" = None) -> "list[_Step]":
-        """Take in an event; a step that is known already is not planned anew. Return the steps known beyond it."""
-        record = self._progress.add(event)
-        if record is None:
-            return known or []
-        step = _Step(event.seq, record.turn, record.went_other_way, record.is_skipped, record.is_marked, self._work)
-        if known and known[0][:-1] == step[:-1]:
-            step = known[0]
-        else:
-            known = []
-            step = step._replace(work=after_turn(self._work, record, self._progress.places, self._progress.marks))
-        self._work = step.work
-        self._steps.append(step)
-        return known[1:]
+    def _refold(self) -> None:
+        """Fold the events since the base anew: what was shown live, a replay shows again."""
+        self._state = self._base.copied()
+        for event in in_force(self._events):
+            self._state.add(event)
+        if self._events:
+            self._state.seq = self._events[-1].seq
+        self._work = self._work_now(self._plan)
+
+    def _work_now(self, plan: Plan) -> Work:
+        return work_of_journal(plan, self._state, absent=self._absent(plan))
+
+    def _absent(self, plan: Plan) -> frozenset[int]:
+        """Return the canvases that are away: for a whole session those that were when it was begun."""
+        at = self._clock.read() if self._state.phase is Phase.NOT_BEGUN else self._state.session_begun
+        return plan.absent_on(local_time(at or self._clock.read()).date())
 
     @property
     def plan(self) -> Plan:
@@ -109,23 +135,31 @@ class SessionService:
     @property
     def state(self) -> JournalState:
         """What the journal adds up to; not to be changed."""
-        return self._progress
+        return self._state
+
+    @property
+    def work(self) -> Work:
+        """Where the work stands."""
+        return self._work
 
     def open(self, plan_text: str) -> None:
         """Record the plan's text where it is new, and the return where a session was cut short."""
         if self.read_only:
             return
-        now = self._clock.read()
         try:
-            if plan_text != self._progress.plan_text:
-                self._record(Event(seq=0, at=now, kind=Kind.PLAN_READ, text=plan_text))
-            if self._progress.phase is not Phase.NOT_BEGUN:
-                self._come_back(now, self._last_seen.read())
+            if plan_text != self._state.plan_text:
+                plan = self._plan
+                with suppress(CoachError):  # what was in hand under the plan before stays in hand
+                    self._plan = read_plan(self._state.plan_text, self._source.name)
+                self._work = self._work_now(self._plan)
+                self._take_up(plan, plan_text)
+            if self._state.phase is not Phase.NOT_BEGUN:
+                self._come_back(self._clock.read(), self._last_seen.read())
         except JournalError as error:
             self.remark = str(error)
 
     def _come_back(self, now: Reading, seen: Reading | None) -> None:
-        since = self._progress.at
+        since = self._state.at
         if seen is not None and since is not None and passed_ms(since, seen) > 0 and passed_ms(seen, now) > 0:
             since = seen
         self._record(Event(seq=0, at=now, kind=Kind.CAME_BACK, since=since))
@@ -137,23 +171,24 @@ class SessionService:
         return tuple(text for text in said if text)
 
     def situation(self) -> Situation:
-        """Return the situation now, or at the last event where the sitting stands still."""
-        at = self._progress.at if self.stands_still else None
-        return situation_of(self._work, self._progress, at or self._clock.read())
+        """Return the situation now, or at the last event where the service stands still."""
+        at = self._state.at if self.stands_still else None
+        return situation_of(self._work, self._state, at or self._clock.read(), self._question)
 
     def tick(self) -> None:
-        """Leave word that the coach is running; to be called once a second."""
+        """Leave word that the coach is running, and take up an edited plan; to be called once a second."""
         if self.read_only:
             self._follow()
             return
         now = self._clock.read()
         self._notice_absence(now)
-        if self._progress.phase is not Phase.NOT_BEGUN:
+        self._take_up_edited_plan()
+        if self._state.phase is not Phase.NOT_BEGUN:
             self._last_seen.write(now)
 
     def _notice_absence(self, now: Reading) -> None:
         seen, self._ticked = self._ticked, now
-        if self._progress.phase is Phase.NOT_BEGUN or passed_ms(seen, now) < AWAY_MS:
+        if self._state.phase is Phase.NOT_BEGUN or passed_ms(seen, now) < AWAY_MS:
             return
         try:
             self._come_back(now, seen)
@@ -163,61 +198,90 @@ class SessionService:
     def _follow(self) -> None:
         """Take in what another coach has recorded meanwhile."""
         try:
-            events = list(self._journal.after(self._progress.seq))
+            if any(True for _ in self._journal.after(self._state.seq)):
+                self._take_in(self._journal.after(self._base.seq))
         except JournalError as error:
             self.remark = str(error)
-            return
-        if events:
-            self._read_journal()
 
-    def make(self, move: Move) -> None:
-        """Record a move, or say in `remark` why it is not recorded; an edited plan is taken up first."""
+    def press_go_on(self, at_ms: int) -> bool:
+        """Go on where the key counts, and return whether a move was recorded.
+
+        Args:
+            at_ms: When the key came, in milliseconds by a clock that only goes forward; every go-on key is passed.
+        """
+        self._keys = self._keys.pressed(at_ms, round(self._plan.limits.press_s * 1000))
+        if self._keys.refused:
+            self.remark = "Held down: counted once."
+            return False
+        return self.make(go_on)
+
+    def make(self, move: Move) -> bool:
+        """Record a move of what is shown, or say in `remark` why not; return whether it is recorded.
+
+        An edited plan is taken up after it: what was painted was painted under the plan that was shown.
+        """
         if self.read_only:
             self.remark = "nothing was recorded"
-            return
+            return False
         now = self._clock.read()
         self._notice_absence(now)
         self.remark = ""
-        self._take_up_edited_plan()
-        standing = Standing(work=self._work, progress=self._progress, session_events=self._session_events)
+        if self._state.phase is Phase.NOT_BEGUN and self._work.absent != self._absent(self._plan):
+            self._work = self._work_now(self._plan)  # the day is another since it was shown
+        before = Standing(work=self._work, state=self._state, events=tuple(self._events))
         try:
-            self._record(move(standing, now))
+            event = self._record(move(before, now))
         except (MoveRefused, JournalError) as error:
             self.remark = str(error)
+            event = None
+        self.remark = self.remark if event is None else in_words(event, before)
+        self._take_up_edited_plan()
+        return event is not None
 
-    def _record(self, draft: Event) -> None:
-        """Put an event on the disk, and only then into the state."""
-        event = self._journal.append(draft)
+    def _record(self, draft: Event, announced: Announced | None = None) -> Event:
+        """Put an event on the disk together with what it changes in the order, and only then into the state."""
+        if draft.kind is not Kind.PLAN_READ:
+            announced = announced_by(draft, self._work, self._state, is_end=self._is_end(draft))
+        event = self._journal.append(draft._replace(announced=announced))
+        self._events.append(event)
         if event.kind is Kind.SESSION_BEGUN:
-            self._base, self._session_events, self._steps = self._progress.copied(), [], []
-            # Orders mended near those announced are known to this sitting alone; a session is planned from the
-            # journal, so that it is planned the same wherever it is read.
-            is_kept = self._base_work is not None and self._work.orders is self._base_work.orders
-            self._base_work = self._work if is_kept and self._work.absent == self._absent() else None
-        self._session_events.append(event)
-        if event.kind in (Kind.UNDONE, Kind.AWAY_WORKED, Kind.SESSION_BEGUN):
+            self._move_base()
+        if event.kind in {Kind.UNDONE, Kind.AWAY_WORKED}:
             self._refold()
-        else:
-            self._fold(event)
+            return event
+        record = self._state.add(event)
+        if record is not None:
+            self._work = after_turn(self._work, record, self._state)
+        elif event.announced is not None or event.kind in {Kind.TAKEN_UP, Kind.SESSION_BEGUN}:
+            self._work = self._work_now(self._plan)
+        return event
+
+    def _is_end(self, draft: Event) -> bool:
+        """Return whether an event ends a session, by its kind or after a night away."""
+        is_night = draft.since is not None and passed_ms(draft.since, draft.at) >= NIGHT_MS
+        return draft.kind is Kind.SESSION_ENDED or (draft.kind is Kind.CAME_BACK and is_night)
 
     def _take_up_edited_plan(self) -> None:
         stamp = self._source.stamp()
-        if stamp == self._stamp:
+        if stamp == self._stamp or self.read_only:
             return
-        from coach.plan.reading import read_plan  # noqa: PLC0415  reading YAML is loaded for an edited plan only
-
         try:
             text = self._source.read()
             plan = read_plan(text, self._source.name)
-            if text != self._progress.plan_text:
-                self._record(Event(seq=0, at=self._clock.read(), kind=Kind.PLAN_READ, text=text))
-        except JournalError:
-            return
+            self._take_up(plan, text)
+        except JournalError as error:
+            self.remark = str(error)
         except CoachError as error:
             self._stamp, self.plan_fault = stamp, str(error)
         else:
             self._stamp, self.plan_fault = stamp, ""
-            self._plan = plan
-            self._base.take_limits(plan.limits)
-            self._base_work = None
-            self._refold()
+
+    def _take_up(self, plan: Plan, text: str) -> None:
+        """Record the plan's text where it is new, with what it changes in the order, and put the plan into force."""
+        if text != self._state.plan_text:
+            draft = Event(seq=0, at=self._clock.read(), kind=Kind.PLAN_READ, text=text)
+            absent = self._absent(plan)
+            self._record(draft, announced_by_edit(draft, self._work, self._state, plan, absent))
+        self._plan = plan
+        self._base.take_limits(plan.limits)
+        self._refold()

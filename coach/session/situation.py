@@ -4,14 +4,14 @@ from collections.abc import Iterator
 from itertools import islice
 from typing import NamedTuple
 
+from coach.forecast.outlook import is_forgotten
 from coach.journal.events import Turn
 from coach.journal.reading import Reading
 from coach.limits.exceeded import ExceededLimit, NextRest, exceeded, next_rest, night_left_ms, rest_left_ms
 from coach.plan.commission import Canvas, Passage, Plan, Run
-from coach.session.dryness import asked_dry
-from coach.session.forgotten import forgotten_turn
-from coach.session.journal_state import Absence, JournalState, Phase, TurnRecord
-from coach.session.wet_edges import WetEdge, wet_edges
+from coach.session.journal_state import JournalState
+from coach.session.records import Absence, Phase, TurnRecord
+from coach.session.wet_and_dry import DrynessQuestion, WetEdge, wet_edges
 from coach.session.work import Work, run_of, turns_ahead
 
 _COMING = 2
@@ -81,14 +81,14 @@ class Situation(NamedTuple):
     forgotten: TurnRecord | None = None
 
 
-def turn_in_hand(work: Work, progress: JournalState) -> Turn | None:
+def turn_in_hand(work: Work, state: JournalState) -> Turn | None:
     """Return the turn that the painter is on, or None when nothing is left to do."""
-    return next(_turns(work, progress), None)
+    return next(_turns(work, state), None)
 
 
-def situation_of(work: Work, progress: JournalState, now: Reading) -> Situation:
+def situation_of(work: Work, state: JournalState, now: Reading, question: DrynessQuestion) -> Situation:
     """Return the situation at the reading `now`, which is not earlier than the last event."""
-    seen = progress.seen_at(now)
+    seen = state.seen_at(now)
     hours, limits = seen.hours, work.plan.limits
     ahead = tuple(islice(_turns(work, seen), 1 + _COMING))
     turn, coming = (ahead[0], ahead[1:]) if ahead else (None, ())
@@ -120,13 +120,20 @@ def situation_of(work: Work, progress: JournalState, now: Reading) -> Situation:
         leads=work.leads,
         away=tuple(work.plan.canvases[number] for number in sorted(work.absent)),
         edges=wet_edges(work, seen, ahead, now),
-        asked_dry=asked_dry(work.plan, seen, now),
-        forgotten=forgotten_turn(seen.last),
+        asked_dry=question.asked(work, seen, now),
+        forgotten=_forgotten(seen.last),
     )
 
 
-def _turns(work: Work, progress: JournalState) -> Iterator[Turn]:
-    return turns_ahead(work, progress.places, progress.in_hand.canvas if progress.in_hand else None)
+def _turns(work: Work, state: JournalState) -> Iterator[Turn]:
+    return turns_ahead(work, state.places, state.in_hand.canvas if state.in_hand else None)
+
+
+def _forgotten(last: TurnRecord | None) -> TurnRecord | None:
+    """Return the last turn where its time is so long that the key must have been forgotten, else None."""
+    if last is None or last.is_skipped or not is_forgotten(last.turn.planned_s, last.worked_ms / 1000):
+        return None
+    return last
 
 
 def _canvas_of(plan: Plan, turn: Turn | None) -> Canvas | None:
@@ -140,6 +147,6 @@ def _before(plan: Plan, run: Run | None, turn: Turn | None, seen: JournalState) 
         record.turn.canvas: record
         for canvas in plan.canvases
         for name in run.passage_names
-        if (record := seen.records.get((run.pass_name, name, canvas.name))) and canvas.name != turn.canvas
+        if (record := seen.record_of((run.pass_name, name, canvas.name))) and canvas.name != turn.canvas
     }
     return tuple(sorted(found.values(), key=lambda record: record.turn.place))

@@ -1,17 +1,15 @@
 """The plan against what is done: the order of every run, and the turns still to come."""
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from itertools import islice
 from typing import NamedTuple
 
-from coach.journal.events import Turn
-from coach.plan.commission import RETURN_TO, Plan, Run
-from coach.session.journal_state import SKIPPED, Shape, TurnRecord
-from coach.session.returns import returns_of
-
-Places = dict[Shape, int]
-"""Places by passage and canvas, in the order in which they were painted."""
-Orders = tuple[tuple[int, ...], ...]
+from coach.journal.events import Address, Turn
+from coach.plan.commission import Passage, Plan, Run
+from coach.session.done import Places, batch_done_count, done_of, engine_pass, returns_of
+from coach.session.journal_state import JournalState
+from coach.session.ordering import Orders, Runs, announced_orders, planned_orders
+from coach.session.records import SKIPPED, Shape, TurnRecord
 
 
 class Work(NamedTuple):
@@ -30,6 +28,10 @@ class Work(NamedTuple):
         planned_s: Planned seconds of the whole work, on all canvases.
         leads: Runs led so far, a figure for each canvas of the plan.
         remark: What the painter should know about the order of the rest; may be empty.
+        held: Numbers of the runs that come before all others because they were in hand.
+        held_canvas: Name of the canvas that comes first in them; empty where the order says.
+        is_announced: Whether the orders are those that the journal holds; else they were planned just now.
+        passages: The passages of the plan by pass and name.
     """
 
     plan: Plan
@@ -43,144 +45,83 @@ class Work(NamedTuple):
     planned_s: int
     leads: tuple[int, ...]
     remark: str = ""
+    held: tuple[int, ...] = ()
+    held_canvas: str = ""
+    is_announced: bool = False
+    passages: Mapping[Address, Passage] = {}
 
 
-class Done(NamedTuple):
-    """What is done, run by run.
-
-    Attributes:
-        painted: For every run that was painted its canvases by first touch; the runs in the order of their last one.
-        closed: For every run and canvas how many of its passages are done or skipped.
-        spans: For every run that was painted when it was touched first and last, counted in touches of passages.
-    """
-
-    painted: dict[int, list[int]]
-    closed: dict[tuple[int, int], int]
-    spans: dict[int, tuple[int, int]]
-
-    def is_closed(self, run: Run, run_no: int, canvas: int) -> bool:
-        """Return whether nothing of a run is left to do on a canvas."""
-        return self.closed.get((run_no, canvas), 0) == len(run.passages)
-
-    def left(self, plan: Plan, run: Run, run_no: int, absent: frozenset[int]) -> tuple[int, ...]:
-        """Return the canvases that are there and on which something of a run is left to do."""
-        numbers = range(len(plan.canvases))
-        return tuple(c for c in numbers if c not in absent and not self.is_closed(run, run_no, c))
-
-
-def done_of(plan: Plan, runs: tuple[Run, ...], places: Places) -> Done:
-    """Return what is done of these runs; what has vanished from the plan does not count.
-
-    On a canvas that a run is not for, nothing of it is left to do.
-    """
-    canvas_numbers = {canvas.name: number for number, canvas in enumerate(plan.canvases)}
-    run_numbers = {(run.pass_name, p.name): no for no, run in enumerate(runs) for p in run.passages}
-    painted: dict[int, list[int]] = {}
-    spans: dict[int, tuple[int, int]] = {}
-    closed = {
-        (no, number): len(run.passages)
-        for no, run in enumerate(runs)
-        if run.canvases
-        for name, number in canvas_numbers.items()
-        if not run.is_for(name)
-    }
-    for when, ((pass_name, passage, name), place) in enumerate(places.items()):
-        run_no, canvas = run_numbers.get((pass_name, passage)), canvas_numbers.get(name)
-        if run_no is None or canvas is None:
-            continue
-        closed[run_no, canvas] = closed.get((run_no, canvas), 0) + 1
-        touched = painted.pop(run_no, [])
-        if place != SKIPPED and canvas not in touched:
-            touched.append(canvas)
-        if touched:
-            painted[run_no] = touched
-            spans[run_no] = spans.get(run_no, (when, when))[0], when
-    return Done(painted, closed, spans)
-
-
-def batch_done_count(plan: Plan, runs: Sequence[Run], done: Done, absent: frozenset[int], no: int) -> int:
-    """Return how many runs of the batch in hand are over, where `no` is the first run to come.
-
-    They are the runs that ended last, each after the one that follows it was begun and in the same order: only in a
-    batch is a run begun before the one in front of it is over.
-    """
-    if plan.batch == 1 or no not in done.painted:
-        return 0
-    begun, since = done.painted[no], done.spans[no][0]
-    canvases = {*begun, *done.left(plan, runs[no], no, absent)}
-    batch_order: list[int] | None = None
-    count = 0
-    for over, order in reversed(done.painted.items()):
-        if done.left(plan, runs[over], over, absent):
-            continue
-        first, last = done.spans[over]
-        is_of_batch = order[: len(begun)] == begun and set(order) == canvases and batch_order in (None, order)
-        if last < since or not is_of_batch or _engine_pass(runs[over]) != _engine_pass(runs[no]):
-            break
-        count, since, batch_order = count + 1, first, order
-    return count % plan.batch
-
-
-def work_of(
-    plan: Plan,
-    places: Places,
-    *,
-    marks: Collection[Shape] = (),
-    absent: frozenset[int] = frozenset(),
-    orders: Orders | None = None,
-) -> Work:
-    """Return where the work stands.
+def work_of(plan: Plan, places: Places, *, marks: Collection[Shape] = (), absent: frozenset[int] = frozenset()) -> Work:
+    """Return where the work stands that no journal tells of, its order planned from what is painted.
 
     Args:
         plan: The plan.
-        places: What is done, from the events.
-        marks: What was marked for return, from the events.
+        places: What is done.
+        marks: What was marked for return.
         absent: Numbers of the canvases that are away.
-        orders: The orders of all runs where they are known already; None plans them from what was painted.
     """
-    remark, runs = "", (*plan.runs, *returns_of(plan, marks))
-    done = done_of(plan, runs, places)
+    state = JournalState()
+    state.places, state.marks = dict(places), dict.fromkeys(marks)
+    return work_of_journal(plan, state, absent=absent)
+
+
+def work_of_journal(plan: Plan, state: JournalState, *, absent: frozenset[int]) -> Work:
+    """Return where the work stands: its order as announced, or planned where the journal does not hold one."""
+    runs = runs_of_work(plan, state, absent)
+    orders, remark = announced_orders(runs, state.announced), state.remark
+    is_announced = orders is not None
     if orders is None:
-        from coach.session.ordering import planned_orders  # noqa: PLC0415  the two know each other
-
-        orders, remark = planned_orders(plan, runs, done, absent)
-    ordered = _Ordered(runs, orders, remark)
-    return _counted(plan, places, done, absent, ordered)
-
-
-class _Ordered(NamedTuple):
-    runs: tuple[Run, ...]
-    orders: Orders
-    remark: str
+        orders, remark = planned_orders(runs, state, state.announced)
+    return _counted(runs, orders)._replace(
+        remark=remark,
+        is_announced=is_announced,
+        passages={(one.name, passage.name): passage for one in plan.passes for passage in one.passages},
+    )
 
 
-def _counted(plan: Plan, places: Places, done: Done, absent: frozenset[int], ordered: _Ordered) -> Work:
-    runs = ordered.runs
+def runs_of_work(plan: Plan, state: JournalState, absent: frozenset[int]) -> Runs:
+    """Return the runs of the work, those to come in the order in which they will be painted."""
+    every = (*plan.runs, *returns_of(plan, state.marks))
+    done = done_of(plan, every, state.places)
+    opened = [no for no, run in enumerate(every) if done.left(plan, run, no, absent)]
+    held = _held(every, opened, state.held)
+    ahead = (*held, *(no for no in opened if no not in held))
+    return Runs(plan, every, done, absent, ahead, held, state.held_canvas)
+
+
+def _held(every: tuple[Run, ...], opened: Iterable[int], addresses: Collection[Address]) -> tuple[int, ...]:
+    if not addresses:
+        return ()
+    return tuple(no for no in opened if any((every[no].pass_name, p.name) in addresses for p in every[no].passages))
+
+
+def _counted(runs: Runs, orders: Orders) -> Work:
+    plan, done = runs.plan, runs.done
     asked = [
         (no, number)
-        for no, run in enumerate(runs)
+        for no, run in enumerate(runs.every)
         for number, canvas in enumerate(plan.canvases)
         if run.is_for(canvas.name)
     ]
-    over = [no for no, canvas in asked if done.is_closed(runs[no], no, canvas)]
-    planned_s = [run.planned_s for run in runs]
+    over = [no for no, canvas in asked if done.is_closed(runs.every[no], no, canvas)]
+    planned_s = [run.planned_s for run in runs.every]
     leads = [0] * len(plan.canvases)
     for no, order in done.painted.items():
-        leads[order[0]] += _is_led(runs[no])
-    work = Work(
+        leads[order[0]] += _is_led(runs.every[no])
+    return Work(
         plan=plan,
-        runs=runs,
-        orders=ordered.orders,
-        absent=absent,
-        run_no=0,
+        runs=runs.every,
+        orders=orders,
+        absent=runs.absent,
+        run_no=min(runs.ahead, default=len(runs.every)),
         turn_count=len(asked),
         turns_done=len(over),
         done_s=sum(planned_s[no] for no in over),
         planned_s=sum(planned_s[no] for no, _ in asked),
         leads=tuple(leads),
-        remark=ordered.remark,
+        held=runs.held,
+        held_canvas=runs.held_canvas,
     )
-    return work._replace(run_no=_next_open_run(work, places))
 
 
 def _is_led(run: Run) -> bool:
@@ -188,26 +129,25 @@ def _is_led(run: Run) -> bool:
     return len(run.canvases) != 1
 
 
-def after_turn(work: Work, record: TurnRecord, places: Places, marks: Collection[Shape]) -> Work:
-    """Return where the work stands after one more turn.
+def keeps_to_order(work: Work, turn: Turn, places: Places) -> bool:
+    """Return whether a turn is the whole of a run in hand, as it was to be painted."""
+    run = _run_in_hand(work, turn, places)
+    return run is not None and turn.passages == run.passage_names
 
-    The order is planned anew only where it was left, or where a turn was marked for return.
-    """
-    run = _run_in_hand(work, record.turn, places)
-    is_left = run is None or record.went_other_way or record.is_skipped or record.turn.passages != run.passage_names
-    if run is None or is_left or record.is_marked:
-        from coach.session.ordering import mended_orders  # noqa: PLC0415  loaded where the order was left
 
-        runs = (*work.plan.runs, *returns_of(work.plan, marks))
-        done = done_of(work.plan, runs, places)
-        orders, remark = mended_orders(work, runs, done, record)
-        return _counted(work.plan, places, done, work.absent, _Ordered(runs, orders, remark))
+def after_turn(work: Work, record: TurnRecord, state: JournalState) -> Work:
+    """Return where the work stands after one more turn, which `state` holds already."""
+    run = _run_in_hand(work, record.turn, state.places)
+    is_left = record.went_other_way or record.is_skipped or record.is_marked
+    is_held = bool(work.held or work.held_canvas)
+    if run is None or is_left or is_held or not work.is_announced or record.turn.passages != run.passage_names:
+        return work_of_journal(work.plan, state, absent=work.absent)
     return work._replace(
-        run_no=_next_open_run(work, places),
+        run_no=_next_open_run(work, state.places),
         turns_done=work.turns_done + 1,
         done_s=work.done_s + run.planned_s,
-        leads=_with_lead(work, run, record.turn.canvas, places) if _is_led(run) else work.leads,
-        remark="",
+        leads=_with_lead(work, run, record.turn.canvas, state.places) if _is_led(run) else work.leads,
+        remark=state.remark,
     )
 
 
@@ -219,6 +159,7 @@ def turns_ahead(work: Work, places: Places, first: str | None = None) -> Iterato
         places: What is done, from the events.
         first: Name of the canvas that was taken out of turn; it comes before the others of the run in hand.
     """
+    first = first or work.held_canvas
     for group in groups_ahead(work, places):
         closed = {no: _closed_on(work, work.runs[no], places) for no in group}
         taken = {no: len(closed[no]) for no in group}
@@ -227,7 +168,7 @@ def turns_ahead(work: Work, places: Places, first: str | None = None) -> Iterato
                 if canvas not in closed[no]:
                     taken[no] += 1
                     yield _turn(work.runs[no], canvas, taken[no], places)
-        first = None
+        first = ""
 
 
 def open_canvases(work: Work, places: Places, turn: Turn) -> tuple[str, ...]:
@@ -235,7 +176,9 @@ def open_canvases(work: Work, places: Places, turn: Turn) -> tuple[str, ...]:
     run = _run_in_hand(work, turn, places)
     if run is None:
         return ()
-    return tuple(name for name in _canvases(work, work.run_no) if not is_done(run, name, places))
+    return tuple(
+        name for name in _canvases(work, work.runs.index(run), work.held_canvas) if not is_done(run, name, places)
+    )
 
 
 def groups_ahead(work: Work, places: Places) -> Iterator[list[int]]:
@@ -245,11 +188,9 @@ def groups_ahead(work: Work, places: Places) -> Iterator[list[int]]:
     pass or another order, so the batches are read from the orders; only how far the batch in hand has come is read
     from what is done, which a replay sees as well.
     """
-    present, room = _present(work), 0
+    room = 0
     group: list[int] = []
-    for no in range(work.run_no, len(work.runs)):
-        if not _is_open(work.runs[no], present, places):
-            continue
+    for no in _open_numbers(work, places):
         if room > 0 and _share_batch(work, group[-1], no):
             group.append(no)
         else:
@@ -264,14 +205,18 @@ def groups_ahead(work: Work, places: Places) -> Iterator[list[int]]:
         yield group
 
 
+def _open_numbers(work: Work, places: Places) -> Iterator[int]:
+    """Yield the numbers of the runs to come in the order in which they will be painted."""
+    present = _present(work)
+    yield from (no for no in work.held if _is_open(work.runs[no], present, places))
+    for no in range(work.run_no, len(work.runs)):
+        if no not in work.held and _is_open(work.runs[no], present, places):
+            yield no
+
+
 def _share_batch(work: Work, before: int, after: int) -> bool:
-    is_one_pass = _engine_pass(work.runs[before]) == _engine_pass(work.runs[after])
+    is_one_pass = engine_pass(work.runs[before]) == engine_pass(work.runs[after])
     return is_one_pass and work.orders[before] == work.orders[after]
-
-
-def _engine_pass(run: Run) -> str:
-    """Return the pass of a run as the engine has it: all corrections are one."""
-    return RETURN_TO if run.pass_name.startswith(RETURN_TO) else run.pass_name
 
 
 def _done_of_batch(work: Work, no: int, places: Places) -> int:
@@ -290,7 +235,7 @@ def is_done(run: Run, canvas: str, places: Places) -> bool:
     return all((run.pass_name, passage.name, canvas) in places for passage in run.passages)
 
 
-def _canvases(work: Work, run_no: int, first: str | None = None) -> list[str]:
+def _canvases(work: Work, run_no: int, first: str = "") -> list[str]:
     names = [work.plan.canvases[canvas].name for canvas in work.orders[run_no]]
     return sorted(names, key=lambda name: name != first)
 
@@ -313,9 +258,13 @@ def _turn(run: Run, canvas: str, place: int, places: Places) -> Turn:
 
 
 def _run_in_hand(work: Work, turn: Turn, places: Places) -> Run | None:
-    """Return the run of a turn where it is among the first open ones, as many as a batch holds."""
+    """Return the run of a turn where it is among the first open ones, as many as a batch holds.
+
+    The turn may be over already, and its run with it.
+    """
     present, room = _present(work), work.plan.batch
-    for run in islice(work.runs, work.run_no, None):
+    for no in (*work.held, *(no for no in range(work.run_no, len(work.runs)) if no not in work.held)):
+        run = work.runs[no]
         if (run.pass_name, run.number) == (turn.pass_name, turn.run):
             return run
         room -= _is_open(run, present, places)

@@ -11,12 +11,10 @@ from statistics import median
 from tempfile import TemporaryDirectory
 from typing import Final
 
-from coach.journal.events import Turn
-from coach.journal.reading import Reading
 from coach.plan.reading import read_plan
-from coach.session.journal_state import TurnRecord
-from coach.session.ordering import mended_orders
-from coach.session.work import done_of, turns_ahead, work_of
+from coach.session.journal_state import JournalState
+from coach.session.ordering import names_of, planned_orders
+from coach.session.work import runs_of_work, turns_ahead, work_of
 from tests.bench import made
 from tests.bench.drive import PAUSE_S, Program, bare, coach
 from tests.whole.killing import kill_often
@@ -212,32 +210,17 @@ def order(runs: int, folder: Path) -> list[Figure]:
     return figures
 
 
-def _record(turn: Turn) -> TurnRecord:
-    at = Reading(0, 0, 0, "")
-    return TurnRecord(
-        turn=turn,
-        begun=at,
-        ended=at,
-        worked_ms=0,
-        session=1,
-        notes=(),
-        is_marked=False,
-        is_skipped=False,
-        went_other_way=True,
-    )
-
-
 def replan(runs: int, folder: Path) -> list[Figure]:  # noqa: ARG001  asks nothing of the disk
     """Measure planning the rest anew after the other canvas has led the first of 40 runs."""
-    work = work_of(read_plan(plan_text(4, 10), "made"), {})
+    work, state = work_of(read_plan(plan_text(4, 10), "made"), {}), JournalState()
+    announced = names_of(runs_of_work(work.plan, state, work.absent), work.orders)
     planned = next(turns_ahead(work, {}))
     other = next(canvas.name for canvas in work.plan.canvases if canvas.name != planned.canvas)
-    turn = planned._replace(canvas=other)
-    done = done_of(work.plan, work.runs, {(turn.pass_name, name, other): 1 for name in turn.passages})
+    state.places = {(planned.pass_name, name, other): 1 for name in planned.passages}
     taken = []
     for _ in range(runs):
         begun_s = time.perf_counter()
-        mended_orders(work, work.runs, done, _record(turn))
+        planned_orders(runs_of_work(work.plan, state, work.absent), state, announced)
         taken.append((time.perf_counter() - begun_s) * 1000)
     return [Figure(name="planning 40 runs anew, in process", unit="ms", measured=median(taken))]
 

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coach.journal.body import LEAST_WALL_MS, MOST_WALL_MS, VERSION, body_of, check_clock, event_of, hash_of
-from coach.journal.events import Event, JournalError, Kind, Turn
+from coach.journal.events import Announced, Event, JournalError, Kind, Turn
 from coach.journal.reading import Reading, local_time
 from coach.text import sanitized
 
@@ -34,6 +34,13 @@ TURNS = st.builds(
     place=st.integers(1, SPAN),
     planned_s=st.integers(0, SPAN),
 )
+ANNOUNCED = st.builds(
+    Announced,
+    orders=st.dictionaries(st.tuples(TEXT, TEXT), st.lists(TEXT).map(tuple), max_size=5),
+    held=st.lists(st.tuples(TEXT, TEXT), max_size=3).map(tuple),
+    canvas=TEXT,
+    remark=TEXT,
+)
 WHOLE = st.integers(0, SPAN - 1).map(str)
 SILENCED = st.sampled_from(["day:1", "week:2", "day:1,standing:1", "of a newer coach:3"])
 TEXTS = {
@@ -42,6 +49,7 @@ TEXTS = {
     Kind.WOKE: st.times().map(lambda time: time.isoformat("minutes")),
     Kind.NOT_TODAY: SILENCED,
     Kind.PLAN_READ: ANY_TEXT,
+    Kind.UNDONE: st.lists(WHOLE).map(",".join),
 }
 
 
@@ -55,6 +63,7 @@ def events_of(kind: Kind) -> st.SearchStrategy[Event]:
         text=TEXTS.get(kind, TEXT),
         target=st.integers(0, 2**63 - 1),
         since=st.none() | READINGS,
+        announced=st.none() | ANNOUNCED,
     )
 
 
@@ -71,7 +80,7 @@ def test_a_body_is_json_of_one_line_with_nothing_absent_in_it(event: Event) -> N
     body = body_of(event)
     assert "\n" not in body
     held = json.loads(body)
-    present = {"turn": event.turn, "text": event.text, "target": event.target, "since": event.since}
+    present = {name: getattr(event, name) for name in ("turn", "text", "target", "since", "announced")}
     assert set(held) == {name for name, value in present.items() if value not in (None, "", 0)}
 
 

@@ -67,10 +67,18 @@ def test_it_does_not_matter_in_which_order_undos_were_recorded(kinds: list[Kind]
 
 
 @given(st.lists(st.tuples(st.sampled_from(Kind), st.integers(0, 25)), max_size=25))
-def test_an_undo_is_never_returned_and_the_order_is_kept(rows: list[tuple[Kind, int]]) -> None:
-    left = in_force(happened(*rows))
-    assert all(event.kind is not Kind.UNDONE for event in left)
+def test_only_an_undo_of_a_session_s_end_is_returned_and_the_order_is_kept(rows: list[tuple[Kind, int]]) -> None:
+    events = happened(*rows)
+    left = in_force(events)
+    ends = {event.seq for event in events if event.kind is Kind.SESSION_ENDED}
+    assert all(event.target in ends for event in left if event.kind is Kind.UNDONE)
     assert [event.seq for event in left] == sorted(event.seq for event in left)
+
+
+def test_an_undo_takes_back_several_events_at_once() -> None:
+    events = happened(*[(Kind.TURN_DONE, 0)] * 4)
+    undo = Event(seq=5, at=AT, kind=Kind.UNDONE, target=2, text="3,4")
+    assert numbers([*events, undo]) == [1]
 
 
 @pytest.mark.parametrize(

@@ -19,8 +19,8 @@ from coach.review.fairness.lead_balance import canvas_changes, lead_balance, lon
 from coach.review.fairness.report import report, report_painted
 from coach.review.fairness.run_times import RunTimes, runs_painted
 from coach.review.fairness.sentences import plan_can_tell
-from coach.review.painted import painted_of
 from coach.session import moves
+from coach.session.journal_state import state_of
 from tests.simulated_runs import THREE, TWO, Truth
 from tests.sittings import Easel
 
@@ -276,7 +276,7 @@ def test_what_happened_on_the_way() -> None:
 
 def test_from_a_journal_with_what_is_to_come() -> None:
     easel = Easel()
-    before = report_painted(painted_of(easel.journal.after(0)), pass_name=None)
+    before = report_painted(state_of(easel.journal.after(0)), pass_name=None)
     easel.sitting.make(moves.go_on)
     for _ in range(2):
         easel.pass_time(6)
@@ -288,7 +288,7 @@ def test_from_a_journal_with_what_is_to_come() -> None:
         easel.sitting.make(moves.go_on)
         easel.pass_time(minutes)
         easel.sitting.make(moves.go_on)
-    painted = painted_of(easel.journal.after(0))
+    painted = state_of(easel.journal.after(0))
     first, second = runs_painted(painted.turns)
 
     assert before.sentences == (

@@ -6,13 +6,13 @@ from zoneinfo import ZoneInfo
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coach.journal.events import Event, Kind, Turn, in_force
+from coach.journal.events import Event, Kind, Turn
 from coach.journal.reading import Reading
 from coach.limits.rule_table import Key
 from coach.plan.commission import Limits
 from coach.review.hours.report import DayHours, HoursReport, hours_report, walk_along
-from coach.review.hours.timeline import timeline_of
 from coach.session import moves
+from coach.session.journal_state import state_of
 from tests.painter import Habits, Painter
 from tests.sittings import Easel
 
@@ -21,7 +21,7 @@ BERLIN = ZoneInfo("Europe/Berlin")
 
 
 def told_of(easel: Easel) -> HoursReport:
-    return hours_report(in_force(easel.journal.after(0)))
+    return hours_report(state_of(easel.journal.after(0)))
 
 
 def painted(session_min: float = 240) -> Easel:
@@ -200,7 +200,7 @@ def two_hours_from(day: dt.datetime) -> HoursReport:
         wall_ms = round(at.timestamp() * 1000)
         reading = Reading(wall_ms=wall_ms, offset_s=offset.seconds, elapsed_ms=minutes * MIN, boot="first")
         events.append(Event(seq=seq, at=reading, kind=kind, turn=turn if kind is Kind.TURN_DONE else None))
-    return hours_report(events)
+    return hours_report(state_of(events))
 
 
 def test_summer_time_begins_and_ends_without_a_minute_won_or_lost() -> None:
@@ -237,7 +237,7 @@ def test_limits_are_those_of_the_plan_that_was_read_last() -> None:
 
 def test_a_journal_without_work_has_no_days() -> None:
     assert told_of(Easel()).days == ()
-    assert hours_report([]).days == ()
+    assert hours_report(state_of([])).days == ()
 
 
 @settings(max_examples=60, deadline=None)
@@ -253,8 +253,8 @@ def test_the_hours_on_the_log_are_those_the_easel_showed(steps: list[tuple[str, 
         easel.sitting.make(getattr(moves, name))
         easel.clock.go(minutes=minutes)
         easel.sitting.tick()
-    hours = easel.sitting._progress.hours
-    worked = walk_along(timeline_of(in_force(easel.journal.after(0))), Limits()).worked
+    hours = easel.sitting._state.hours
+    worked = walk_along(state_of(easel.journal.after(0)), Limits()).worked
 
     assert sum(one.piece.worked_ms for one in worked if one.day_no == hours.day_no) == hours.day_ms
     if worked and hours.block_ms:

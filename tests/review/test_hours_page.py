@@ -6,12 +6,12 @@ from pathlib import Path
 import pytest
 
 from coach.cli import main
-from coach.journal.events import in_force
 from coach.json_values import json_value
 from coach.limits.rule_table import RULES
 from coach.review.hours.report import hours_report
 from coach.review.hours.sections import Section, hours_sections, week_average
 from coach.session import moves
+from coach.session.journal_state import state_of
 from tests.painter import Habits, Painter, paint_journal
 from tests.sittings import TWO_CANVASES, Easel
 
@@ -20,12 +20,12 @@ EXACT = Habits(follow_frac=1, learning_frac=1, noise=0, slip_frac=0)
 
 
 def sections_of(easel: Easel) -> dict[str, Section]:
-    told = hours_report(in_force(easel.journal.after(0)))
+    told = hours_report(state_of(easel.journal.after(0)))
     return {section.title.split(",")[0]: section for section in hours_sections(told)}
 
 
 def plain_of(easel: Easel) -> dict[str, object]:
-    told = hours_report(in_force(easel.journal.after(0)))
+    told = hours_report(state_of(easel.journal.after(0)))
     answer: dict[str, object] = json.loads(json.dumps(json_value(told), allow_nan=False))
     return answer
 
@@ -159,7 +159,7 @@ def test_a_painter_who_slows_after_the_fourth_hour_is_told_so() -> None:
         early = number < 24
         easel.pass_time((9 if number % 2 else 11) * (1 if early else 1.5))
         easel.sitting.make(moves.go_on)
-    told = hours_report(in_force(easel.journal.after(0)))
+    told = hours_report(state_of(easel.journal.after(0)))
 
     assert told.pace.late is not None
     assert told.pace.late.ratio_frac == pytest.approx(1.5, abs=0.02)

@@ -1,20 +1,22 @@
 """The log: rows in the order painted, totals, leads, deviations; undone moves leave no row."""
 
 from coach.review.log_table import COLUMNS, plain_log, plain_row, text_row, total_lines
-from coach.review.painted import Painted, chosen, painted_of
+from coach.review.painted import chosen
 from coach.session import moves
+from coach.session.journal_state import JournalState, state_of
 from tests.sittings import Easel
 
 
-def painted_session() -> Painted:
+def painted_session() -> JournalState:
     easel = Easel()
     easel.sitting.make(moves.go_on)
     easel.pass_time(6)
     easel.sitting.make(moves.noting("[red] keep cool"))
     easel.sitting.make(moves.go_on)
+    easel.clock.go(seconds=10)
     easel.sitting.make(moves.go_on)
     easel.sitting.make(moves.undo)
-    easel.pass_time(3)
+    easel.pass_time(3 - 1 / 6)
     easel.sitting.make(moves.mark)
     easel.sitting.make(moves.go_on)
     easel.sitting.make(moves.go_other_way)
@@ -22,7 +24,7 @@ def painted_session() -> Painted:
     easel.sitting.make(moves.go_on)
     easel.sitting.make(moves.skip)
     easel.pass_time(1)
-    return painted_of(easel.journal.after(0))
+    return state_of(easel.journal.after(0))
 
 
 def test_rows_tell_what_was_painted_in_which_order() -> None:

@@ -25,7 +25,7 @@ def reviewed(folder: Path, plan: str, habits: Habits, capsys: pytest.CaptureFixt
 def test_a_painter_who_saves_12_percent_when_following_is_told_so(
     plan: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    told = reviewed(tmp_path, plan, Habits(seed=2, follow_frac=0.88, noise=0.06, slip_frac=0.1), capsys)
+    told = reviewed(tmp_path, plan, Habits(seed=1, follow_frac=0.88, noise=0.06, slip_frac=0.1), capsys)
 
     follow, canvases, sentences = told["follow_with_canvases_allowed_for"], told["canvases"], told["sentences"]
     assert isinstance(follow, dict)

@@ -10,10 +10,10 @@ from textual.dom import DOMNode
 from textual.pilot import Pilot
 
 from coach.journal.events import Kind
-from coach.review.painted import painted_of
 from coach.screens.app import CoachApp
 from coach.screens.screen_factory import ScreenFactory
 from coach.session import moves
+from coach.session.journal_state import state_of
 from tests.painter import Habits, Painter
 from tests.sittings import TWO_CANVASES, Easel
 
@@ -23,7 +23,7 @@ SIZE = (100, 30)
 
 def app_on(easel: Easel, *, light: bool = False, rings: bool = False, **sources: Callable[[], Any]) -> CoachApp:
     """Return the app on an easel's session and journal, with what else its screens ask."""
-    screens = ScreenFactory(lambda: painted_of(easel.journal.after(0)), **sources)
+    screens = ScreenFactory(lambda: state_of(easel.journal.after(0)), **sources)
     return CoachApp(easel.sitting, screens, light=light, rings=rings)
 
 

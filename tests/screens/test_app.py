@@ -7,7 +7,6 @@ from textual.screen import Screen
 from textual.widgets import DataTable, Input, OptionList, Static
 
 from coach.journal.events import Kind
-from coach.review.painted import painted_of
 from coach.screens.app import CoachApp
 from coach.screens.chooser import NEW, ChooserApp
 from coach.screens.composition.screen import CompositionScreen
@@ -15,7 +14,8 @@ from coach.screens.easel.screen import _FIELD_KEYS, EaselScreen
 from coach.screens.log.screen import LogScreen
 from coach.screens.screen_factory import ScreenFactory
 from coach.session import moves
-from coach.session.journal_state import Phase
+from coach.session.journal_state import state_of
+from coach.session.records import Phase
 from tests.screens.driving import (
     SIZE,
     Anything,
@@ -306,7 +306,7 @@ async def test_the_bell_rings_once_for_each_limit_even_behind_the_log(
 ) -> None:
     easel = Easel()
     easel.sitting.make(moves.go_on)
-    app = CoachApp(easel.sitting, ScreenFactory(lambda: painted_of([])), light=False, rings=rings)
+    app = CoachApp(easel.sitting, ScreenFactory(lambda: state_of([])), light=False, rings=rings)
     rung: list[str] = []
     monkeypatch.setattr(app, "bell", lambda: rung.append("bell"))
     async with app.run_test(size=(80, 24)) as pilot:

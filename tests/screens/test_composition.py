@@ -9,13 +9,13 @@ from textual.widgets import Static
 from coach.composition.photo_boxes import PhotoSize
 from coach.errors import CoachError
 from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
-from coach.review.painted import painted_of
 from coach.screens.app import CoachApp
 from coach.screens.composition.picture import Cells, Picture, drawn_in
 from coach.screens.composition.screen import CompositionScreen
 from coach.screens.composition.state import Marked, Sitter
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.screen_factory import ScreenFactory
+from coach.session.journal_state import state_of
 from tests.screens.test_looks import LEAST_CONTRAST, contrast, styles
 from tests.sittings import Easel
 
@@ -59,7 +59,7 @@ def app_with(repository: SetRepository) -> CoachApp:
     easel = Easel()
     return CoachApp(
         easel.sitting,
-        ScreenFactory(lambda: painted_of(easel.journal.after(0)), photo_repository=lambda: repository),
+        ScreenFactory(lambda: state_of(easel.journal.after(0)), photo_repository=lambda: repository),
         light=False,
     )
 
@@ -114,7 +114,7 @@ async def test_i_opens_the_composition_and_escape_or_i_leads_back() -> None:
 
 async def test_without_a_desk_there_is_no_composition() -> None:
     easel = Easel()
-    app = CoachApp(easel.sitting, ScreenFactory(lambda: painted_of(easel.journal.after(0))), light=False)
+    app = CoachApp(easel.sitting, ScreenFactory(lambda: state_of(easel.journal.after(0))), light=False)
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("i")
         assert isinstance(app.screen, EaselScreen)

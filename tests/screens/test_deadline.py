@@ -12,13 +12,13 @@ from coach.errors import CoachError
 from coach.forecast.answer import forecast_of
 from coach.plan.commission import Plan
 from coach.plan.reading import read_plan
-from coach.review.outlook_from_log import Asked, asked_of
-from coach.review.painted import painted_of
+from coach.review.forecast_input import ForecastInput, forecast_input
 from coach.screens.app import CoachApp
 from coach.screens.deadline.screen import DeadlineScreen
 from coach.screens.deadline.view import COLUMNS, Foretold, Tried, Weeks, age_words, calendar_view, deadline_view
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.screen_factory import ScreenFactory
+from coach.session.journal_state import JournalState, state_of
 from tests.sittings import TWO_CANVASES, Easel
 
 TODAY = dt.date(2027, 4, 7)
@@ -33,8 +33,8 @@ forecast: {spread: none}
 )
 
 
-def asked(text: str = TEXT) -> Asked:
-    return asked_of(read_plan(text, "plan.yaml"), [], TODAY, {})
+def asked(text: str = TEXT) -> ForecastInput:
+    return forecast_input(read_plan(text, "plan.yaml"), JournalState(), TODAY, {})
 
 
 def foretold(text: str = TEXT) -> Foretold:
@@ -51,7 +51,7 @@ class SetForecastSource:
         self.fault = ""
         self.clock_ms = 0
 
-    def asked(self) -> Asked:
+    def asked(self) -> ForecastInput:
         if self.fault:
             raise CoachError(self.fault)
         return asked(self.text)
@@ -69,7 +69,7 @@ def app_with(forecast_source: SetForecastSource) -> CoachApp:
     easel = Easel()
     return CoachApp(
         easel.sitting,
-        ScreenFactory(lambda: painted_of(easel.journal.after(0)), forecast_source=lambda: forecast_source),
+        ScreenFactory(lambda: state_of(easel.journal.after(0)), forecast_source=lambda: forecast_source),
         light=False,
     )
 

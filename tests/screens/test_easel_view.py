@@ -22,7 +22,7 @@ from coach.screens.easel import wording
 from coach.screens.easel.view import ViewContext, easel_view
 from coach.screens.lines import Line, Role
 from coach.session import moves
-from coach.session.journal_state import Absence, Phase
+from coach.session.records import Absence, Phase
 from coach.session.situation import Situation
 from coach.text import clock, span
 from tests.sittings import TWO_CANVASES, Easel

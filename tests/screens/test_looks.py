@@ -12,7 +12,6 @@ from textual.app import App
 from textual.widgets import DataTable, Input, OptionList
 
 from coach.journal.events import Kind
-from coach.review.painted import Painted, painted_of
 from coach.screens.app import CoachApp
 from coach.screens.chooser import ChooserApp
 from coach.screens.easel.screen import EaselScreen
@@ -20,6 +19,7 @@ from coach.screens.log.screen import LogScreen
 from coach.screens.screen_factory import ScreenFactory
 from coach.screens.widgets.board import LineBoard
 from coach.session import moves
+from coach.session.journal_state import JournalState, state_of
 from tests.screens.driving import Anything, app_on, shown, until_shown
 from tests.sittings import Easel
 
@@ -173,8 +173,9 @@ async def test_the_log_shows_when_canvas_passages_and_minutes_at_80_columns_and_
 
 async def test_a_log_of_2000_turns_opens_and_is_read_to_its_end() -> None:
     easel = on_second_turn()
-    turn = painted_of(easel.journal.after(0)).turns[0]
-    told = Painted(turns=tuple(turn._replace(worked_ms=60_000 * n) for n in range(2000)), sessions=(), unfinished_ms=0)
+    turn = state_of(easel.journal.after(0)).turns[0]
+    told = JournalState()
+    told.turns = [turn._replace(worked_ms=60_000 * n) for n in range(2000)]
     app = CoachApp(easel.sitting, ScreenFactory(lambda: told), light=False)
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("l", "ctrl+end")
@@ -210,7 +211,7 @@ def app_after_two_turns(*, light: bool = False) -> CoachApp:
     easel.pass_time(19)
     easel.sitting.make(moves.go_on)
     easel.pass_time(4.5)
-    return CoachApp(easel.sitting, ScreenFactory(lambda: painted_of(easel.journal.after(0))), light=light)
+    return CoachApp(easel.sitting, ScreenFactory(lambda: state_of(easel.journal.after(0))), light=light)
 
 
 @pytest.mark.parametrize("size", SIZES)

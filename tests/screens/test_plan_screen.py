@@ -13,13 +13,13 @@ from coach.errors import CoachError
 from coach.plan.commission import Plan
 from coach.plan.reading import read_plan
 from coach.plan.writing import edited_text
-from coach.review.painted import painted_of
 from coach.screens.app import CoachApp
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.log.screen import LogScreen
 from coach.screens.plan.repository import Opened, PlanProgress, SaveResult
 from coach.screens.plan.screen import PlanScreen
 from coach.screens.screen_factory import ScreenFactory
+from coach.session.journal_state import state_of
 from tests.screens.driving import bindings_of
 from tests.sittings import TWO_CANVASES, Easel
 
@@ -59,7 +59,7 @@ def app_with(repository: SetRepository) -> CoachApp:
     easel = Easel(repository.text)
     return CoachApp(
         easel.sitting,
-        ScreenFactory(lambda: painted_of(easel.journal.after(0)), plan_repository=lambda: repository),
+        ScreenFactory(lambda: state_of(easel.journal.after(0)), plan_repository=lambda: repository),
         light=False,
     )
 

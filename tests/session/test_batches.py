@@ -7,8 +7,9 @@ from coach.order.batches import batches_to_order
 from coach.plan.commission import Canvas, Pass, Passage, Plan, runs_of
 from coach.plan.reading import read_plan
 from coach.session import moves
-from coach.session.ordering import request_of
-from coach.session.work import done_of, groups_ahead, turns_ahead, work_of
+from coach.session.journal_state import JournalState
+from coach.session.ordering import names_of, request_of
+from coach.session.work import groups_ahead, runs_of_work, turns_ahead, work_of, work_of_journal
 from tests.sittings import TWO_CANVASES, Easel
 
 SIX_RUNS = """
@@ -55,8 +56,9 @@ def plans(draw: st.DrawFn) -> Plan:
 
 def engine_groups(plan: Plan) -> list[list[int]]:
     """Return the batches of a plan of which nothing is done, as the engine makes them."""
-    request, ahead = request_of(plan, plan.runs, done_of(plan, plan.runs, {}), frozenset())
-    numbers = iter(ahead)
+    state = JournalState()
+    runs = runs_of_work(plan, state, frozenset())
+    request, numbers = request_of(runs, state, {}), iter(runs.ahead)
     return [[next(numbers) for _ in range(batch.run_count)] for batch in batches_to_order(request)]
 
 
@@ -80,10 +82,11 @@ def test_the_runs_ahead_are_grouped_as_the_engine_batched_them(plan: Plan) -> No
 @given(plans(), st.integers(0, 40))
 def test_a_batch_in_hand_is_painted_to_its_end_wherever_it_is_taken_up(plan: Plan, done_count: int) -> None:
     whole = list(turns_ahead(work_of(plan, {}), {}))
-    done = {(t.pass_name, name, t.canvas): t.place for t in whole[:done_count] for name in t.passages}
-    orders = work_of(plan, {}).orders
+    state = JournalState()
+    state.announced = names_of(runs_of_work(plan, state, frozenset()), work_of(plan, {}).orders)
+    state.places = {(t.pass_name, name, t.canvas): t.place for t in whole[:done_count] for name in t.passages}
 
-    assert list(turns_ahead(work_of(plan, done, orders=orders), done)) == whole[done_count:]
+    assert list(turns_ahead(work_of_journal(plan, state, absent=frozenset()), state.places)) == whole[done_count:]
 
 
 def test_after_a_turn_on_the_other_canvas_the_batch_is_counted_from_where_the_engine_began_it() -> None:
@@ -91,11 +94,11 @@ def test_after_a_turn_on_the_other_canvas_the_batch_is_counted_from_where_the_en
     easel = Easel(SIX_RUNS.format(order="fixed").replace(", lead: Hall", "").replace(", lead: School", ""))
     for move in (moves.go_on, moves.go_on, moves.go_other_way, moves.go_on):
         easel.sitting.make(move)
-    work, places = easel.sitting._work, easel.sitting._progress.places
+    work, places = easel.sitting._work, easel.sitting._state.places
 
     assert list(groups_ahead(work, places)) == [[1, 2, 3], [4, 5]]
     easel.sitting.make(moves.go_on)
-    assert list(groups_ahead(easel.sitting._work, easel.sitting._progress.places)) == [[1, 2, 3], [4, 5]]
+    assert list(groups_ahead(easel.sitting._work, easel.sitting._state.places)) == [[1, 2, 3], [4, 5]]
 
 
 def test_corrections_of_two_passes_share_a_batch_as_they_do_for_the_engine() -> None:
@@ -147,5 +150,5 @@ def check_replay(order: str, done: list[str]) -> None:
     live, again = easel.sitting, easel.opened(read_only="only looking")
 
     assert again.situation() == live.situation()
-    groups = [list(groups_ahead(sitting._work, sitting._progress.places)) for sitting in (live, again)]
+    groups = [list(groups_ahead(sitting._work, sitting._state.places)) for sitting in (live, again)]
     assert groups[0] == groups[1]

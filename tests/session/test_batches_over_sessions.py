@@ -5,10 +5,12 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from coach.order.batches import batches_to_order
+from coach.order.request import OrderRequest
 from coach.plan.key_table import ORDERS
 from coach.session import moves
+from coach.session.journal_state import JournalState
 from coach.session.ordering import request_of, weight
-from coach.session.work import done_of, groups_ahead
+from coach.session.work import groups_ahead, runs_of_work
 from tests.sittings import Easel
 
 PLAN = """
@@ -34,6 +36,12 @@ def easel_with(order: str, batch: int, canvases: str = "Hall, School") -> Easel:
     return Easel(PLAN.format(order=order, batch=batch, canvases=canvases))
 
 
+def asked(easel: Easel) -> OrderRequest:
+    """Return what the engine would be asked now."""
+    state = easel.sitting.state
+    return request_of(runs_of_work(easel.plan, state, frozenset()), state, {})
+
+
 def check_reopened(easel: Easel) -> None:
     """Check that a coach that reads the journal plans the rest as it was shown."""
     live = easel.sitting
@@ -41,7 +49,7 @@ def check_reopened(easel: Easel) -> None:
     again = easel.sitting
 
     assert again._work.orders == live._work.orders
-    groups = [list(groups_ahead(sitting._work, sitting._progress.places)) for sitting in (live, again)]
+    groups = [list(groups_ahead(sitting._work, sitting._state.places)) for sitting in (live, again)]
     assert groups[0] == groups[1]
 
 
@@ -50,11 +58,10 @@ def test_a_run_painted_before_the_batch_in_hand_takes_no_room_in_it() -> None:
     easel = easel_with("fixed", 3)
     for name in ("go on", "go on", "other way", "go on", "go on", "end", "go on"):
         easel.sitting.make(MOVES[name])
-    work, places = easel.sitting._work, easel.sitting._progress.places
-    done = done_of(easel.plan, easel.plan.runs, places)
-    request, ahead = request_of(easel.plan, easel.plan.runs, done, frozenset())
+    work, places = easel.sitting._work, easel.sitting._state.places
+    request = asked(easel)
 
-    assert (request.history[-1].order, request.runs[0].begun, ahead[0]) == ((0, 1), (0,), 1)
+    assert (request.history[-1].order, request.runs[0].begun, work.run_no) == ((0, 1), (0,), 1)
     assert request.batch_done_count == 0
     assert [batch.run_count for batch in batches_to_order(request)] == [3, 2, 3]
     assert list(groups_ahead(work, places)) == [[1, 2, 3], [4, 5], [6, 7, 8]]
@@ -65,8 +72,7 @@ def test_the_runs_of_the_batch_in_hand_that_are_over_are_told_to_the_engine() ->
     counts = []
     for _ in range(8):
         easel.sitting.make(moves.go_on)
-        done = done_of(easel.plan, easel.plan.runs, easel.sitting._progress.places)
-        counts.append(request_of(easel.plan, easel.plan.runs, done, frozenset())[0].batch_done_count)
+        counts.append(asked(easel).batch_done_count)
 
     assert counts == [0, 0, 0, 0, 1, 2, 0, 0]
 
@@ -74,8 +80,10 @@ def test_the_runs_of_the_batch_in_hand_that_are_over_are_told_to_the_engine() ->
 def test_a_run_that_a_canvas_catches_up_later_ended_last() -> None:
     easel = easel_with("fixed", 1)
     turns = [("lid", "Hall"), ("iris", "Hall"), ("iris", "School"), ("lid", "School")]
-    done = done_of(easel.plan, easel.plan.runs, {("eyes", name, canvas): 1 for name, canvas in turns})
-    request, _ = request_of(easel.plan, easel.plan.runs, done, frozenset())
+    state = JournalState()
+    state.places = {("eyes", name, canvas): 1 for name, canvas in turns}
+    runs = runs_of_work(easel.plan, state, frozenset())
+    request, done = request_of(runs, state, {}), runs.done
 
     assert done.painted == {1: [0, 1], 0: [0, 1]}
     assert list(done.painted) == [1, 0]

@@ -5,7 +5,7 @@ import pytest
 from coach.journal.events import Kind
 from coach.limits.rule_table import Grade, Key
 from coach.session import moves
-from coach.session.journal_state import Phase
+from coach.session.records import Phase
 from tests.sittings import TWO_CANVASES, Easel
 
 MIN = 60_000

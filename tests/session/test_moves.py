@@ -4,7 +4,7 @@ import pytest
 
 from coach.journal.events import Kind
 from coach.session import moves
-from coach.session.journal_state import Phase
+from coach.session.records import Phase
 from tests.sittings import TWO_CANVASES, Easel
 
 MIN = 60_000
@@ -116,11 +116,13 @@ def test_pause_pressed_again_goes_on() -> None:
     assert easel.sitting.situation().phase is Phase.WORKING
 
 
-def test_a_mark_is_kept_with_the_turn_and_given_once() -> None:
+def test_a_mark_is_kept_with_the_turn_and_taken_off_by_the_same_move() -> None:
     easel = begun()
     easel.sitting.make(moves.mark)
     easel.sitting.make(moves.mark)
-    assert "already" in easel.sitting.remark
+    assert not easel.sitting.situation().is_marked
+    assert easel.sitting.remark == "the mark for return is taken off"
+    easel.sitting.make(moves.mark)
     easel.sitting.make(moves.go_on)
 
     (lead,) = easel.sitting.situation().before
@@ -154,10 +156,10 @@ def test_a_note_is_kept_harmless_and_a_long_one_is_refused() -> None:
     assert "501" in easel.sitting.remark
 
 
-@pytest.mark.parametrize("move", [moves.pause, moves.rest, moves.skip, moves.undo, moves.end_session])
+@pytest.mark.parametrize("move", [moves.pause, moves.rest, moves.skip, moves.end_session])
 def test_moves_of_a_session_are_refused_before_it_begins(move: moves.Move) -> None:
     easel = Easel()
-    easel.sitting.make(move)
+    assert not easel.sitting.make(move)
 
     assert easel.sitting.remark == "no session has begun; go on begins one"
     assert [event.kind for event in easel.journal.events] == [Kind.PLAN_READ]
@@ -168,11 +170,13 @@ def test_when_all_is_painted_moves_on_a_turn_are_refused_and_the_session_can_end
     for _ in range(10):
         easel.sitting.make(moves.go_on)
     for move in (moves.go_on, moves.skip, moves.mark, moves.go_other_way, moves.noting("late")):
-        easel.sitting.make(move)
-        assert easel.sitting.remark == "nothing is left to paint"
-    easel.sitting.make(moves.end_session)
+        assert not easel.sitting.make(move)
+        assert easel.sitting.remark == "the work is finished: nothing is left to paint"
+    assert easel.sitting.make(moves.end_session)
+    assert not easel.sitting.make(moves.go_on)
 
     assert easel.sitting.situation().phase is Phase.NOT_BEGUN
+    assert easel.sitting.remark == "the work is finished: nothing is left to paint"
 
 
 def test_a_turn_left_at_the_end_of_a_session_goes_on_in_the_next() -> None:
@@ -228,4 +232,16 @@ def test_a_canvas_that_is_away_waits_and_catches_up_when_it_is_back() -> None:
 
     easel.source.text = TWO_CANVASES
     easel.sitting.make(moves.mark)
+    assert on(easel) == ("Hall", ("iris",), 1)  # what is in hand stays in hand
+    easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.go_on)
     assert on(easel) == ("School", ("socket shadow", "upper lid"), 2)
+
+
+def test_where_only_a_canvas_that_is_away_has_turns_left_go_on_says_so() -> None:
+    easel = Easel(TWO_CANVASES + "away: School until 2027-01-20\n")
+    for _ in range(6):
+        assert easel.sitting.make(moves.go_on)
+
+    assert not easel.sitting.make(moves.go_on)
+    assert easel.sitting.remark == "nothing is left to paint until School is back"

@@ -5,7 +5,7 @@ import pytest
 from coach.journal.events import Event, Kind
 from coach.journal.reading import Reading
 from coach.session import moves
-from coach.session.journal_state import MOST_RECORDS, JournalState
+from coach.session.journal_state import JournalState
 from coach.session.work import open_canvases
 from tests.sittings import TWO_CANVASES, Easel
 
@@ -20,21 +20,21 @@ passes:
 
 @pytest.mark.parametrize("kind", [Kind.TURN_DONE, Kind.SKIPPED, Kind.RETIMED, Kind.FOUND_DRY, Kind.FOUND_WET])
 def test_an_event_that_lost_its_turn_changes_nothing(kind: Kind) -> None:
-    progress = JournalState()
+    state = JournalState()
     text = "60000" if kind is Kind.RETIMED else ""
 
-    assert progress.add(Event(seq=1, at=AT, kind=kind, text=text)) is None
-    assert (progress.places, progress.found_dry, progress.found_wet) == ({}, {}, {})
+    assert state.add(Event(seq=1, at=AT, kind=kind, text=text)) is None
+    assert (state.places, state.found_dry, state.found_wet) == ({}, {}, {})
 
 
 def test_the_time_of_a_turn_that_nobody_remembers_is_not_corrected() -> None:
     easel = Easel()
     easel.sitting.make(moves.go_on)
     turn = easel.sitting.situation().turn
-    progress = JournalState()
-    progress.add(Event(seq=1, at=AT, kind=Kind.RETIMED, turn=turn, text="60000"))
+    state = JournalState()
+    state.add(Event(seq=1, at=AT, kind=Kind.RETIMED, turn=turn, text="60000"))
 
-    assert progress.hours.day_ms == 0
+    assert state.hours.day_ms == 0
 
 
 def test_before_the_first_turn_no_time_can_be_corrected() -> None:
@@ -42,17 +42,6 @@ def test_before_the_first_turn_no_time_can_be_corrected() -> None:
     easel.sitting.make(moves.go_on)
     easel.sitting.make(moves.retiming("5"))
     assert easel.sitting.remark == "no turn is over whose time could be corrected"
-
-
-def test_only_the_latest_turns_are_remembered_and_every_place_is() -> None:
-    passages = ", ".join(f"shape {number}" for number in range(MOST_RECORDS + 5))
-    easel = Easel(f"canvases: [Hall]\npasses: [{{name: eyes, passages: [{passages}]}}]\n")
-    easel.sitting.make(moves.go_on)
-    for _ in range(MOST_RECORDS + 5):
-        easel.sitting.make(moves.go_on)
-
-    assert len(easel.sitting._progress.records) == MOST_RECORDS
-    assert len(easel.sitting._progress.places) == MOST_RECORDS + 5
 
 
 def test_a_turn_of_another_plan_has_no_open_canvases() -> None:

@@ -84,9 +84,9 @@ def test_what_was_skipped_with_a_mark_comes_again() -> None:
     easel.sitting.make(moves.go_on)
     easel.sitting.make(moves.mark)
     easel.sitting.make(moves.skip)
-    work = work_of(easel.plan, easel.sitting._progress.places, marks=easel.sitting._progress.marks)
+    work = work_of(easel.plan, easel.sitting._state.places, marks=easel.sitting._state.marks)
 
-    assert list(turns_ahead(work, easel.sitting._progress.places))[-1].pass_name == "return to eyes"
+    assert list(turns_ahead(work, easel.sitting._state.places))[-1].pass_name == "return to eyes"
 
 
 def test_returns_survive_a_kill_and_a_new_session() -> None:

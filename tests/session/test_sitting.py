@@ -2,6 +2,7 @@
 
 from coach.journal.events import Kind
 from coach.session import moves
+from coach.session.work import turns_ahead
 from tests.sittings import TWO_CANVASES, Easel
 
 
@@ -41,10 +42,14 @@ def test_an_edited_plan_is_taken_up_at_the_next_move_and_what_is_done_stays_done
     easel.source.text = TWO_CANVASES.replace("socket shadow", "brow shadow")
     easel.sitting.make(moves.go_on)
 
+    done = [(record.turn.passages, record.turn.canvas) for record in easel.sitting.state.turns]
+    assert done == [(("socket shadow", "upper lid"), canvas) for canvas in ("Hall", "School")]
     situation = easel.sitting.situation()
     assert situation.turn is not None
-    assert situation.turn.passages == ("brow shadow", "upper lid")
+    assert (situation.turn.passages, situation.turn.canvas) == (("iris",), "School")
     assert easel.sitting.plan_fault == ""
+    ahead = [turn.passages for turn in turns_ahead(easel.sitting.work, easel.sitting.state.places)]
+    assert ahead[2:4] == [("brow shadow",), ("brow shadow",)]
 
 
 def test_a_broken_plan_is_refused_with_its_place_and_the_old_one_goes_on() -> None:

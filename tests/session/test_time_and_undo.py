@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from coach.journal.events import Kind
 from coach.limits.rule_table import Key
 from coach.session import moves
-from coach.session.journal_state import Phase
+from coach.session.records import Phase
 from coach.session.situation import Situation
 from tests.sittings import Easel
 
@@ -38,21 +38,72 @@ def test_undo_makes_it_as_if_the_key_had_not_been_pressed() -> None:
     assert easel.journal.events[-1].kind is Kind.UNDONE
 
 
-def test_undo_reaches_back_to_the_beginning_of_the_session_and_no_further() -> None:
+def test_undo_takes_back_the_end_of_a_session_and_the_time_between_is_no_work() -> None:
+    """Go on, skip, end, undo: the session goes on as if it had not been left, and once more the skip is gone too."""
     easel = begun()
-    easel.sitting.make(moves.go_on)
+    easel.pass_time(3)
+    easel.sitting.make(moves.skip)
+    easel.pass_time(1)
     easel.sitting.make(moves.end_session)
-    easel.sitting.make(moves.go_on)
-    for move in (moves.go_on, moves.mark, moves.rest):
-        easel.sitting.make(move)
-    for _ in range(3):
-        easel.sitting.make(moves.undo)
-    before = easel.sitting.situation()
+    easel.pass_time(20)
     easel.sitting.make(moves.undo)
 
-    assert easel.sitting.remark == "there is nothing to undo in this session"
-    assert easel.sitting.situation() == before
-    assert before.turn_no == 2
+    situation = easel.sitting.situation()
+    assert easel.sitting.remark == "the session goes on: its end is taken back"
+    assert (situation.phase, situation.turn_ms, situation.block_ms) == (Phase.WORKING, 1 * MIN, 0)
+    easel.sitting.make(moves.undo)
+    assert easel.sitting.remark == "taken back: socket shadow + upper lid on Hall was skipped"
+    assert easel.sitting.situation().turn_ms == 4 * MIN
+    assert easel.opened(read_only="shown only").situation() == easel.sitting.situation()
+
+
+def test_undo_reaches_across_one_end_of_a_session_and_not_across_the_end_before() -> None:
+    easel = begun()
+    for move in ("go_on", "end_session", "go_on", "mark", "go_on", "end_session", "go_on", "pause"):
+        easel.pass_time(1)
+        easel.sitting.make(getattr(moves, move))
+    said = []
+    for _ in range(6):
+        easel.sitting.make(moves.undo)
+        said.append(easel.sitting.remark)
+
+    assert said == [
+        "taken back: the pause",
+        "taken back: the beginning of the session",
+        "the session goes on: its end is taken back",
+        "taken back: socket shadow + upper lid on School was painted",
+        "taken back: the mark for return",
+        "there is nothing more to undo: before this the session before had ended",
+    ]
+    assert easel.sitting.situation().turn_no == 2
+    assert easel.sitting.state.session == 2
+    assert easel.opened(read_only="shown only").situation() == easel.sitting.situation()
+
+
+def test_turns_of_one_burst_are_taken_back_together() -> None:
+    easel = begun()
+    easel.pass_time(3)
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(2)
+    for ms in (0, 999, 400, 0):
+        easel.clock.go(seconds=ms / 1000)
+        easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.undo)
+
+    assert easel.sitting.remark == "4 turns taken back: their keys came within a second of one another"
+    assert easel.sitting.situation().turn_no == 2
+    easel.sitting.make(moves.undo)
+    assert easel.sitting.situation().turn_no == 1
+
+
+def test_turns_a_second_apart_are_taken_back_one_by_one() -> None:
+    easel = begun()
+    for _ in range(2):
+        easel.clock.go(seconds=1)
+        easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.undo)
+
+    assert easel.sitting.situation().turn_no == 2
 
 
 @settings(max_examples=60, deadline=None)
@@ -74,12 +125,15 @@ def test_undoing_every_move_restores_the_beginning(names: list[str]) -> None:
     start = easel.sitting.situation()
     made = 0
     for name in names:
-        easel.sitting.make(getattr(moves, name))
-        made += not easel.sitting.remark
+        easel.clock.go(seconds=1)
+        made += easel.sitting.make(getattr(moves, name))
     for _ in range(made):
         easel.sitting.make(moves.undo)
 
-    assert easel.sitting.situation() == start
+    situation = easel.sitting.situation()
+    kept = ("phase", "turn", "turn_no", "notes", "is_marked", "went_other_way", "before", "coming", "leads")
+    assert [getattr(situation, name) for name in kept] == [getattr(start, name) for name in kept]
+    assert situation.turn_ms == len(names) * 1000
 
 
 def killed_after(minutes: float, *, away: float) -> tuple[Easel, Situation]:

@@ -189,7 +189,7 @@ def test_what_is_not_our_journal_is_refused_in_one_sentence_and_left_as_it_is(
 @pytest.mark.parametrize(
     ("values", "sentence"),
     [
-        (("noted", 3, "{}"), "event 2 was written by a newer coach; open it with that one"),
+        (("noted", 4, "{}"), "event 2 was written by a newer coach; open it with that one"),
         (("noted", 1, "{"), "event 2 of the journal is damaged"),
         (("danced", 1, "{}"), "event 2 of the journal is damaged"),
         (("noted", 1, '["text"]'), "event 2 of the journal is damaged"),

@@ -25,7 +25,13 @@ TURN = Turn(
 )
 
 
-TEXTS = {Kind.GRANTED: "600000", Kind.RETIMED: "1500000", Kind.WOKE: "06:30", Kind.NOT_TODAY: "day:1,week:2"}
+TEXTS = {
+    Kind.GRANTED: "600000",
+    Kind.RETIMED: "1500000",
+    Kind.WOKE: "06:30",
+    Kind.NOT_TODAY: "day:1,week:2",
+    Kind.UNDONE: "2,3",
+}
 """Texts of the kinds that have a form to keep."""
 
 

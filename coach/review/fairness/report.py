@@ -7,7 +7,6 @@ from math import ceil, exp, log
 from typing import TYPE_CHECKING, Final
 
 from coach.errors import CoachError
-from coach.journal.events import Kind
 from coach.plan.reading import read_plan
 from coach.review.fairness.figures import (
     FEWEST_RUNS,
@@ -23,7 +22,8 @@ from coach.review.fairness.figures import (
 from coach.review.fairness.lead_balance import lead_balance, return_marks
 from coach.review.fairness.run_times import RunTimes, runs_painted, runs_to_come
 from coach.review.fairness.sentences import sentences
-from coach.review.painted import Painted, chosen
+from coach.review.painted import chosen
+from coach.session.journal_state import JournalState
 
 if TYPE_CHECKING:
     from coach.review.fairness.robust_fit import Estimate
@@ -36,7 +36,7 @@ _LARGEST_LOG: Final = 700.0
 """Beyond this e^x leaves the range of a float: the ends of a hopelessly wide interval."""
 
 
-def report_painted(painted: Painted, *, pass_name: str | None) -> FairnessReport:
+def report_painted(painted: JournalState, *, pass_name: str | None) -> FairnessReport:
     """Return the fairness report of a journal, or (not None) of one pass of it.
 
     What is to come is read from the plan that the journal read last; one that cannot be read any more tells nothing.
@@ -44,10 +44,9 @@ def report_painted(painted: Painted, *, pass_name: str | None) -> FairnessReport
     turns = chosen(painted.turns, pass_name=pass_name)
     to_come: int | None = None
     names: tuple[str, ...] = ()
-    text = next((event.text for event in reversed(painted.events) if event.kind is Kind.PLAN_READ), None)
-    if text is not None:
+    if painted.plan_text:
         with suppress(CoachError):
-            plan = read_plan(text, "the plan in the journal")
+            plan = read_plan(painted.plan_text, "the plan in the journal")
             to_come, names = runs_to_come(plan, turns, pass_name), tuple(canvas.name for canvas in plan.canvases)
     return report(runs_painted(turns), to_come=to_come, canvases=names)
 

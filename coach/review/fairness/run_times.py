@@ -9,7 +9,7 @@ from coach.errors import CoachError
 from coach.journal.reading import local_time
 from coach.plan.commission import Plan
 from coach.review.painted import MS_PER_MIN
-from coach.session.journal_state import TurnRecord
+from coach.session.records import TurnRecord
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,7 +58,7 @@ class RunTimes:
 
 
 @dataclass(slots=True)
-class _Painted:
+class _JournalState:
     run_no: int
     planned_min: float
     begun: dt.date
@@ -72,12 +72,12 @@ def runs_painted(turns: Iterable[TurnRecord]) -> tuple[RunTimes, ...]:
 
     A run is known by its passages: an edited plan numbers its runs anew.
     """
-    runs: dict[tuple[str, tuple[str, ...]], _Painted] = {}
+    runs: dict[tuple[str, tuple[str, ...]], _JournalState] = {}
     for record in turns:
         turn, day = record.turn, local_time(record.begun).date()
         if record.is_skipped or not record.worked_ms:
             continue
-        run = runs.setdefault((turn.pass_name, turn.passages), _Painted(turn.run, turn.planned_s / 60, day))
+        run = runs.setdefault((turn.pass_name, turn.passages), _JournalState(turn.run, turn.planned_s / 60, day))
         if turn.canvas not in run.minutes and day > run.begun:
             run.later.add(turn.canvas)
         if record.is_marked:

@@ -8,7 +8,7 @@ from itertools import groupby
 from typing import Final
 
 from coach.forecast.outlook import TurnTime
-from coach.journal.events import Event, Kind
+from coach.journal.events import Kind
 from coach.journal.reading import local_time
 from coach.limits.cautions import fact_of, relaxed_limits
 from coach.limits.exceeded import ExceededLimit, exceeded, limit_ms
@@ -18,8 +18,8 @@ from coach.limits.tired_hours import Share, Stint, late_apart_frac, tired_hours,
 from coach.plan.commission import Limits
 from coach.plan.reading import read_plan
 from coach.review.hours.pace_by_hour import DayPace, day_pace
-from coach.review.hours.timeline import Moment, Piece, Timeline, timeline_of
-from coach.session.journal_state import TurnRecord, silenced_in
+from coach.session.journal_state import JournalState, silenced_in
+from coach.session.records import Moment, Piece, TurnRecord
 from coach.text import span
 
 
@@ -50,18 +50,18 @@ class Worked:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Walk:
-    """What is met along a timeline: the work, and the moments with the limits that were passed just then."""
+    """What is met along a journal: the work, and the moments with the limits that were passed just then."""
 
     worked: tuple[Worked, ...]
     moments: tuple[tuple[Moment, tuple[ExceededLimit, ...]], ...]
 
 
-def walk_along(line: Timeline, limits: Limits) -> Walk:
-    """Return the hours along a timeline, reckoned anew under these limits."""
+def walk_along(state: JournalState, limits: Limits) -> Walk:
+    """Return the hours along a journal, reckoned anew under these limits."""
     hours = Hours(rest_ms=limits.rest_s * 1000, long_rest_ms=limits.long_rest_s * 1000)
     worked: list[Worked] = []
     met: list[tuple[Moment, tuple[ExceededLimit, ...]]] = []
-    for step in _in_order(line):
+    for step in _in_order(state):
         if isinstance(step, Moment):
             _go_to(hours, step.at_ms)
             if step.event.kind is Kind.WOKE:
@@ -73,9 +73,9 @@ def walk_along(line: Timeline, limits: Limits) -> Walk:
     return Walk(worked=tuple(worked), moments=tuple(met))
 
 
-def _in_order(line: Timeline) -> Sequence[Piece | Moment]:
+def _in_order(state: JournalState) -> Sequence[Piece | Moment]:
     """Return pieces and moments by time; at the same instant what is over comes before what begins."""
-    steps: list[Piece | Moment] = [*line.moments, *line.pieces]
+    steps: list[Piece | Moment] = [*state.moments, *state.pieces]
     return sorted(steps, key=lambda step: step.at_ms if isinstance(step, Moment) else step.begin_ms)
 
 
@@ -211,20 +211,19 @@ class HoursReport:
     week_limit_minutes: float
 
 
-def hours_report(events: Sequence[Event], limits: Limits | None = None) -> HoursReport:
+def hours_report(state: JournalState, limits: Limits | None = None) -> HoursReport:
     """Return what the Log tells of the hours. Elapsed time counts; the wall clock only names the times of day.
 
     Args:
-        events: Events in force, in order.
-        limits: The plan's limits; None takes those of the plan that the events read last.
+        state: What the journal adds up to.
+        limits: The plan's limits; None takes those of the plan that was read last.
 
     Raises:
-        CoachError: The plan in the events cannot be read any more.
+        CoachError: The plan in the journal cannot be read any more.
     """
-    limits = limits_in(events) if limits is None else limits
-    line = timeline_of(events)
-    walk = walk_along(line, limits)
-    shares = tired_hours(_stints(line, walk), block_ms=limits.block_s * 1000)
+    limits = limits_in(state) if limits is None else limits
+    walk = walk_along(state, limits)
+    shares = tired_hours(_stints(state, walk), block_ms=limits.block_s * 1000)
     return HoursReport(
         days=tuple(_day(tuple(pieces), limits) for _, pieces in groupby(walk.worked, key=lambda one: one.day_no)),
         answers=tuple(
@@ -235,7 +234,7 @@ def hours_report(events: Sequence[Event], limits: Limits | None = None) -> Hours
         tired_hours=TiredHours(
             canvases=shares, late_apart_frac=late_apart_frac(shares), sentences=tired_sentences(shares)
         ),
-        pace=day_pace(_turn_times(line, walk)),
+        pace=day_pace(_turn_times(state, walk)),
         loosened=relaxed_limits(limits),
         rules=tuple(_in_force(rule, limits) for rule in RULES),
         rest_limit_minutes=_minutes(limits.rest_s * 1000),
@@ -243,14 +242,13 @@ def hours_report(events: Sequence[Event], limits: Limits | None = None) -> Hours
     )
 
 
-def limits_in(events: Sequence[Event]) -> Limits:
+def limits_in(state: JournalState) -> Limits:
     """Return the limits of the plan that was read last; the usual ones where none was.
 
     Raises:
         CoachError: That plan cannot be read any more.
     """
-    text = next((event.text for event in reversed(events) if event.kind is Kind.PLAN_READ), None)
-    return Limits() if text is None else read_plan(text, "the plan in the journal").limits
+    return read_plan(state.plan_text, "the plan in the journal").limits if state.plan_text else Limits()
 
 
 def span_min(minutes: float) -> str:
@@ -334,27 +332,27 @@ def _silenced_words(text: str) -> str:
     return ", ".join(f"{key} ({GRADE_WORDS[grade]})" for key, grade in silenced) or "a limit that is no longer kept"
 
 
-def _stints(line: Timeline, walk: Walk) -> list[Stint]:
+def _stints(state: JournalState, walk: Walk) -> list[Stint]:
     return [
         Stint(
-            canvas=line.turns[one.piece.turn_no].turn.canvas,
+            canvas=state.turns[one.piece.turn_no].turn.canvas,
             day_ms=one.day_ms,
             block_ms=one.block_ms,
             worked_ms=one.piece.worked_ms,
         )
         for one in walk.worked
-        if one.piece.turn_no < len(line.turns)
+        if one.piece.turn_no < len(state.turns)
     ]
 
 
-def _turn_times(line: Timeline, walk: Walk) -> list[TurnTime]:
+def _turn_times(state: JournalState, walk: Walk) -> list[TurnTime]:
     """Return the times of the turns that were painted; those skipped count not."""
     on_duty_ms: dict[int, int] = {}
     for one in walk.worked:
         on_duty_ms.setdefault(one.piece.turn_no, one.day_ms)
     return [
         _turn_time(record, on_duty_ms[no])
-        for no, record in enumerate(line.turns)
+        for no, record in enumerate(state.turns)
         if no in on_duty_ms and not record.is_skipped
     ]
 

@@ -15,7 +15,7 @@ from coach.errors import CoachError
 from coach.forecast.answer import Brief, ForecastAnswer, brief_of, forecast_of
 from coach.forecast.what_if import Change, changed_outlook, changed_plan, rows_of, stepped
 from coach.plan.commission import Plan
-from coach.review.outlook_from_log import Asked
+from coach.review.forecast_input import ForecastInput
 from coach.screens.deadline.view import Foretold, Tried, age_words, deadline_view
 from coach.screens.widgets.keys import KeyLine, key_labels
 
@@ -23,7 +23,7 @@ from coach.screens.widgets.keys import KeyLine, key_labels
 class ForecastSource(Protocol):
     """Where the screen learns what to ask, and where a choice is kept."""
 
-    def asked(self) -> Asked:
+    def asked(self) -> ForecastInput:
         """Return what a forecast is to be asked about now; called from a thread.
 
         Raises:
@@ -61,7 +61,7 @@ class DeadlineScreen(Screen[None]):
     class ForecastMade(Message):
         """A forecast is made."""
 
-        asked: Asked
+        asked: ForecastInput
         answer: ForecastAnswer
 
     @dataclass
@@ -80,7 +80,7 @@ class DeadlineScreen(Screen[None]):
     def __init__(self, forecast_source: ForecastSource) -> None:
         super().__init__()
         self._forecast_source = forecast_source
-        self._asked: Asked | None = None
+        self._asked: ForecastInput | None = None
         self._foretold: Foretold | None = None
         self._made_at_ms = 0
         self._tried = Tried()
@@ -114,7 +114,7 @@ class DeadlineScreen(Screen[None]):
             self.post_message(self.ForecastMade(asked, answer))
 
     @work(thread=True, exclusive=True, group="try", description="try a change")
-    def _try(self, asked: Asked, change: Change) -> None:
+    def _try(self, asked: ForecastInput, change: Change) -> None:
         try:
             plan = changed_plan(asked.plan, change)
             brief = brief_of(plan, changed_outlook(asked.plan, asked.outlook, change))

@@ -10,7 +10,7 @@ from typing import Final, NamedTuple
 from coach.screens.easel import wording
 from coach.screens.lines import BLANK, Line, Role, fitted, key_lines
 from coach.screens.widgets.block_letters import block_lines, can_draw, height_cells, width_cells
-from coach.session.journal_state import Phase
+from coach.session.records import Phase
 from coach.session.situation import Situation
 from coach.text import INDENT, wrapped
 

@@ -9,9 +9,9 @@ from coach.limits.cautions import BODY, END_OF_SESSION, fact_of
 from coach.limits.exceeded import ExceededLimit
 from coach.limits.rule_table import Grade, Key
 from coach.plan.commission import Canvas, Passage, Plan
-from coach.session.journal_state import Absence, Phase, TurnRecord
+from coach.session.records import Absence, Phase, TurnRecord
 from coach.session.situation import Situation
-from coach.session.wet_edges import WetEdge
+from coach.session.wet_and_dry import WetEdge
 from coach.text import clock, span
 
 RAGS = END_OF_SESSION[0].text

@@ -1,6 +1,6 @@
 """The two pages behind the Log: was it fair, and what were the hours?"""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
@@ -14,11 +14,11 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from coach.errors import CoachError
-from coach.journal.events import Event
 from coach.review.fairness.run_times import runs_painted
-from coach.review.painted import Painted, chosen
+from coach.review.painted import chosen
 from coach.screens.log.fairness_picture import fairness_picture
 from coach.screens.widgets.keys import KeyLine, key_labels
+from coach.session.journal_state import JournalState
 from coach.text import cells, paragraphs, table, wrapped
 
 if TYPE_CHECKING:
@@ -90,7 +90,7 @@ class FairnessScreen(ReviewPage):
         Binding("escape,b", "app.pop_screen", "log", tooltip="Back to the log", id="fairness.back"),
     ]
 
-    def __init__(self, painted: Painted, pass_name: str | None) -> None:
+    def __init__(self, painted: JournalState, pass_name: str | None) -> None:
         super().__init__(f"fairness · pass: {pass_name or 'all'}")
         self._painted, self._pass_name = painted, pass_name
 
@@ -109,21 +109,21 @@ class FairnessScreen(ReviewPage):
 
 
 class HoursScreen(ReviewPage):
-    """Shows the hours of the body that these events tell."""
+    """Shows the hours of the body that a journal tells."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,h", "app.pop_screen", "log", tooltip="Back to the log", id="hours.back"),
     ]
 
-    def __init__(self, events: Sequence[Event]) -> None:
+    def __init__(self, painted: JournalState) -> None:
         super().__init__("hours of the whole work", ("End", "the rules"))
-        self._events = events
+        self._painted = painted
 
     def answer(self) -> Callable[[int], Text]:
         from coach.review.hours.report import hours_report  # noqa: PLC0415  scipy is loaded for it
         from coach.review.hours.sections import hours_sections  # noqa: PLC0415
 
-        sections = hours_sections(hours_report(self._events))
+        sections = hours_sections(hours_report(self._painted))
         return lambda columns: Text("\n\n").join(_section_text(section, columns) for section in sections)
 
 

@@ -11,9 +11,10 @@ from textual.screen import Screen
 from textual.widgets import DataTable, Static
 
 from coach.review.log_table import COLUMNS, text_row, total_lines
-from coach.review.painted import Painted, chosen
+from coach.review.painted import chosen
 from coach.screens.widgets.keys import KeyLine, key_labels
-from coach.session.journal_state import TurnRecord
+from coach.session.journal_state import JournalState
+from coach.session.records import TurnRecord
 
 _SHOWN: Final = {
     "when": "when",
@@ -50,7 +51,7 @@ class LogView:
     totals: str
 
 
-def log_view(painted: Painted, pass_name: str | None, canvas: str | None) -> LogView:
+def log_view(painted: JournalState, pass_name: str | None, canvas: str | None) -> LogView:
     """Return the Log of one pass, one canvas, or (None) all of them."""
     turns = chosen(painted.turns, pass_name=pass_name, canvas=canvas)
     count = "1 turn" if len(turns) == 1 else f"{len(turns)} turns"
@@ -85,7 +86,7 @@ class LogScreen(Screen[None]):
         Binding("c", "next_canvas", "next canvas", tooltip="Show the next canvas only", id="log.next_canvas"),
     ]
 
-    def __init__(self, painted: Painted) -> None:
+    def __init__(self, painted: JournalState) -> None:
         super().__init__()
         self._painted = painted
         self._passes = tuple(dict.fromkeys(record.turn.pass_name for record in painted.turns))
@@ -126,7 +127,7 @@ class LogScreen(Screen[None]):
     def action_show_hours(self) -> None:
         from coach.screens.log.pages import HoursScreen  # noqa: PLC0415  loaded when it is asked for
 
-        self.app.push_screen(HoursScreen(self._painted.events))
+        self.app.push_screen(HoursScreen(self._painted))
 
     def action_next_canvas(self) -> None:
         self._canvas = following(self._canvases, self._canvas)

@@ -6,7 +6,7 @@ from typing import NamedTuple, Protocol
 
 from coach.journal.events import Turn
 from coach.plan.commission import RETURN_TO, Address, Plan
-from coach.session.journal_state import Shape
+from coach.session.records import Shape
 
 
 def corrected_pass(name: str) -> str:

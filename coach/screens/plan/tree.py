@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from coach.plan.commission import DEFAULT_PLANNED_S, RETURN_TO, Pass, Passage, Plan, Run
 from coach.screens.plan.repository import PlanProgress, corrected_pass
-from coach.session.journal_state import SKIPPED
+from coach.session.records import SKIPPED
 
 
 class TreeRow(NamedTuple):

@@ -5,8 +5,9 @@ import datetime as dt
 import pytest
 
 from coach.journal.reading import local_time
-from coach.review.outlook_from_log import Asked, asked_of
+from coach.review.forecast_input import ForecastInput, forecast_input
 from coach.session import moves
+from coach.session.journal_state import state_of
 from tests.painter import Habits, Painter
 from tests.sittings import TWO_CANVASES, Easel
 
@@ -25,9 +26,9 @@ def today_of(easel: Easel, days: int = 0) -> dt.date:
     return local_time(easel.clock.read()).date() + dt.timedelta(days=days)
 
 
-def asked(easel: Easel, days: int = 0, **earlier: Easel) -> Asked:
-    before = {name: other.journal.events for name, other in earlier.items()}
-    return asked_of(easel.plan, easel.journal.events, today_of(easel, days), before)
+def asked(easel: Easel, days: int = 0, **earlier: Easel) -> ForecastInput:
+    before = {name: state_of(other.journal.events) for name, other in earlier.items()}
+    return forecast_input(easel.plan, state_of(easel.journal.events), today_of(easel, days), before)
 
 
 def test_before_the_first_stroke_every_turn_remains_and_nothing_is_known_of_pace() -> None:

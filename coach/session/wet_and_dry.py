@@ -1,16 +1,59 @@
-"""Edges that must meet wet, and layers that must lie on dry paint: what of the turns ahead is in danger."""
+"""Paint that must be wet or dry: edges and layers of the turns ahead in danger, and which passage to feel."""
 
 import datetime as dt
 from collections.abc import Iterable, Iterator
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from coach.forecast.layers import Openness, dry_days, open_time
 from coach.journal.events import Turn
-from coach.journal.reading import Reading, local_time, passed_ms
+from coach.journal.reading import Reading, local_day, local_time, passed_ms
 from coach.plan.commission import Passage, Plan
-from coach.session.dryness import passage_named
-from coach.session.journal_state import SKIPPED, JournalState
+from coach.session.journal_state import JournalState
+from coach.session.records import SKIPPED, Shape, TurnRecord
 from coach.session.work import Work, run_of
+
+ASK_WITHIN_MS: Final = 30 * 60 * 1000
+"""The question stands before the first work of a day and through so much of it."""
+
+
+def asked_dry(work: Work, seen: JournalState, now: Reading) -> TurnRecord | None:
+    """Return the oldest turn of an earlier day whose mixture nobody has felt dry yet; None asks nothing.
+
+    One mixture is measured once, and what was still wet today is not asked about again before tomorrow.
+    """
+    if seen.hours.day_ms > ASK_WITHIN_MS:
+        return None
+    today = local_day(now)
+    measured = {_mixture(work, shape) for shape in seen.found_dry}
+    for record in seen.turns:
+        if record.is_skipped or local_day(record.ended) >= today:
+            continue
+        mixture, felt = _mixture(work, record.shapes[-1]), seen.found_wet.get(record.shapes[-1])
+        if mixture is not None and mixture not in measured and (felt is None or local_day(felt) < today):
+            return record
+    return None
+
+
+def _mixture(work: Work, shape: Shape) -> str | None:
+    passage = work.passages.get(shape[:2])
+    return passage.mixture if passage else None
+
+
+class DrynessQuestion:
+    """The question, looked for anew only where its answer may be another: not at every key and tick."""
+
+    def __init__(self) -> None:
+        """Nothing is known yet."""
+        self._known: tuple[object, TurnRecord | None] | None = None
+
+    def asked(self, work: Work, seen: JournalState, now: Reading) -> TurnRecord | None:
+        """Return what `asked_dry` returns."""
+        if seen.hours.day_ms > ASK_WITHIN_MS:
+            return None
+        since = (id(work.passages), local_day(now), len(seen.turns), seen.felt_seq)
+        if self._known is None or self._known[0] != since:
+            self._known = since, asked_dry(work, seen, now)
+        return self._known[1]
 
 
 class WetEdge(NamedTuple):
@@ -57,14 +100,14 @@ def _edges_of(work: Work, seen: JournalState, turn: Turn, now: Reading) -> Itera
         if met:
             yield from _to_meet(work.plan, seen, (turn, passage), met, now)
         if passage.over:
-            yield from _to_cover(work.plan, seen, (turn, passage), passage.over, now)
+            yield from _to_cover(work, seen, (turn, passage), passage.over, now)
 
 
 def _to_meet(
     plan: Plan, seen: JournalState, ahead: tuple[Turn, Passage], met: tuple[str, str], now: Reading
 ) -> Iterator[WetEdge]:
     turn, passage = ahead
-    record = seen.records.get((*met, turn.canvas))
+    record = seen.record_of((*met, turn.canvas))
     if record is None or record.is_skipped:
         return
     openness = open_time(passed_ms(record.ended, now) / 1000, plan.forecast.medium)
@@ -73,13 +116,13 @@ def _to_meet(
 
 
 def _to_cover(
-    plan: Plan, seen: JournalState, ahead: tuple[Turn, Passage], below: tuple[str, str], now: Reading
+    work: Work, seen: JournalState, ahead: tuple[Turn, Passage], below: tuple[str, str], now: Reading
 ) -> Iterator[WetEdge]:
     turn, passage = ahead
     shape = (*below, turn.canvas)
-    record, covered = seen.records.get(shape), passage_named(plan, *below)
+    record, covered = seen.record_of(shape), work.passages.get(below)
     if record is None or covered is None or shape in seen.found_dry or seen.places.get(shape) == SKIPPED:
         return
-    days = dry_days(plan, covered, local_time(record.ended).date())
+    days = dry_days(work.plan, covered, local_time(record.ended).date())
     if local_time(now).date() < days.planned:
         yield WetEdge(passage.name, turn.canvas, below[1], dry_from=(days.possible, days.planned))
