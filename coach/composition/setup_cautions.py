@@ -79,9 +79,9 @@ _FOR_ALL: Final = (
 _NO_SOURCE: Final = "common practice, no source"
 
 _ALKYD: Final = Caution(
-    about="alkyd medium",
-    says="Its driers are metal salts, often of cobalt, and may sensitise the skin; it is thinned with solvent, and "
-    "rags with it heat like oily ones. Keep it off the skin and let fresh air in.",
+    about="alkyd and driers",
+    says="Driers are metal salts, often of cobalt, and may sensitise the skin; alkyd is thinned with solvent, and "
+    "rags with it heat like oily ones. Keep them off the skin and let fresh air in.",
     source=_NO_SOURCE,
 )
 
@@ -166,6 +166,10 @@ _DENYING_WORDS: Final = frozenset({"hue", "free", "imitation", "substitute"})
 """Words by which a paint says that it does without what it is named after. Source: common practice, no source."""
 
 
+_DRIER_WORDS: Final = frozenset({"alkyd", "drier", "driers", "siccative"})
+"""Words in the name of what stands on the palette that tell of driers. Source: common practice, no source."""
+
+
 def cautions_of(plan: Plan) -> tuple[Caution, ...]:
     """Return the cautions for a plan: about what its palette and its medium hold, then those for every commission.
 
@@ -173,13 +177,17 @@ def cautions_of(plan: Plan) -> tuple[Caution, ...]:
     """
     found = [(one, [paint.name for paint in plan.palette if _holds(one, paint)]) for one in _SUBSTANCES]
     named = [replace(one.caution, about=f"{one.caution.about}: {', '.join(paints)}") for one, paints in found if paints]
-    medium = [_ALKYD] if plan.forecast.medium == "alkyd" else []
-    return (*named, *medium, *_FOR_ALL)
+    has_driers = plan.forecast.medium == "alkyd" or any(_words(paint) & _DRIER_WORDS for paint in plan.palette)
+    return (*named, *([_ALKYD] if has_driers else []), *_FOR_ALL)
 
 
 def _holds(one: _Substance, paint: Paint) -> bool:
     if paint.pigment is not None:
         names = {name.partition(":")[0].upper() for name in paint.pigment.replace("+", " ").replace(",", " ").split()}
         return not names.isdisjoint(one.pigments)
-    words = set(paint.name.lower().replace("-", " ").split())
+    words = _words(paint)
     return words.isdisjoint(_DENYING_WORDS) and any(entry <= words for entry in one.words)
+
+
+def _words(paint: Paint) -> set[str]:
+    return set(paint.name.lower().replace("-", " ").split())

@@ -85,12 +85,14 @@ def test_of_two_paints_of_which_one_holds_a_metal_only_that_one_is_named() -> No
     assert about(Paint(name="half known", pigment="PBk9, PB28"), Paint(name="cobalt hue"))[0] == "cobalt: half known"
 
 
-def test_an_alkyd_medium_has_its_own_caution() -> None:
+def test_alkyd_and_driers_have_their_own_caution() -> None:
     whole = plan(Paint(name="white", pigment="PW6"))
     alkyd = cautions_of(whole._replace(forecast=Forecast(medium="alkyd")))
 
     assert [one for one in alkyd if one not in cautions_of(whole)] == [alkyd[0]]
-    assert "driers" in alkyd[0].says
+    assert alkyd[0].says.startswith("Driers are metal salts")
+    assert about(Paint(name="alkyd white", pigment="PW6"))[0] == about(Paint(name="cobalt-free drier"))[0]
+    assert about(Paint(name="cobalt drier"))[:2] == ["cobalt: cobalt drier", "alkyd and driers"]
 
 
 def test_paints_of_one_metal_share_one_caution() -> None:
@@ -118,7 +120,7 @@ def test_every_caution_has_its_source_or_is_marked() -> None:
     assert {one.about for one in found if one.source == "common practice, no source"} == {
         "mercury: all",
         "arsenic: all",
-        "alkyd medium",
+        "alkyd and driers",
     }
     assert STANDING.startswith("General information, not advice")
 

@@ -144,13 +144,13 @@ def check_answer(question: Question, text: str, answers: Answers) -> Answers | A
     return taken._replace(said=taken.said | {question.key})
 
 
-def answers_plain(answers: Answers) -> dict[str, str]:
+def kept_texts(answers: Answers) -> dict[str, str]:
     """Return what was said, as it would be typed, by the key of its question; ready for JSON."""
     return {question.key: question.shown(answers) for question in QUESTIONS if question.key in answers.said}
 
 
 def answers_of(plain: object, today: dt.date) -> Answers:
-    """Return the answers that `answers_plain` made plain.
+    """Return the answers whose texts were kept.
 
     Every text is checked as if it were typed today: one that cannot be taken any more, such as a day that is past,
     counts as not said.

@@ -16,7 +16,7 @@ from textual.widgets.input import Selection
 
 from coach.composition.proposal.answers import Answers, default_answers
 from coach.composition.proposal.proposal import proposed_plan
-from coach.composition.proposal.questions import QUESTIONS, AnswerFault, answers_plain, check_answer
+from coach.composition.proposal.questions import QUESTIONS, AnswerFault, check_answer, kept_texts
 from coach.errors import CoachError
 from coach.plan.writing import plan_text
 from coach.screens.commission.view import LAST, commission_view, first_unsaid
@@ -139,7 +139,7 @@ class CommissionScreen(Screen[None]):
         """Take answers in and return why they cannot be kept; empty where they are."""
         self._answers = answers
         try:
-            self._repository.keep(answers_plain(answers))
+            self._repository.keep(kept_texts(answers))
         except CoachError as error:
             return str(error)
         return ""

@@ -15,8 +15,8 @@ from coach.composition.proposal.questions import (
     AnswerFault,
     Question,
     answers_of,
-    answers_plain,
     check_answer,
+    kept_texts,
 )
 from coach.plan.reading import problems_on, read_plan
 from coach.plan.writing import plan_text
@@ -181,7 +181,7 @@ HALF_WAY = {"sitters": "elder, younger", "count": "3", "canvases": "North (1), H
 
 @given(answers())
 def test_what_was_said_comes_back_from_json(said: Answers) -> None:
-    assert answers_of(json.loads(json.dumps(answers_plain(said))), TODAY) == said
+    assert answers_of(json.loads(json.dumps(kept_texts(said))), TODAY) == said
 
 
 @given(answers())
@@ -193,7 +193,7 @@ def test_what_is_shown_may_be_typed_again(said: Answers) -> None:
 def test_leaving_half_way_keeps_what_was_said_and_nothing_else() -> None:
     back = answers_of(HALF_WAY, TODAY)
 
-    assert answers_plain(back) == HALF_WAY
+    assert kept_texts(back) == HALF_WAY
     assert [one.name for one in back.canvases] == ["North", "Harbour", "Mill"]
     assert back.fineness == default_answers(TODAY).fineness
 
