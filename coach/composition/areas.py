@@ -1,6 +1,6 @@
 """Area of every passage on all canvases: stated, or estimated from the heads and the canvas."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import sqrt
 from typing import Final
@@ -155,42 +155,38 @@ class _Measure:
         return sum(named or self._heads.values())
 
 
-def _areas_of_pass(canvases: Sequence[_Measure], one_pass: Pass) -> list[PassageArea]:
-    guesses = [_guesses_cm2(canvas, one_pass) for canvas in canvases]
-    return [
-        PassageArea(
-            pass_name=one_pass.name,
-            passage=passage,
-            cm2=_sum([guess[place] for guess in guesses])
-            if passage.area_cm2 is None
-            else passage.area_cm2 * len(canvases),
-            is_estimate=passage.area_cm2 is None,
-        )
-        for place, passage in enumerate(one_pass.passages)
-    ]
+def _areas_of_pass(canvases: Sequence[_Measure], one_pass: Pass) -> Iterator[PassageArea]:
+    keys = _features_of(one_pass)
+    groups: dict[tuple[str, ...], list[Passage]] = {}
+    for key, passage in zip(keys, one_pass.passages, strict=True):
+        groups.setdefault(key, []).append(passage)
+    guesses = {
+        key: _sum([_share_cm2(canvas.cm2(key, one_pass.name), group) for canvas in canvases])
+        for key, group in groups.items()
+        if any(passage.area_cm2 is None for passage in group)
+    }
+    for key, passage in zip(keys, one_pass.passages, strict=True):
+        is_estimate = passage.area_cm2 is None
+        cm2 = guesses[key] if passage.area_cm2 is None else passage.area_cm2 * len(canvases)
+        yield PassageArea(pass_name=one_pass.name, passage=passage, cm2=cm2, is_estimate=is_estimate)
 
 
-def _guesses_cm2(canvas: _Measure, one_pass: Pass) -> list[float | None]:
-    """Return for every passage of a pass what is guessed for it on one canvas, stated or not."""
+def _features_of(one_pass: Pass) -> list[tuple[str, ...]]:
+    """Return for each passage of a pass the features whose share it has its part of."""
     of_pass = _features(one_pass.name)
     named = [
         tuple(feature for feature in _features(passage.name) if len(of_pass) > 1 or feature not in of_pass)
         for passage in one_pass.passages
     ]
     left_over = tuple(feature for feature in of_pass if not any(feature in features for features in named))
-    groups: dict[tuple[str, ...], list[Passage]] = {}
-    keys = [features or left_over for features in named]
-    for key, passage in zip(keys, one_pass.passages, strict=True):
-        groups.setdefault(key, []).append(passage)
-    guess = {key: _share_cm2(canvas.cm2(key, one_pass.name), group) for key, group in groups.items()}
-    return [guess[key] for key in keys]
+    return [features or left_over for features in named]
 
 
 def _share_cm2(whole_cm2: float | None, passages: Sequence[Passage]) -> float | None:
     """Return what each passage that states no area has of features that some passages cover together."""
     stated = [passage.area_cm2 for passage in passages if passage.area_cm2 is not None]
-    if whole_cm2 is None or len(stated) == len(passages):
-        return whole_cm2
+    if whole_cm2 is None:
+        return None
     left_cm2 = (whole_cm2 - sum(stated)) / (len(passages) - len(stated))
     return left_cm2 if left_cm2 > 0 else min(stated)
 

@@ -63,8 +63,7 @@ class Pile(MixtureNeed):
 
 def least_ml(plan: Plan, mixture: str | None) -> float:
     """Return the smallest pile of a mixture: `LEAST_PILE_ML`, or as much as makes its smallest part `LEAST_PART_ML`."""
-    parts = [share for _, share in _recipe(plan, mixture)]
-    return max(LEAST_PILE_ML, LEAST_PART_ML / min(parts)) if parts else LEAST_PILE_ML
+    return _least_ml(dict(_recipe(plan, mixture)))
 
 
 def piles_of(plan: Plan, areas: Sequence[PassageArea], ml_per_cm2: float) -> tuple[tuple[Pile, ...], tuple[str, ...]]:
@@ -85,38 +84,34 @@ def piles_of(plan: Plan, areas: Sequence[PassageArea], ml_per_cm2: float) -> tup
     return piles, tuple(sentence for needs in passes for sentence in _sentences(needs))
 
 
-@dataclass(slots=True, kw_only=True)
+@dataclass(slots=True, kw_only=True, eq=False)
 class _Need:
-    """What one pass takes of one mixture while it is decided from which pile that is painted."""
+    """What one pass takes of one mixture while it is decided from which pile that is painted.
+
+    Attributes:
+        value: Mean value of its own passages by area, in steps; None where none states it.
+        ml: Paint for its own passages and for all that it serves, in millilitres.
+        values: The lowest and the highest value that is painted from it; None where none is stated.
+        served: What is painted from it.
+    """
 
     pass_name: str
     mixture: str | None
     recipe: dict[str, float]
     least_ml: float
     areas: list[PassageArea]
-    ml_per_cm2: float
+    value: float | None
+    ml: float
+    values: tuple[float, float] | None
     served: list["_Need"] = field(default_factory=list)
 
-    @property
-    def cm2(self) -> float:
-        return sum(area.cm2 or 0.0 for area in self.areas) + sum(one.cm2 for one in self.served)
-
-    @property
-    def needed_ml(self) -> float:
-        return self.cm2 * self.ml_per_cm2
-
-    @property
-    def value(self) -> float | None:
-        """Mean value of its own passages by area, in steps; None where none states it."""
-        known = [(area.passage.value, area.cm2 or 0.0) for area in self.areas if area.passage.value is not None]
-        whole_cm2 = sum(cm2 for _, cm2 in known)
-        return sum(value * cm2 for value, cm2 in known) / whole_cm2 if whole_cm2 else None
-
-    @property
-    def values(self) -> list[float]:
-        """The values of all passages painted from it."""
-        own = [area.passage.value for area in self.areas if area.passage.value is not None]
-        return own + [value for one in self.served for value in one.values]
+    def serve(self, other: "_Need") -> None:
+        """Paint what the other one is for from this pile."""
+        self.served += [other, *other.served]
+        self.ml += other.ml
+        spans = [span for span in (self.values, other.values) if span is not None]
+        if spans:
+            self.values = min(low for low, _ in spans), max(high for _, high in spans)
 
     def is_beside(self, other: "_Need") -> bool:
         """Return whether an edge of one of its passages meets one of the other's."""
@@ -135,50 +130,59 @@ def _needs(areas: Sequence[PassageArea], ml_per_cm2: float, plan: Plan) -> list[
     for area in areas:
         if area.cm2 is not None:
             passes.setdefault(area.pass_name, {}).setdefault(area.passage.mixture, []).append(area)
+    recipes = {mixture: dict(_recipe(plan, mixture)) for groups in passes.values() for mixture in groups}
     return [
-        [
-            _Need(
-                pass_name=pass_name,
-                mixture=mixture,
-                recipe=dict(_recipe(plan, mixture)),
-                least_ml=least_ml(plan, mixture),
-                areas=group,
-                ml_per_cm2=ml_per_cm2,
-            )
-            for mixture, group in groups.items()
-        ]
+        [_need(pass_name, mixture, recipes[mixture], group, ml_per_cm2) for mixture, group in groups.items()]
         for pass_name, groups in passes.items()
     ]
+
+
+def _need(
+    pass_name: str, mixture: str | None, recipe: dict[str, float], areas: list[PassageArea], ml_per_cm2: float
+) -> _Need:
+    known = [(area.passage.value, area.cm2 or 0.0) for area in areas if area.passage.value is not None]
+    whole_cm2 = sum(cm2 for _, cm2 in known)
+    return _Need(
+        pass_name=pass_name,
+        mixture=mixture,
+        recipe=recipe,
+        least_ml=_least_ml(recipe),
+        areas=areas,
+        value=sum(value * cm2 for value, cm2 in known) / whole_cm2 if whole_cm2 else None,
+        ml=ml_per_cm2 * sum(area.cm2 or 0.0 for area in areas),
+        values=(min(value for value, _ in known), max(value for value, _ in known)) if known else None,
+    )
 
 
 def _joined(needs: list[_Need]) -> list[_Need]:
     """Return the needs of a pass that are mixed, with what is painted from them; the smallest join first."""
     alone: list[_Need] = []
-    while small := [one for one in needs if one.needed_ml < LEAST_PILE_ML / 2 and one not in alone]:
-        one = min(small, key=lambda need: need.needed_ml)
+    while small := [one for one in needs if one.ml < LEAST_PILE_ML / 2 and one not in alone]:
+        one = min(small, key=lambda need: need.ml)
         host = _host(one, [need for need in needs if need is not one and need.mixture is not None])
         if host is None:
             alone.append(one)
         else:
-            host.served.append(one)
+            host.serve(one)
             needs = [need for need in needs if need is not one]
     return needs
 
 
 def _host(small: _Need, others: Sequence[_Need]) -> _Need | None:
-    alike = [one for one in others if _likeness(small, one) >= LEAST_LIKENESS_FRAC]
-    near = [(off, one) for one in alike if (off := _off(small, one)) is not None and off <= VALUE_REACH]
+    off = [(_off(small, one), one) for one in others if _likeness(small, one) >= LEAST_LIKENESS_FRAC]
+    near = [(steps, one) for steps, one in off if steps is not None and steps <= VALUE_REACH]
     if near:
         # In half steps, so that what is mixed alike goes before a difference in value that nobody sees.
-        return min(near, key=lambda found: (round(2 * found[0]), -_likeness(small, found[1]), -found[1].needed_ml))[1]
-    beside = [one for one in alike if small.is_beside(one) and (_off(small, one) or 0.0) <= NEIGHBOUR_REACH]
-    return max(beside, key=lambda one: one.needed_ml, default=None)
+        return min(near, key=lambda found: (round(2 * found[0]), -_likeness(small, found[1]), -found[1].ml))[1]
+    beside = [one for steps, one in off if (steps or 0.0) <= NEIGHBOUR_REACH and small.is_beside(one)]
+    return max(beside, key=lambda one: one.ml, default=None)
 
 
 def _off(small: _Need, host: _Need) -> float | None:
     """Return how far in value the passages of a need are off another pile, at most; None where it is not stated."""
-    value = host.value
-    return None if value is None or not small.values else max(abs(one - value) for one in small.values)
+    if host.value is None or small.values is None:
+        return None
+    return max(abs(value - host.value) for value in small.values)
 
 
 def _likeness(one: _Need, other: _Need) -> float:
@@ -189,25 +193,18 @@ def _likeness(one: _Need, other: _Need) -> float:
 
 
 def _pile(need: _Need) -> Pile:
-    ml = max(need.needed_ml, need.least_ml)
+    ml = max(need.ml, need.least_ml)
+    areas = [area for one in (need, *need.served) for area in one.areas]
     return Pile(
         before=need.pass_name,
         mixture=need.mixture,
-        cm2=need.cm2,
+        cm2=sum(area.cm2 or 0.0 for area in areas),
         ml=ml,
-        needed_ml=need.needed_ml,
-        estimate=_is_estimate(need),
+        needed_ml=need.ml,
+        estimate=any(area.is_estimate for area in areas),
         paints_ml={paint: ml * share for paint, share in need.recipe.items()},
-        also_for=tuple(one.mixture or "none named" for one in _all_served(need)),
+        also_for=tuple(one.mixture or "none named" for one in need.served),
     )
-
-
-def _is_estimate(need: _Need) -> bool:
-    return any(area.is_estimate for area in need.areas) or any(map(_is_estimate, need.served))
-
-
-def _all_served(need: _Need) -> list[_Need]:
-    return [found for one in need.served for found in (one, *_all_served(one))]
 
 
 def _sentences(needs: Sequence[_Need]) -> list[str]:
@@ -215,7 +212,7 @@ def _sentences(needs: Sequence[_Need]) -> list[str]:
     said = [
         f"{one.mixture or joined([area.passage.name for area in one.areas])} from {need.mixture}{_change(one, need)}"
         for need in needs
-        for one in _all_served(need)
+        for one in need.served
     ]
     return [f"{needs[0].pass_name}: too little to mix: {'; '.join(said)}"] if said else []
 
@@ -224,6 +221,10 @@ def _change(one: _Need, host: _Need) -> str:
     if one.value is None or host.value is None or abs(one.value - host.value) < _SEEN_STEPS:
         return ""
     return ", made lighter" if one.value > host.value else ", made darker"
+
+
+def _least_ml(recipe: Mapping[str, float]) -> float:
+    return max(LEAST_PILE_ML, LEAST_PART_ML / min(recipe.values())) if recipe else LEAST_PILE_ML
 
 
 def _recipe(plan: Plan, name: str | None) -> tuple[tuple[str, float], ...]:
