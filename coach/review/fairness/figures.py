@@ -37,29 +37,37 @@ class CanvasShare:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ratio:
-    """A ratio of times: 0.88 means 12 % saved. The ends are None where there are too few runs."""
+    """A ratio of times (0.88: 12 % saved), the ends of its interval, and the runs that would tell it to within 5 %."""
 
-    ratio_frac: float | None
-    low_frac: float | None
-    high_frac: float | None
+    ratio_frac: float
+    low_frac: float
+    high_frac: float
     runs_needed: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Follow(Ratio):
-    """A following turn over the leading one, the canvases allowed for where they can be told from the place.
+class Follow:
+    """A following turn over the leading one; the canvases are allowed for where they can be told from the place.
 
     Attributes:
         runs: Runs painted on two canvases and more.
-        confidence_frac: Confidence of its interval; 0 where there is none.
-        p: Two-sided p of "the place makes no difference"; None without an interval.
-        sign_flip_p: No longer made; None.
-        sign_flip_exact: No longer made; None.
+        ratio_frac: The ratio.
+        low_frac: Lower end of its interval; None where there are too few runs, as are the next two.
+        high_frac: Upper end.
+        p: Two-sided p of "the place makes no difference".
+        confidence_frac: Confidence of the interval; 0 where there is none.
+        runs_needed: About how many runs tell it to within 5 %.
+        sign_flip_p: No longer made.
+        sign_flip_exact: No longer made.
     """
 
     runs: int
-    confidence_frac: float
-    p: float | None
+    ratio_frac: float
+    low_frac: float | None = None
+    high_frac: float | None = None
+    p: float | None = None
+    confidence_frac: float = 0.0
+    runs_needed: int = FEWEST_RUNS
     sign_flip_p: None = None
     sign_flip_exact: None = None
 
@@ -74,9 +82,7 @@ class CanvasDifference(Ratio):
         canvas: Name of the canvas.
         against: Name of the other of two canvases; None for the mean of all.
         p: Two-sided p, adjusted by Holm among three and more.
-        rank_ratio_frac: No longer made; None.
-        rank_p: No longer made; None.
-        relabelling_p: No longer made; None.
+        rank_ratio_frac: No longer made, nor are the next two.
     """
 
     canvas: str
@@ -87,35 +93,22 @@ class CanvasDifference(Ratio):
     relabelling_p: None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Practice:
-    """Time after each doubling of the runs over the time before, over the whole work.
-
-    Attributes:
-        runs: Runs it is read from.
-        rate_frac: The ratio; None where there are too few runs.
-        low_frac: Lower end of its interval, or None.
-        high_frac: Upper end, or None.
-        runs_needed: About how many runs it takes to know it to within 5 %.
-    """
+    """Time after each doubling of the runs over the time before, and the runs it is read from; None for too few."""
 
     runs: int
-    rate_frac: float | None
-    low_frac: float | None
-    high_frac: float | None
-    runs_needed: int
+    rate_frac: float | None = None
+    low_frac: float | None = None
+    high_frac: float | None = None
+    runs_needed: int | None = FEWEST_RUNS
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PassRuns:
-    """The runs of a pass. Practice is one figure for all passes, so that what was told of one pass is None."""
+class PassPractice(Practice):
+    """The runs of a pass. Practice is one figure for all passes, so that nothing else is told of one."""
 
     pass_: str
-    runs: int
-    rate_frac: None = None
-    low_frac: None = None
-    high_frac: None = None
-    runs_needed: None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -155,6 +148,6 @@ class FairnessReport:
     follow_a_day_later: Ratio | None
     canvas_differences: tuple[CanvasDifference, ...]
     practice: Practice
-    practice_by_pass: tuple[PassRuns, ...]
+    practice_by_pass: tuple[PassPractice, ...]
     return_marks: ReturnMarks
-    sentences: tuple[str, ...]
+    sentences: tuple[str, ...] = ()

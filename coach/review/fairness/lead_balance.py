@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import groupby, pairwise
 from math import comb
 from typing import Final, Literal
 
@@ -78,18 +77,6 @@ def _least_apart(runs: Sequence[RunTimes], seconds: Sequence[int]) -> float:
     for weight, order in sorted(((w, run.order) for w, run in zip(seconds, runs, strict=True)), reverse=True):
         _lead(over, order, min(order, key=lambda name: (over[name], name)), weight)
     return _apart(over)
-
-
-def longest_row(runs: Sequence[RunTimes]) -> tuple[str, int]:
-    """Return the canvas that led most runs in a row, and how many; ("", 0) without a run on two canvases."""
-    rows = [(name, len(list(row))) for name, row in groupby(run.order[0] for run in runs if len(run.order) > 1)]
-    return max(rows, key=lambda row: row[1], default=("", 0))
-
-
-def canvas_changes(runs: Sequence[RunTimes]) -> tuple[int, int]:
-    """Return how often the palette went to another canvas, and how many of these no order could have saved."""
-    within = sum(len(run.order) - 1 for run in runs)
-    return within + sum(one.order[-1] != other.order[0] for one, other in pairwise(runs)), within
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

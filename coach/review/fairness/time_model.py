@@ -10,7 +10,7 @@ raises the true error of a 5 % test to 7-9 %). What carries over from canvas to 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -47,11 +47,11 @@ class TimeModel:
 
     is_told_apart: bool
     raw_log: float | None
-    follow: Estimate | None
-    later: Estimate | None
-    canvases: tuple[Estimate, ...]
-    practice: Estimate | None
-    practice_runs: int
+    follow: Estimate | None = None
+    later: Estimate | None = None
+    canvases: tuple[Estimate, ...] = ()
+    practice: Estimate | None = None
+    practice_runs: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,18 +71,6 @@ class _Turns:
     places: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Within:
-    """The reading within the runs: what each column does, each run's weight, and the estimates."""
-
-    effects: _Floats
-    weights: _Floats
-    is_told_apart: bool
-    follow: Estimate | None = None
-    later: Estimate | None = None
-    canvases: tuple[Estimate, ...] = ()
-
-
 def fit_times(runs: Sequence[RunTimes], canvases: Sequence[str]) -> TimeModel:
     """Return what the runs tell.
 
@@ -91,18 +79,9 @@ def fit_times(runs: Sequence[RunTimes], canvases: Sequence[str]) -> TimeModel:
         canvases: Every canvas that the runs name.
     """
     turns = _turns(runs, canvases)
-    within = _within(turns, runs)
-    practice, practice_runs = _practice(runs, _levels(runs, turns, within))
-    shared = [np.log(run.minutes) for run in runs if len(run.order) > 1]
-    return TimeModel(
-        is_told_apart=within.is_told_apart,
-        raw_log=float(np.median([logs[1:].mean() - logs[0] for logs in shared])) if shared else None,
-        follow=within.follow,
-        later=within.later,
-        canvases=within.canvases,
-        practice=practice,
-        practice_runs=practice_runs,
-    )
+    model, effects, weights = _within(turns, runs)
+    practice, practice_runs = _practice(runs, _levels(runs, turns, effects, weights))
+    return replace(model, practice=practice, practice_runs=practice_runs)
 
 
 def _turns(runs: Sequence[RunTimes], canvases: Sequence[str]) -> _Turns:
@@ -123,7 +102,8 @@ def _turns(runs: Sequence[RunTimes], canvases: Sequence[str]) -> _Turns:
     )
 
 
-def _within(turns: _Turns, runs: Sequence[RunTimes]) -> _Within:
+def _within(turns: _Turns, runs: Sequence[RunTimes]) -> tuple[TimeModel, _Floats, _Floats]:
+    """Return the reading within the runs, what each column does, and how much each run counted."""
     counts = np.bincount(turns.run).astype(float)
     means = np.stack([np.bincount(turns.run, column) / counts for column in turns.columns.T], axis=1)
     x = turns.columns - means[turns.run]
@@ -135,28 +115,27 @@ def _within(turns: _Turns, runs: Sequence[RunTimes]) -> _Within:
         used = list(range(turns.places))
     if np.linalg.matrix_rank(x[:, [*used, last]]) > len(used):
         used.append(last)
+    differences = [np.mean(np.log(run.minutes[1:])) - np.log(run.minutes[0]) for run in runs if len(run.order) > 1]
+    model = TimeModel(is_told_apart=is_told_apart, raw_log=float(np.median(differences)) if differences else None)
     effects, weights = np.zeros(last + 1), np.ones(len(runs))
     shared = np.flatnonzero(counts > 1)
     free = counts[shared] - 1
     if len(shared) < FEWEST_RUNS or free.sum() - len(used) < _FEWEST_FREE:
         effects[used] = np.linalg.lstsq(x[:, used], y, rcond=None)[0]
-        return _Within(effects=effects, weights=weights, is_told_apart=is_told_apart)
+        return model, effects, weights
     rows = counts[turns.run] > 1
     fit = robust_fit(x[rows][:, used], y[rows], np.searchsorted(shared, turns.run[rows]), free)
     effects[used], weights[shared] = fit.coefficients, fit.weights
-    later = fit.estimate(np.eye(len(used))[-1]) if last in used else None
     share = turns.columns[:, : turns.places].sum(axis=0)
-    follow = np.zeros(last + 1)
-    follow[: turns.places] = share / share.sum()
+    follow = np.r_[share / share.sum(), np.zeros(last + 1 - turns.places)]
     contrasts = _canvas_contrasts(last - turns.places + 1, turns.places) if is_told_apart else []
-    return _Within(
-        effects=effects,
-        weights=weights,
-        is_told_apart=is_told_apart,
+    model = replace(
+        model,
         follow=fit.estimate(follow[used]),
-        later=later,
+        later=fit.estimate(np.eye(len(used))[-1]) if last in used else None,
         canvases=tuple(fit.estimate(contrast[used]) for contrast in contrasts),
     )
+    return model, effects, weights
 
 
 def _canvas_contrasts(canvases: int, places: int) -> list[_Floats]:
@@ -167,17 +146,17 @@ def _canvas_contrasts(canvases: int, places: int) -> list[_Floats]:
     return list(against_mean)
 
 
-def _levels(runs: Sequence[RunTimes], turns: _Turns, within: _Within) -> _Floats:
+def _levels(runs: Sequence[RunTimes], turns: _Turns, effects: _Floats, weights: _Floats) -> _Floats:
     """Return each run's log minutes over its planned ones, place and canvas taken off.
 
     In a run with a turn that went wrong only the turn counts that lies nearest to what the other runs of the pass let
     expect.
     """
-    rests = turns.logs - turns.columns @ within.effects
+    rests = turns.logs - turns.columns @ effects
     planned = np.log([run.planned_min for run in runs])
     levels = np.bincount(turns.run, rests) / np.bincount(turns.run) - planned
     passes = np.array([run.pass_name for run in runs])
-    is_wild = within.weights < _WILD
+    is_wild = weights < _WILD
     for no in np.flatnonzero(is_wild):
         others = levels[~is_wild & (passes == passes[no])]
         usual = np.median(others if len(others) else levels[~is_wild])
