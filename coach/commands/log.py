@@ -4,6 +4,7 @@ import argparse
 import sys
 from collections.abc import Sequence
 
+from coach.commands.named_plan import plan_in
 from coach.commands.plan_argument import add_plan
 from coach.errors import CoachError, UsageError
 from coach.review.log_table import COLUMNS, plain_log, text_row, total_lines
@@ -37,6 +38,8 @@ def run(asked: argparse.Namespace) -> int:
         raise UsageError("--hours is told of the whole work, by itself or with --json")
     journal = open_to_read(asked.plan)
     if isinstance(journal, NoJournal) and not journal.damage:
+        if asked.fairness:
+            return _print_what_can_be_told(asked)
         raise CoachError("nothing is painted yet: there is no journal", where=str(journal_path(asked.plan)))
     painted = state_of(journal.after(0))
     turns = chosen(painted.turns, pass_name=asked.pass_name, canvas=asked.canvas)
@@ -73,6 +76,18 @@ def _print_fairness(painted: JournalState, pass_name: str | None, *, as_json: bo
         print_json(report)
     else:
         print_lines(report.sentences)
+
+
+def _print_what_can_be_told(asked: argparse.Namespace) -> int:
+    """Print, before the first stroke, what the runs of the plan will be able to tell."""
+    from coach.review.fairness.report import report_on  # noqa: PLC0415  numpy is loaded for it
+
+    report = report_on(plan_in(asked.plan), (), pass_name=asked.pass_name)
+    if asked.json:
+        print_json(report)
+    else:
+        print_lines(report.sentences)
+    return 0
 
 
 def _print_hours(painted: JournalState, *, as_json: bool) -> None:

@@ -3,7 +3,7 @@
 import argparse
 import json
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import asdict
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -14,12 +14,14 @@ from tests.bench.figures import FIGURES, Figure, kills
 from tests.bench.forecast_bench import forecast_figures
 from tests.bench.order_bench import order_figures
 from tests.bench.plan_bench import plan_figures
+from tests.bench.review_bench import SEEDS, WORKS, review_figures
 
-_ROOMS: Final = {
+_ROOMS: Final[dict[str, Callable[..., Iterable[str]]]] = {
     "order": order_figures,
     "forecast": forecast_figures,
     "composition": composition_figures,
     "plan": plan_figures,
+    "review": review_figures,
 }
 _HEAD: Final = ("figure", "measured", "baseline", "ratio", "bound", "")
 _FORM: Final = "{:<48} {:>14} {:>14} {:>6} {:>8} {:<6}"
@@ -32,8 +34,14 @@ def main() -> None:
     parser.add_argument("--only", choices=[*FIGURES, "kills"], help="measure only this")
     parser.add_argument("--kills", type=int, default=0, help="also kill the coach so often, and count what is lost")
     parser.add_argument("--room", choices=_ROOMS, help="measure this room instead, held against a general library")
+    parser.add_argument("--works", type=int, default=WORKS, help="simulated works a cell of the review")
+    parser.add_argument("--seeds", type=int, nargs="+", default=SEEDS, help="sets of seeds of the review")
     parser.add_argument("--json", action="store_true", help="print the figures as JSON")
     asked = parser.parse_args()
+    if asked.room == "review":
+        for line in review_figures(asked.works, asked.seeds):
+            print(line, flush=True)
+        return
     if asked.room:
         print(*_ROOMS[asked.room](), sep="\n")
         return

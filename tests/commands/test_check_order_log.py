@@ -108,6 +108,10 @@ def test_the_log_in_every_form(tmp_path: Path, capsys: Out) -> None:
     plan = plan_at(tmp_path)
     assert main(["log", plan]) == 1
     assert "nothing is painted yet" in capsys.readouterr().err
+    assert main(["log", plan, "--fairness"]) == 0
+    assert "5 runs will be too few to tell what going second is worth." in capsys.readouterr().out
+    assert main(["log", plan, "--fairness", "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["runs_to_come"] == 5
     paint_journal(Path(plan), Habits())
 
     assert main(["log", plan]) == 0
@@ -115,9 +119,13 @@ def test_the_log_in_every_form(tmp_path: Path, capsys: Out) -> None:
     assert main(["log", plan, "--csv", "--canvas", "Hall", "--pass", "nose"]) == 0
     rows = capsys.readouterr().out.splitlines()
     assert len(rows) == 3
+    assert main(["log", plan, "--canvas", "Hall", "--pass", "nose"]) == 0
+    assert "only pass nose and canvas Hall:" in capsys.readouterr().out
     assert main(["log", plan, "--json"]) == 0
     assert len(json.loads(capsys.readouterr().out)["turns"]) == 10
     assert main(["log", plan, "--fairness"]) == 0
     assert capsys.readouterr().out.startswith("Fair: ")
+    assert main(["log", plan, "--fairness", "--canvas", "Hall"]) == 2
+    assert "leave --canvas out" in capsys.readouterr().err
     assert main(["log", plan, "--fairness", "--csv"]) == 2
     assert "not as --csv" in capsys.readouterr().err

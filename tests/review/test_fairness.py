@@ -21,6 +21,7 @@ from coach.review.fairness.run_times import RunTimes, runs_painted
 from coach.review.fairness.sentences import plan_can_tell
 from coach.session import moves
 from coach.session.journal_state import state_of
+from tests.bench.review_bench import false_sentences, falsehoods
 from tests.simulated_runs import THREE, TWO, Truth
 from tests.sittings import Easel
 
@@ -398,3 +399,27 @@ def test_import_loads_no_numeric_library() -> None:
     code = "import sys, coach.review.fairness.report; sys.exit(bool({'numpy', 'scipy'} & set(sys.modules)))"
 
     assert subprocess.run([sys.executable, "-c", code], cwd=Path(__file__).parents[2], check=False).returncode == 0
+
+
+def test_the_sentences_of_simulated_works_are_true_as_often_as_they_say() -> None:
+    """Of 80 works at most 9 may hold a false sentence on a subject that is false once in twenty (3 standard errors)."""
+    found = false_sentences(80, seed=4)
+
+    assert found.pop("fairness") == 0
+    assert found.pop("one against another") == 0
+    assert max(found.values()) <= 9 / 80
+
+
+def test_the_reader_of_sentences_sees_a_false_one() -> None:
+    """A sentence told of a painter who has other habits is called false; else the count above could not fail."""
+    truth = Truth(runs=40, noise=0.05, run_noise=0.05, follow_frac=0.85, slower={"School": 1.3}, rate_frac=0.9)
+    runs = truth.painted(1)
+    other = Truth(slower={"School": 1.0})
+    found = told(truth, seed=1)
+
+    assert falsehoods(found, truth, runs) == set()
+    assert falsehoods(found, other, runs) == {"place", "canvas", "practice"}
+    wrong = replace(
+        found, sentences=("Fair: nearly. ...", "Return marks fell more often on a canvas that led: in 7 of 7.")
+    )
+    assert falsehoods(wrong, truth, led({"Hall": [20, 20], "School": []})) == {"fairness", "marks"}

@@ -7,6 +7,7 @@ from math import ceil, exp, log
 from typing import TYPE_CHECKING, Final, TypedDict
 
 from coach.errors import CoachError
+from coach.plan.commission import Plan
 from coach.plan.reading import read_plan
 from coach.review.fairness.figures import (
     FEWEST_RUNS,
@@ -24,6 +25,7 @@ from coach.review.fairness.run_times import RunTimes, runs_painted, runs_to_come
 from coach.review.fairness.sentences import sentences
 from coach.review.painted import chosen
 from coach.session.journal_state import JournalState
+from coach.session.records import TurnRecord
 
 if TYPE_CHECKING:
     from coach.review.fairness.robust_fit import Estimate
@@ -42,13 +44,16 @@ def report_painted(painted: JournalState, *, pass_name: str | None) -> FairnessR
     What is to come is read from the plan that the journal read last; one that cannot be read any more tells nothing.
     """
     turns = chosen(painted.turns, pass_name=pass_name)
-    to_come: int | None = None
-    names: tuple[str, ...] = ()
     if painted.plan_text:
         with suppress(CoachError):
-            plan = read_plan(painted.plan_text, "the plan in the journal")
-            to_come, names = runs_to_come(plan, turns, pass_name), tuple(canvas.name for canvas in plan.canvases)
-    return report(runs_painted(turns), to_come=to_come, canvases=names)
+            return report_on(read_plan(painted.plan_text, "the plan in the journal"), turns, pass_name=pass_name)
+    return report(runs_painted(turns), to_come=None)
+
+
+def report_on(plan: Plan, turns: Sequence[TurnRecord], *, pass_name: str | None) -> FairnessReport:
+    """Return the fairness report of these turns of a plan, or (not None) of one pass of it."""
+    names = tuple(canvas.name for canvas in plan.canvases)
+    return report(runs_painted(turns), to_come=runs_to_come(plan, turns, pass_name), canvases=names)
 
 
 def report(runs: Sequence[RunTimes], *, to_come: int | None, canvases: Sequence[str] = ()) -> FairnessReport:
