@@ -8,7 +8,7 @@ from coach.errors import CoachError
 from coach.plan.commission import CanvasSize, Plan
 from coach.plan.problems import PlanError
 from coach.plan.reading import read_plan
-from coach.plan.writing import edited_text
+from coach.plan.writing_in_place import edited_text
 from coach.review.forecast_input import ForecastInput, forecast_input
 from coach.screens.composition.picture import Cells
 from coach.screens.composition.state import Marked, Sitter

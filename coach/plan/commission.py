@@ -90,9 +90,14 @@ class Run(NamedTuple):
         return sum(DEFAULT_PLANNED_S if p.planned_s is None else p.planned_s for p in self.passages)
 
     @property
-    def weighted_s(self) -> float:
-        """Time planned on one canvas times difficulty, in seconds: what the run weighs when it is led."""
-        return sum((DEFAULT_PLANNED_S if p.planned_s is None else p.planned_s) * p.difficulty for p in self.passages)
+    def weighted_s(self) -> int:
+        """What the run weighs when it is led: seconds planned on one canvas times difficulty, and at least 1."""
+        return max(
+            1,
+            round(
+                sum((DEFAULT_PLANNED_S if p.planned_s is None else p.planned_s) * p.difficulty for p in self.passages)
+            ),
+        )
 
     def is_for(self, canvas: str) -> bool:
         """Return whether the run is painted on the canvas of that name."""

@@ -120,6 +120,9 @@ class Structure:
     schema: Schema = field(default_factory=dict, repr=False)
 
 
+_Taken = ValueType[Any] | ListOf | Records | Figures | Structure
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanKey:
     """One key of a plan.
@@ -137,7 +140,7 @@ class PlanKey:
 
     name: str
     inside: str
-    takes: ValueType[Any] | ListOf | Records | Figures | Structure
+    takes: _Taken
     sentence: str
     example: str
     data_field: str = ""
@@ -146,7 +149,7 @@ class PlanKey:
 
 
 def _keys_inside(inside: str) -> Callable[..., PlanKey]:
-    def key(name: str, takes: Any, sentence: str, example: str, data_field: str = "", **more: bool) -> PlanKey:  # noqa: ANN401  what is checked by the row
+    def key(name: str, takes: _Taken, sentence: str, example: str, data_field: str = "", **more: bool) -> PlanKey:
         return PlanKey(
             name=name,
             inside=inside,
@@ -183,220 +186,117 @@ _BOX: Final = Structure(
     bounds=f"whole numbers, 0 to {MOST_PX}; right greater than left, bottom than top",
     schema={"type": "array", "minItems": 4, "maxItems": 4, "items": SIDE_PX.schema},
 )
+_BOXES: Final = Structure(
+    type=f"list of boxes, each {_BOX.type}",
+    bounds=f"1 to {MOST_MARKED}; {_BOX.bounds}",
+    schema={"type": "array", "minItems": 1, "maxItems": MOST_MARKED, "items": _BOX.schema},
+)
+_DAYS_OFF: Final = Structure(type="list of days or rules", bounds=f"1 to {MOST_DAYS}, 12 rules")
+_DAYS_ALSO: Final = Structure(
+    type="days, each with a time, or a list of them", bounds=f"1 to {MOST_DAYS}, 12 rules; no day with two times"
+)
+_PARTS_OF_PAINTS: Final = Structure(
+    type="paints, each with a number",
+    bounds="paints of the palette; greater than 0, at most 1000",
+    schema={"type": "object", "minProperties": 1, "propertyNames": TEXT.schema, "additionalProperties": PARTS.schema},
+)
+
+# fmt: off
 KEYS: Final = (
     _plan("commission", TEXT, "The name of the commission.", "The orchard keeper"),
     _plan("due", DAY, "The day it must be handed over.", "2027-05-01"),
-    _plan(
-        "canvases",
-        Records(most=MOST_CANVASES),
-        "The replicas; each may be just a name.",
-        "[Hall, School]",
-        is_required=True,
-        opens_group=True,
-    ),
+    _plan("canvases", Records(most=MOST_CANVASES), "The replicas; each may be just a name.", "[Hall, School]",
+        is_required=True, opens_group=True),
     _canvas("name", TEXT, "Its short name.", "Hall", is_required=True),
     _canvas("place", PLACE, "Where it stands on the easel.", "left"),
     _canvas("size", SIZE, "Its width and height.", "40 x 50 cm"),
     _plan("photo", PHOTO_NAME, "The photo it is painted from.", "sitter.jpg", opens_group=True),
-    _plan(
-        "heads",
-        Records(most=MOST_MARKED),
-        "The heads in the photo.",
-        "[{name: keeper, box: [1500, 1200, 2200, 2100]}]",
-    ),
+    _plan("heads", Records(most=MOST_MARKED), "The heads in the photo.",
+        "[{name: keeper, box: [1500, 1200, 2200, 2100]}]"),
     _head("name", TEXT, "Whose head it is.", "keeper", is_required=True),
     _head("box", _BOX, "From crown to chin and from side to side.", "[1500, 1200, 2200, 2100]", is_required=True),
-    _plan(
-        "keep",
-        Structure(
-            type=f"list of boxes, each {_BOX.type}",
-            bounds=f"1 to {MOST_MARKED}; {_BOX.bounds}",
-            schema={"type": "array", "minItems": 1, "maxItems": MOST_MARKED, "items": _BOX.schema},
-        ),
-        "What must stay in the picture.",
-        "[[0, 50, 900, 600]]",
-        "keeps",
-    ),
-    _plan(
-        "order",
-        one_of(*ORDERS),
-        "How the lead changes from run to run; `coach order PLAN --compare` shows each.",
-        "snake",
-        opens_group=True,
-    ),
+    _plan("keep", _BOXES, "What must stay in the picture.", "[[0, 50, 900, 600]]", "keeps"),
+    _plan("order", one_of(*ORDERS), "How the lead changes from run to run; `coach order PLAN --compare` shows each.",
+        "snake", opens_group=True),
     _plan("seed", _SEED, "Decides what chance decides in the order.", "7"),
     _plan("batch", whole_number(1, 100), "So many neighbouring runs stay on a canvas before it changes.", "2"),
-    _plan(
-        "away",
-        ListOf(item=AWAY, is_one_bare=True, form="School until 2027-03-04"),
-        "Canvases that are away, each until it is back.",
-        "School until 2027-03-04",
-    ),
-    _plan(
-        "week",
-        _WEEK,
-        "Work promised on each day; days not named have none.",
-        "{mon-fri: 5 h, sat: 3 h}",
-        "week_s",
-        opens_group=True,
-    ),
-    _plan(
-        "off",
-        Structure(
-            type="list of days or rules",
-            bounds=f"1 to {MOST_DAYS}, 12 rules",
-        ),
-        "Days on which nobody paints, whatever the week says.",
-        "[2027-03-26, 2027-04-10..2027-04-18]",
-    ),
+    _plan("away", ListOf(item=AWAY, is_one_bare=True, form="School until 2027-03-04"),
+        "Canvases that are away, each until it is back.", "School until 2027-03-04"),
+    _plan("week", _WEEK, "Work promised on each day; days not named have none.", "{mon-fri: 5 h, sat: 3 h}", "week_s",
+        opens_group=True),
+    _plan("off", _DAYS_OFF,
+        "Days on which nobody paints, whatever the week says.", "[2027-03-26, 2027-04-10..2027-04-18]"),
     _off("every", RULE, "Days off that come again.", "FREQ=WEEKLY;BYDAY=FR", is_required=True),
     _off("from", FIRST_DAY, "The day the rule is counted from.", "2027-01-08", is_required=True),
-    _plan(
-        "also",
-        Structure(
-            type="days, each with a time, or a list of them",
-            bounds=f"1 to {MOST_DAYS}, 12 rules; no day with two times",
-        ),
-        "Hours for single days; they go before `off` and `week`, a date before a rule.",
-        "{2027-04-24: 8 h}",
-    ),
+    _plan("also", _DAYS_ALSO,
+        "Hours for single days; they go before `off` and `week`, a date before a rule.", "{2027-04-24: 8 h}"),
     _also("day", DAYS, "A day or days with hours of their own.", "2027-04-24", is_required=True),
     _also("every", RULE, "In place of a day: days that come again.", "FREQ=WEEKLY;BYDAY=FR", is_required=True),
     _also("from", FIRST_DAY, "The day the rule is counted from.", "2027-01-08", is_required=True),
     _also("time", HOURS_OF_DAY, "The work promised on such a day.", "4 h", is_required=True),
-    _plan(
-        "limits",
-        Figures(),
-        "The hours of the body, where yours differ from the usual.",
-        "{block: 50 min, rest: 10 min}",
-    ),
+    _plan("limits", Figures(), "The hours of the body, where yours differ from the usual.",
+        "{block: 50 min, rest: 10 min}"),
     _limit("block", TIME, "Unbroken work until a rest is due.", "50 min", "block_s"),
     _limit("rest", TIME, "Time off that counts as a rest.", "10 min", "rest_s"),
     _limit("long-rest", TIME, "Time off that counts as a long rest, not less than `rest`.", "20 min", "long_rest_s"),
     _limit("long-rest-within", TIME, "Work within which a long rest is due.", "6 h", "long_rest_within_s"),
     _limit("day", TIME, "Work of a day until a notice.", "8 h", "day_s"),
     _limit("long-day", TIME, "Work of a day until a caution, not less than `day`.", "10 h", "caution_day_s"),
-    _limit(
-        "longest-day",
-        TIME,
-        "Work of a day until a strong caution, not less than `long-day`.",
-        "12 h",
-        "strong_day_s",
-    ),
+    _limit("longest-day", TIME, "Work of a day until a strong caution, not less than `long-day`.", "12 h",
+        "strong_day_s"),
     _limit("between-days", TIME, "Time off between two days.", "11 h", "between_days_s"),
     _limit("week", _TIME_OF_WEEK, "Work in seven days.", "48 h", "week_s"),
     _limit("free-stretch", _TIME_OF_WEEK, "Time off in one piece, once in seven days.", "35 h", "free_stretch_s"),
     _limit("awake", TIME, "Time since waking until a caution.", "16 h", "awake_s"),
     _limit("standing", TIME, "Time on one spot.", "60 min", "standing_s"),
-    _limit(
-        "press",
-        short_time(3, example="0.7 s, or 0 s so that every press counts"),
-        "Quiet before a key goes on, so that a held key counts once; 0 s lets every press count.",
-        "0.7 s",
-        "press_s",
-    ),
+    _limit("press", short_time(3, example="0.7 s, or 0 s so that every press counts"),
+        "Quiet before a key goes on, so that a held key counts once; 0 s lets every press count.", "0.7 s", "press_s"),
     _plan("after", Figures(), "What comes after the last stroke.", "{drying: 9 days, framing: 3 working days}"),
-    _after(
-        "drying",
-        days_of(working=False),
-        "Days it dries; told by the paints where it is not stated.",
-        "9 days",
-        "drying_days",
-    ),
+    _after("drying", days_of(working=False), "Days it dries; told by the paints where it is not stated.", "9 days",
+        "drying_days"),
     _after("framing", days_of(working=True), "Working days at the framer.", "3 working days", "framing_working_days"),
     _after("transport", days_of(working=True), "Working days under way.", "2 working days", "transport_working_days"),
     _plan("forecast", Figures(), "How the day of delivery is foretold.", "{room: 18 C, medium: oil}"),
-    _forecast(
-        "spread",
-        yes_or_no("learned", "none"),
-        "`learned`: pace, hours and drying vary as the journal shows. `none`: plain arithmetic.",
-        "none",
-        "is_spread",
-    ),
+    _forecast("spread", yes_or_no("learned", "none"),
+        "`learned`: pace, hours and drying vary as the journal shows. `none`: plain arithmetic.", "none", "is_spread"),
     _forecast("seed", _SEED, "Decides the draws; the same seed gives the same answer.", "7"),
     _forecast("room", celsius(5, 40), "Warmth of the room it dries in.", "18 C", "room_c"),
     _forecast("medium", one_of("oil", "alkyd"), "What the paint is bound with.", "alkyd"),
     _forecast("film", micrometres(5, 3000), "Wet thickness of one layer.", "100 um", "film_um"),
-    _plan(
-        "learn-from",
-        ListOf(item=JOURNAL_NAME, most=MOST_JOURNALS),
-        "Journals of earlier commissions from which the pace is learned.",
-        "[evening-study.journal]",
-        "learn_from",
-    ),
+    _plan("learn-from", ListOf(item=JOURNAL_NAME, most=MOST_JOURNALS),
+        "Journals of earlier commissions from which the pace is learned.", "[evening-study.journal]", "learn_from"),
     _plan("palette", Records(), "The paints; each may be just a name.", "[umber, ochre]", opens_group=True),
     _paint("name", TEXT, "Its name.", "white", is_required=True),
     _paint("pigment", TEXT, "Its colour index name.", "PW6"),
     _paint("dries", MEASURED_DAYS, "Days to touch-dry that you measured.", "3 days", "dries_days"),
     _paint("price", number(1_000_000, example="8.50", above_0=True), "What a tube of it costs, in your money.", "8.50"),
-    _plan(
-        "mixtures",
-        Records(),
-        "The recipes; where there are any, passages name only these.",
-        "[{name: deep flesh, parts: {umber: 2, ochre: 1}}]",
-        opens_group=True,
-    ),
+    _plan("mixtures", Records(), "The recipes; where there are any, passages name only these.",
+        "[{name: deep flesh, parts: {umber: 2, ochre: 1}}]", opens_group=True),
     _mixture("name", TEXT, "Its name.", "deep flesh", is_required=True),
-    _mixture(
-        "parts",
-        Structure(
-            type="paints, each with a number",
-            bounds="paints of the palette; greater than 0, at most 1000",
-            schema={
-                "type": "object",
-                "minProperties": 1,
-                "propertyNames": TEXT.schema,
-                "additionalProperties": PARTS.schema,
-            },
-        ),
-        "Parts of each paint.",
-        "{umber: 2, ochre: 1}",
-        is_required=True,
-    ),
+    _mixture("parts", _PARTS_OF_PAINTS, "Parts of each paint.", "{umber: 2, ochre: 1}", is_required=True),
     _mixture("oil", one_of("lean", "middle", "fat"), "How rich in oil it is.", "fat"),
-    _plan(
-        "passes",
-        Records(),
-        "The features, each taken through on every canvas.",
-        "[{name: eyes, passages: [iris]}]",
-        is_required=True,
-        opens_group=True,
-    ),
-    _pass(
-        "name", TEXT, f'Its name; one that begins with "{RETURN_TO}" is kept for corrections.', "eyes", is_required=True
-    ),
-    _pass(
-        "passages",
-        Records(),
-        "Its passages, in order; each may be just a name.",
-        "[socket shadow, iris]",
-        is_required=True,
-    ),
+    _plan("passes", Records(), "The features, each taken through on every canvas.", "[{name: eyes, passages: [iris]}]",
+        is_required=True, opens_group=True),
+    _pass("name", TEXT, f'Its name; one that begins with "{RETURN_TO}" is kept for corrections.', "eyes",
+        is_required=True),
+    _pass("passages", Records(), "Its passages, in order; each may be just a name.", "[socket shadow, iris]",
+        is_required=True),
     _passage("name", TEXT, "Its name, unique in its pass.", "iris", is_required=True),
-    _passage(
-        "value", number(10, example="3 or 2.5"), "Darkness to lightness, 0 black to 10 white (Munsell value).", "3"
-    ),
+    _passage("value", number(10, example="3 or 2.5"), "Darkness to lightness, 0 black to 10 white (Munsell value).",
+        "3"),
     _passage("minutes", MINUTES, "Time planned on one canvas; counts 15 where it is not stated.", "14", "planned_s"),
     _passage("area", AREA, "Its area on one canvas.", "12 cm2", "area_cm2"),
     _passage("mixture", TEXT, "The mixture it is painted with.", "deep flesh"),
     _passage("beside", TEXT, "The earlier passage of this pass whose edge it meets wet.", "socket shadow"),
-    _passage(
-        "difficulty",
-        number(10, example="1.5", above_0=True),
-        "What a minute of it weighs when the lead is shared.",
-        "1.5",
-    ),
+    _passage("difficulty", number(10, example="1.5", above_0=True),
+        "What a minute of it weighs when the lead is shared.", "1.5"),
     _passage("lead", TEXT, "The canvas that is to lead its run.", "Hall"),
-    _passage(
-        "over",
-        TEXT,
-        "Earlier passage, as its name or pass / passage, that must be dry to touch first.",
-        "socket shadow",
-    ),
-    _passage(
-        "into", TEXT, "Earlier passage it is painted into while that is wet; not together with `over`.", "socket shadow"
-    ),
+    _passage("over", TEXT, "Earlier passage, as its name or pass / passage, that must be dry to touch first.",
+        "socket shadow"),
+    _passage("into", TEXT, "Earlier passage it is painted into while that is wet; not together with `over`.",
+        "socket shadow"),
 )
+# fmt: on
 """Every key, in the order in which a plan is written."""
 
 RECORD_TYPES: Final[Mapping[str, Any]] = {

@@ -1,15 +1,9 @@
 """Layers: which earlier passage one lies over or is painted into, and by which text it names that one."""
 
-from collections.abc import Iterable
-from typing import Final
-
 from coach.errors import CoachError
-from coach.plan.commission import Address, Pass, Plan
+from coach.plan.commission import Address, Plan
 from coach.plan.problems import did_you_mean, quoted
 from coach.plan.value_types import MOST_CHARACTERS, WrongValueError
-
-_SHORT_CHARACTERS: Final = MOST_CHARACTERS - 100
-"""Names together as short as this are never too long for the reader with what parts them."""
 
 
 class WritingError(CoachError):
@@ -17,7 +11,7 @@ class WritingError(CoachError):
 
 
 class EarlierPassages:
-    """The passages so far, as later ones may name them."""
+    """The passages so far, as later ones may name them; the same rule reads a name and writes it."""
 
     def __init__(self) -> None:
         """Start with none."""
@@ -28,6 +22,10 @@ class EarlierPassages:
         """Add the passage that comes next in the plan."""
         self._by_name.setdefault(address[1], []).append(address)
         self._by_address.setdefault(" / ".join(address), address)
+
+    def holds(self, address: Address) -> bool:
+        """Return whether a passage is one of those so far."""
+        return address in self._by_name.get(address[1], ())
 
     def named(self, name: str, pass_name: str) -> Address:
         """Return the earlier passage that a passage of `pass_name` names: by its name, or as `pass / passage`.
@@ -51,38 +49,10 @@ class EarlierPassages:
             raise WrongValueError(f"no earlier passage is called {quoted(name)}", meant)
         return found
 
-
-class LayerNames:
-    """The passages so far; asks the reader's own rule what a name means, so that both never differ."""
-
-    def __init__(self, passes: Iterable[Pass]) -> None:
-        """Start before the first passage; only those are kept that a layer of `passes` may name or be taken for."""
-        self._earlier = EarlierPassages()
-        self._held: set[Address] = set()
-        self._parts_no_names = True
-        layers = (passage.over or passage.into for one_pass in passes for passage in one_pass.passages)
-        self._targets = {layer[1] for layer in layers if layer}
-
-    def add(self, address: Address) -> None:
-        """Add the passage that comes next in the plan."""
-        if self._targets and (address[1] in self._targets or "/" in address[1] or "/" in address[0]):
-            self._earlier.add(address)
-            self._held.add(address)
-            self._parts_no_names &= "/" not in address[0] and "/" not in address[1]
-
-    def holds(self, address: Address) -> bool:
-        """Return whether a passage that a layer names is one of those so far."""
-        return address in self._held
-
-    def can_write(self, address: Address, pass_name: str) -> bool:
-        """Return whether a passage of `pass_name` can name another; only a / in a name or great length prevents it."""
-        is_plain = self._parts_no_names and sum(map(len, address)) <= _SHORT_CHARACTERS
-        return is_plain or self._written(address, pass_name) is not None
-
     def means(self, text: str, address: Address, pass_name: str) -> bool:
         """Return whether a passage of `pass_name` names that other one by `text`."""
         try:
-            return len(text) <= MOST_CHARACTERS and self._earlier.named(text, pass_name) == address
+            return len(text) <= MOST_CHARACTERS and self.named(text, pass_name) == address
         except WrongValueError:
             return False
 
@@ -100,6 +70,10 @@ class LayerNames:
             )
         return text
 
+    def can_write(self, address: Address, pass_name: str) -> bool:
+        """Return whether a passage of `pass_name` can name another; only a / in a name or great length prevents it."""
+        return self._written(address, pass_name) is not None
+
     def _written(self, address: Address, pass_name: str) -> str | None:
         texts = (address[1], " / ".join(address))
         return next((text for text in texts if self.means(text, address, pass_name)), None)
@@ -111,7 +85,7 @@ def layer_texts(plan: Plan) -> dict[Address, str]:
     Raises:
         WritingError: No text names it, because its namesakes read alike.
     """
-    above = LayerNames(plan.passes)
+    above = EarlierPassages()
     texts: dict[Address, str] = {}
     for one_pass in plan.passes:
         for passage in one_pass.passages:

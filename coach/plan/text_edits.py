@@ -12,7 +12,7 @@ from typing import Final, NamedTuple
 from yaml.nodes import CollectionNode, MappingNode, Node, SequenceNode
 
 from coach.plan.node_reading import text_of
-from coach.plan.written_parts import entry_text
+from coach.plan.yaml_text import entry_text
 
 _COMMENT: Final = "#"
 _COMMA: Final = re.compile(r"\s*,")

@@ -8,7 +8,16 @@ from coach.plan.commission import DayRange
 from coach.plan.problems import did_you_mean, quoted, shortened
 from coach.plan.repeat_rule import rule_fault, rule_of
 from coach.plan.units import NUMBER
-from coach.plan.value_types import MOST_CHARACTERS, NOT_ZERO, ValueType, WrongValueError, any_case, from_to, matching
+from coach.plan.value_types import (
+    MOST_CHARACTERS,
+    NOT_ZERO,
+    ValueType,
+    WrongValueError,
+    any_case,
+    from_to,
+    matching,
+    wrong,
+)
 from coach.plan.yaml_text import scalar_text
 
 DAY_S: Final = 24 * 3600
@@ -18,15 +27,14 @@ _DAY_PATTERN: Final = "[0-9]{4}-[0-9]{1,2}-[0-9]{1,2}"
 _LONGEST_DAYS: Final = 3 * 366
 _EARLIEST_YEAR: Final = 1900
 _MOST_MEASURED_DAYS: Final = 365
-_AWAY_EXAMPLE: Final = "2027-03-04"
 
 
 def _time_s(text: str) -> int:
     if units.number(text) is not None:
-        raise WrongValueError(f"{quoted(text)} has no unit", f"write {text} min or {text} h")
+        raise wrong(text, "has no unit", f"write {text} min or {text} h")
     seconds = units.duration_s(text)
     if seconds is None:
-        raise WrongValueError(f"{quoted(text)} is not a time", _meant_time(text) or f"write {_TIME_EXAMPLE}")
+        raise wrong(text, "is not a time", _meant_time(text) or f"write {_TIME_EXAMPLE}")
     return seconds
 
 
@@ -44,60 +52,39 @@ _DURATION_SCHEMA: Final = matching(f"(?=[0-9]){NOT_ZERO}{units.DURATION}")
 
 def time_up_to(most_s: int) -> ValueType[int]:
     """Return the type of a time from 1 s to `most_s`, in seconds."""
-    bounds = f"1 s to {most_s // 3600} h"
-    example = _TIME_EXAMPLE if most_s <= DAY_S else "hours, such as 48 h"
+    hours = most_s // 3600
 
     def read(text: str) -> int:
-        seconds = _time_s(text)
-        if not 0 < seconds <= most_s:
-            what = f"{quoted(text)} is not between {bounds.replace(' to ', ' and ')}"
-            raise WrongValueError(what, f"write {example}")
-        return seconds
+        return _bounded_s(_time_s(text), text, most_s)
 
-    return ValueType(type="time", bounds=bounds, read=read, write=units.duration_text, schema=_DURATION_SCHEMA)
+    return ValueType("time", f"1 s to {hours} h", read, units.duration_text, _DURATION_SCHEMA)
 
 
-TIME: Final = time_up_to(DAY_S)
+def _bounded_s(seconds: int, text: str, most_s: int) -> int:
+    if not 0 < seconds <= most_s:
+        example = _TIME_EXAMPLE if most_s <= DAY_S else "hours, such as 48 h"
+        raise wrong(text, f"is not between 1 s and {most_s // 3600} h", f"write {example}")
+    return seconds
 
 
 def _read_minutes(text: str) -> int:
     minutes = units.number(text)
-    seconds = TIME.read(text) if minutes is None else round(minutes * 60)
-    if not 0 < seconds <= DAY_S:
-        raise WrongValueError(f"{quoted(text)} is not between 1 s and 24 h", f"write {_TIME_EXAMPLE}")
-    return seconds
-
-
-MINUTES: Final[ValueType[int]] = ValueType(
-    type="minutes, or a time",
-    bounds=TIME.bounds,
-    read=_read_minutes,
-    write=units.minutes_text,
-    schema={
-        "anyOf": [
-            {"type": "number", "exclusiveMinimum": 0, "maximum": DAY_S // 60},
-            matching(NOT_ZERO + NUMBER),
-            _DURATION_SCHEMA,
-        ]
-    },
-)
+    return _bounded_s(_time_s(text) if minutes is None else round(minutes * 60), text, DAY_S)
 
 
 def _read_hours(text: str) -> int:
     seconds = _time_s(text)
     if seconds > DAY_S:
-        what = f"{quoted(text)} is more than the 24 h of a day"
-        raise WrongValueError(what, "write the hours that are painted, such as 5 h")
+        raise wrong(text, "is more than the 24 h of a day", "write the hours that are painted, such as 5 h")
     return seconds
 
 
-HOURS_OF_DAY: Final[ValueType[int]] = ValueType(
-    type="time",
-    bounds="0 h to 24 h",
-    read=_read_hours,
-    write=units.duration_text,
-    schema=matching(f"(?=[0-9]){units.DURATION}"),
-)
+_MINUTES: Final = {"type": "number", "exclusiveMinimum": 0, "maximum": DAY_S // 60}
+_MINUTES_SCHEMA: Final = {"anyOf": [_MINUTES, matching(NOT_ZERO + NUMBER), _DURATION_SCHEMA]}
+_HOURS_SCHEMA: Final = matching(f"(?=[0-9]){units.DURATION}")
+TIME: Final = time_up_to(DAY_S)
+MINUTES: Final = ValueType("minutes, or a time", TIME.bounds, _read_minutes, units.minutes_text, _MINUTES_SCHEMA)
+HOURS_OF_DAY: Final = ValueType("time", "0 h to 24 h", _read_hours, units.duration_text, _HOURS_SCHEMA)
 
 
 def short_time(most_s: int, *, example: str) -> ValueType[float]:
@@ -106,17 +93,11 @@ def short_time(most_s: int, *, example: str) -> ValueType[float]:
     def read(text: str) -> float:
         seconds = units.seconds(text)
         if seconds is None or seconds > most_s:
-            raise WrongValueError(f"{quoted(text)} is not a time from 0 s to {most_s} s", f"write {example}")
+            raise wrong(text, f"is not a time from 0 s to {most_s} s", f"write {example}")
         return seconds
 
-    return ValueType(
-        type="seconds",
-        bounds=f"0 s to {most_s} s",
-        read=read,
-        write=lambda seconds: f"{units.number_text(seconds)} s",
-        schema=matching(rf"{from_to(0, most_s)}\s*s"),
-        unit="s",
-    )
+    schema, bounds = matching(rf"{from_to(0, most_s)}\s*s"), f"0 s to {most_s} s"
+    return ValueType("seconds", bounds, read, lambda seconds: f"{units.number_text(seconds)} s", schema, "s")
 
 
 def weekdays(key: str, named: set[int]) -> range:
@@ -133,10 +114,10 @@ def weekdays(key: str, named: set[int]) -> range:
     last = last if dash else first
     if first not in _DAY_NAMES or last not in _DAY_NAMES or _DAY_NAMES.index(first) > _DAY_NAMES.index(last):
         meant = "write mon-fri, the earlier day first" if dash else did_you_mean(key, _DAY_NAMES)
-        raise WrongValueError(f"{quoted(key)} is no day of the week", meant)
+        raise wrong(key, "is no day of the week", meant)
     numbers = range(_DAY_NAMES.index(first), _DAY_NAMES.index(last) + 1)
     if named & set(numbers):
-        raise WrongValueError(f"{quoted(key)} names a day twice", "name each day once")
+        raise wrong(key, "names a day twice", "name each day once")
     named |= set(numbers)
     return numbers
 
@@ -158,50 +139,29 @@ def _read_day(text: str) -> dt.date:
     return day
 
 
-DAY: Final[ValueType[dt.date]] = ValueType(
-    type="day", bounds="year-month-day", read=_read_day, write=dt.date.isoformat, schema=matching(_DAY_PATTERN)
-)
-
-
 def _read_first_day(text: str) -> dt.date:
     day = _read_day(text)
     if day.year < _EARLIEST_YEAR:
-        what = f"{quoted(day.isoformat())} lies before {_EARLIEST_YEAR}"
-        raise WrongValueError(what, "write the first day that is meant")
+        raise wrong(day.isoformat(), f"lies before {_EARLIEST_YEAR}", "write the first day that is meant")
     return day
-
-
-FIRST_DAY: Final[ValueType[dt.date]] = ValueType(
-    type="day", bounds=f"from {_EARLIEST_YEAR} on", read=_read_first_day, write=DAY.write, schema=DAY.schema
-)
 
 
 def _read_days(text: str) -> DayRange:
     first_text, dots, last_text = (part.strip() for part in text.partition(".."))
     named = units.days_in(text)
     if not dots and len(named) > 1:
-        what = f"{quoted(text)} names more than one day"
-        raise WrongValueError(what, f"write {named[0]}..{named[1]}, or one day for each entry")
+        raise wrong(text, "names more than one day", f"write {named[0]}..{named[1]}, or one day for each entry")
     first = _read_day(first_text)
     last = _read_day(last_text) if dots else first
     if last < first:
-        raise WrongValueError(f"{quoted(text)} ends before it begins", f"write {last}..{first}")
+        raise wrong(text, "ends before it begins", f"write {last}..{first}")
     if (last - first).days > _LONGEST_DAYS:
-        raise WrongValueError(f"{quoted(text)} covers more than 3 years", "end it earlier")
+        raise wrong(text, "covers more than 3 years", "end it earlier")
     return DayRange(first=first, last=last)
 
 
 def _days_text(days: DayRange) -> str:
     return days.first.isoformat() if days.first == days.last else f"{days.first.isoformat()}..{days.last.isoformat()}"
-
-
-DAYS: Final[ValueType[DayRange]] = ValueType(
-    type="day, or days from..to",
-    bounds="at most 3 years",
-    read=_read_days,
-    write=_days_text,
-    schema=matching(rf"{_DAY_PATTERN}(?:\s*\.\.\s*{_DAY_PATTERN})?"),
-)
 
 
 def _read_rule(text: str) -> str:
@@ -212,40 +172,36 @@ def _read_rule(text: str) -> str:
     return rule
 
 
-RULE: Final[ValueType[str]] = ValueType(
-    type="rule of RFC 5545",
-    bounds="whole days; COUNT and UNTIL never together",
-    read=_read_rule,
-    write=scalar_text,
-    schema={
-        "type": "string",
-        "maxLength": MOST_CHARACTERS,
-        "pattern": rf"^(?!(?=[\s\S]*{any_case('count')}\s*=)[\s\S]*{any_case('until')}\s*=)"
-        rf"[\s\S]*{any_case('freq')}\s*=\s*{any_case('daily', 'weekly', 'monthly', 'yearly')}\s*(?:;|$)",
-    },
-)
-
-
 def _read_away(text: str) -> tuple[str, dt.date]:
     name, until, day_text = (part.strip() for part in text.rpartition(" until "))
     back = units.day(day_text)
     if name and until and back:
         return name, back
-    named = units.days_in(text)
-    back = named[0] if named else units.guessed_day(day_text)
+    back = next(iter(units.days_in(text)), None) or units.guessed_day(day_text)
     name = name or text.removesuffix(f"{back}").strip().removesuffix("until").strip() or "NAME"
-    day = back.isoformat() if back else _AWAY_EXAMPLE
-    raise WrongValueError(
-        f"{quoted(text)} does not name a canvas and the day it is back", f"write {shortened(name)} until {day}"
-    )
+    form = f"{shortened(name)} until {back or '2027-03-04'}"
+    raise wrong(text, "does not name a canvas and the day it is back", f"write {form}")
 
 
-AWAY: Final[ValueType[tuple[str, dt.date]]] = ValueType(
-    type="canvas until day",
-    bounds="a canvas of the plan and the day it is back",
-    read=_read_away,
-    write=lambda away: scalar_text(f"{away[0]} until {away[1].isoformat()}"),
-    schema={"type": "string", "pattern": rf"\S\s+until\s+{_DAY_PATTERN}\s*$"},
+def _away_text(away: tuple[str, dt.date]) -> str:
+    return scalar_text(f"{away[0]} until {away[1].isoformat()}")
+
+
+_RULE_PATTERN: Final = (
+    rf"^(?!(?=[\s\S]*{any_case('count')}\s*=)[\s\S]*{any_case('until')}\s*=)"
+    rf"[\s\S]*{any_case('freq')}\s*=\s*{any_case('daily', 'weekly', 'monthly', 'yearly')}\s*(?:;|$)"
+)
+_RULE_SCHEMA: Final = {"type": "string", "maxLength": MOST_CHARACTERS, "pattern": _RULE_PATTERN}
+_DAYS_SCHEMA: Final = matching(rf"{_DAY_PATTERN}(?:\s*\.\.\s*{_DAY_PATTERN})?")
+_AWAY_SCHEMA: Final = {"type": "string", "pattern": rf"\S\s+until\s+{_DAY_PATTERN}\s*$"}
+DAY: Final = ValueType("day", "year-month-day", _read_day, dt.date.isoformat, matching(_DAY_PATTERN))
+FIRST_DAY: Final = ValueType("day", f"from {_EARLIEST_YEAR} on", _read_first_day, DAY.write, DAY.schema)
+DAYS: Final = ValueType("day, or days from..to", "at most 3 years", _read_days, _days_text, _DAYS_SCHEMA)
+RULE: Final = ValueType(
+    "rule of RFC 5545", "whole days; COUNT and UNTIL never together", _read_rule, scalar_text, _RULE_SCHEMA
+)
+AWAY: Final = ValueType(
+    "canvas until day", "a canvas of the plan and the day it is back", _read_away, _away_text, _AWAY_SCHEMA
 )
 
 
@@ -258,17 +214,12 @@ def days_of(*, working: bool) -> ValueType[int]:
         if count is None:
             figure = text.partition(" ")[0]
             meant = figure if figure.isascii() and figure.isdigit() else "3"
-            raise WrongValueError(f"{quoted(text)} is not a count of {unit}", f"write {meant} {unit}")
+            raise wrong(text, f"is not a count of {unit}", f"write {meant} {unit}")
         return count
 
-    return ValueType(
-        type=unit,
-        bounds="0 to 9999",
-        read=read,
-        write=lambda count: units.days_text(count, working=working),
-        schema=matching(rf"[0-9]{{1,4}}\s*{'working ' if working else ''}days?".replace(" ", r"\s+")),
-        unit=unit,
-    )
+    kind = r"working\s+" if working else ""
+    schema = matching(rf"[0-9]{{1,4}}\s*{kind}days?")
+    return ValueType(unit, "0 to 9999", read, lambda count: units.days_text(count, working=working), schema, unit)
 
 
 def _read_measured_days(text: str) -> float:
@@ -277,15 +228,10 @@ def _read_measured_days(text: str) -> float:
         figure = units.number(text)
         is_bare = figure and figure <= _MOST_MEASURED_DAYS
         meant = f"write {text} days" if is_bare else "write days, such as 3 days or 2.5 days"
-        raise WrongValueError(f"{quoted(text)} is not a count of days from 0 to {_MOST_MEASURED_DAYS}", meant)
+        raise wrong(text, f"is not a count of days from 0 to {_MOST_MEASURED_DAYS}", meant)
     return count
 
 
-MEASURED_DAYS: Final[ValueType[float]] = ValueType(
-    type="days",
-    bounds=f"greater than 0, at most {_MOST_MEASURED_DAYS}",
-    read=_read_measured_days,
-    write=units.days_text,
-    schema=matching(rf"{NOT_ZERO}{NUMBER}\s*days?"),
-    unit="days",
-)
+_MEASURED: Final = matching(rf"{NOT_ZERO}{NUMBER}\s*days?")
+_MEASURED_BOUNDS: Final = f"greater than 0, at most {_MOST_MEASURED_DAYS}"
+MEASURED_DAYS: Final = ValueType("days", _MEASURED_BOUNDS, _read_measured_days, units.days_text, _MEASURED, "days")

@@ -17,10 +17,11 @@ Schema = Mapping[str, object]
 
 MOST_CHARACTERS: Final = 300
 MOST_FILE_NAME: Final = 200
+NOT_ZERO: Final = "(?=[^1-9]*[1-9])"
 _MOST_SPELT_OUT: Final = 100
 _JOURNAL: Final = ".journal"
+_PLACES: Final = ("left", "right", *map(str, range(1, 13)))
 _SIDE_MM: Final = (20.0, 5000.0)
-NOT_ZERO: Final = "(?=[^1-9]*[1-9])"
 
 
 class WrongValueError(ValueError):
@@ -36,7 +37,12 @@ class WrongValueError(ValueError):
         self.what, self.suggestion = what, suggestion
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+def wrong(text: str, what: str, suggestion: str = "") -> WrongValueError:
+    """Return the error that says what a text is not, and what would be right."""
+    return WrongValueError(f"{quoted(text)} {what}", suggestion)
+
+
+@dataclass(frozen=True, slots=True)
 class ValueType(Generic[_T]):
     """What a single text can say.
 
@@ -50,10 +56,10 @@ class ValueType(Generic[_T]):
     """
 
     type: str
+    bounds: str
     read: Callable[[str], _T]
     write: Callable[[_T], str]
     schema: Schema = field(repr=False)
-    bounds: str = ""
     unit: str = ""
 
 
@@ -71,7 +77,7 @@ def checked_text(text: str, most: int = MOST_CHARACTERS) -> str:
     if not text:
         raise WrongValueError("nothing is written here", "write a text or delete this entry")
     if len(text) > most:
-        raise WrongValueError(f"{quoted(text)} has {len(text)} characters", f"use at most {most}")
+        raise wrong(text, f"has {len(text)} characters", f"use at most {most}")
     return text
 
 
@@ -91,16 +97,10 @@ def from_to(least: int, most: int) -> str:
     return rf"0{{0,5}}(?:(?:{whole}){FRACTION}|{most}(?:\.0{{1,6}}|,0{{1,2}})?)"
 
 
-TEXT: Final[ValueType[str]] = ValueType(
-    type="text",
-    bounds=f"1 to {MOST_CHARACTERS} characters",
-    read=checked_text,
-    write=scalar_text,
-    schema={
-        "type": ["string", "number", "boolean"],
-        "pattern": rf"^\s*(?:\S|\s+(?=\S)){{1,{MOST_CHARACTERS}}}\s*$",
-    },
-)
+_ANY_SCALAR: Final = ["string", "number", "boolean"]
+_TEXT_PATTERN: Final = rf"^\s*(?:\S|\s+(?=\S)){{1,{MOST_CHARACTERS}}}\s*$"
+_TEXT_SCHEMA: Final = {"type": _ANY_SCALAR, "pattern": _TEXT_PATTERN}
+TEXT: Final = ValueType("text", f"1 to {MOST_CHARACTERS} characters", checked_text, scalar_text, _TEXT_SCHEMA)
 
 
 def one_of(*words: str) -> ValueType[str]:
@@ -108,22 +108,18 @@ def one_of(*words: str) -> ValueType[str]:
 
     def read(text: str) -> str:
         if text.lower() not in words:
-            raise WrongValueError(f"{quoted(text)} is not known here", did_you_mean(text, words))
+            raise wrong(text, "is not known here", did_you_mean(text, words))
         return text.lower()
 
     schema = {"anyOf": [{"enum": list(words)}, matching(any_case(*words))]}
-    return ValueType(type="word", bounds=", ".join(words), read=read, write=str, schema=schema)
+    return ValueType("word", ", ".join(words), read, str, schema)
 
 
 def yes_or_no(yes: str, no: str) -> ValueType[bool]:
     """Return the type of two words of which the first means true."""
     word = one_of(yes, no)
     return ValueType(
-        type=word.type,
-        bounds=word.bounds,
-        read=lambda text: word.read(text) == yes,
-        write=lambda is_so: yes if is_so else no,
-        schema=word.schema,
+        word.type, word.bounds, lambda text: word.read(text) == yes, lambda is_so: yes if is_so else no, word.schema
     )
 
 
@@ -132,13 +128,12 @@ def whole_number(least: int, most: int) -> ValueType[int]:
 
     def read(text: str) -> int:
         if not (text.isascii() and text.isdigit() and least <= int(text) <= most):
-            what = f"{quoted(text)} is not a whole number from {least} to {most}"
-            raise WrongValueError(what, f"write {least}")
+            raise wrong(text, f"is not a whole number from {least} to {most}", f"write {least}")
         return int(text)
 
     digits = matching("0*[1-9][0-9]{0,9}" if least else "[0-9]{1,10}")
     schema = {"anyOf": [{"type": "integer", "minimum": least, "maximum": most}, digits]}
-    return ValueType(type="whole number", bounds=f"{least} to {most}", read=read, write=str, schema=schema)
+    return ValueType("whole number", f"{least} to {most}", read, str, schema)
 
 
 def number(most: int, *, example: str, above_0: bool = False) -> ValueType[float]:
@@ -148,66 +143,51 @@ def number(most: int, *, example: str, above_0: bool = False) -> ValueType[float
     def read(text: str) -> float:
         value = units.number(text)
         if value is None or value > most or (above_0 and not value):
-            what = f"not a number {'' if above_0 else 'from '}{bounds}"
-            raise WrongValueError(f"{quoted(text)} is {what}", f"write a number such as {example}")
+            raise wrong(
+                text, f"is not a number {'' if above_0 else 'from '}{bounds}", f"write a number such as {example}"
+            )
         return value
 
     least = {"exclusiveMinimum": 0} if above_0 else {"minimum": 0}
     # Above 100 the pattern only tells that it is a number: it would have to name every one.
     digits = matching((NOT_ZERO if above_0 else "") + (NUMBER if most > _MOST_SPELT_OUT else from_to(0, most)))
-    schema = {"anyOf": [{"type": "number", "maximum": most, **least}, digits]}
-    return ValueType(type="number", bounds=bounds, read=read, write=units.number_text, schema=schema)
+    return ValueType(
+        "number", bounds, read, units.number_text, {"anyOf": [{"type": "number", "maximum": most, **least}, digits]}
+    )
 
 
 def _read_place(text: str) -> str:
     if text.lower() not in _PLACES:
-        raise WrongValueError(f"{quoted(text)} is not a place", "write left, right or a number from 1 to 12")
+        raise wrong(text, "is not a place", "write left, right or a number from 1 to 12")
     return text.lower()
-
-
-_PLACES: Final = ("left", "right", *map(str, range(1, 13)))
-PLACE: Final[ValueType[str]] = ValueType(
-    type="word or number",
-    bounds="left, right, 1 to 12",
-    read=_read_place,
-    write=str,
-    schema={"anyOf": [{"type": "integer", "minimum": 1, "maximum": 12}, matching(any_case(*_PLACES))]},
-)
 
 
 def _read_size(text: str) -> CanvasSize:
     sides = units.size_mm(text)
     low, high = _SIDE_MM
     if sides is None or not all(low <= side <= high for side in sides):
-        what = f"{quoted(text)} is not a size of 2 to 500 cm a side"
-        raise WrongValueError(what, "write width x height: 40 x 50 cm")
+        raise wrong(text, "is not a size of 2 to 500 cm a side", "write width x height: 40 x 50 cm")
     return CanvasSize(*sides)
-
-
-SIZE: Final[ValueType[CanvasSize]] = ValueType(
-    type="width x height in cm, in or mm",
-    bounds="2 to 500 cm a side",
-    read=_read_size,
-    write=units.size_text,
-    schema=matching(units.SIZE),
-)
 
 
 def _read_area(text: str) -> float:
     area_cm2 = units.area_cm2(text)
     if not area_cm2:
         meant = f"write {text} cm2" if units.number(text) else "write an area such as 12 cm2"
-        raise WrongValueError(f"{quoted(text)} is not an area greater than 0", meant)
+        raise wrong(text, "is not an area greater than 0", meant)
     return area_cm2
 
 
+_PLACE_NUMBER: Final = {"type": "integer", "minimum": 1, "maximum": 12}
+PLACE: Final[ValueType[str]] = ValueType(
+    "word or number", "left, right, 1 to 12", _read_place, str, {"anyOf": [_PLACE_NUMBER, matching(any_case(*_PLACES))]}
+)
+SIZE: Final[ValueType[CanvasSize]] = ValueType(
+    "width x height in cm, in or mm", "2 to 500 cm a side", _read_size, units.size_text, matching(units.SIZE)
+)
+_AREA_SCHEMA: Final = matching(rf"(?=[0.,]*[1-9]){units.AREA}")
 AREA: Final[ValueType[float]] = ValueType(
-    type="area in cm2, in2 or mm2",
-    bounds="greater than 0",
-    read=_read_area,
-    write=units.area_text,
-    schema=matching(rf"(?=[0.,]*[1-9]){units.AREA}"),
-    unit="cm2",
+    "area in cm2, in2 or mm2", "greater than 0", _read_area, units.area_text, _AREA_SCHEMA, "cm2"
 )
 
 
@@ -217,22 +197,16 @@ def celsius(least: int, most: int) -> ValueType[float]:
     def read(text: str) -> float:
         room_c = units.celsius(text)
         if room_c is None:
-            what = f"{quoted(text)} is not a temperature"
-            raise WrongValueError(what, "write degrees Celsius, such as 18 C")
+            raise wrong(text, "is not a temperature", "write degrees Celsius, such as 18 C")
         if not least <= room_c <= most:
-            what = f"{quoted(text)} is not between {least} and {most} C, where drying can be foretold"
-            raise WrongValueError(what, "write the warmth of the room it dries in, such as 18 C")
+            what = f"is not between {least} and {most} C, where drying can be foretold"
+            raise wrong(text, what, "write the warmth of the room it dries in, such as 18 C")
         return room_c
 
     degrees = matching(rf"{from_to(least, most)}\s*(?:°?\s?C)?")
-    return ValueType(
-        type="degrees Celsius",
-        bounds=f"{least} C to {most} C",
-        read=read,
-        write=lambda room_c: f"{units.number_text(room_c)} C",
-        schema={"anyOf": [{"type": "number", "minimum": least, "maximum": most}, degrees]},
-        unit="C",
-    )
+    schema = {"anyOf": [{"type": "number", "minimum": least, "maximum": most}, degrees]}
+    bounds = f"{least} C to {most} C"
+    return ValueType("degrees Celsius", bounds, read, lambda room_c: f"{units.number_text(room_c)} C", schema, "C")
 
 
 def micrometres(least: int, most: int) -> ValueType[float]:
@@ -244,20 +218,14 @@ def micrometres(least: int, most: int) -> ValueType[float]:
             figure = units.number(text)
             is_bare = figure and least <= figure <= most
             meant = f"write {text} um" if is_bare else "write micrometres, such as 100 um"
-            raise WrongValueError(f"{quoted(text)} is not a thickness", meant)
+            raise wrong(text, "is not a thickness", meant)
         if not least <= film_um <= most:
-            what = f"{quoted(text)} is not between {least} and {most} um"
-            raise WrongValueError(what, "write the wet thickness of one layer, such as 100 um")
+            what = f"is not between {least} and {most} um"
+            raise wrong(text, what, "write the wet thickness of one layer, such as 100 um")
         return film_um
 
-    return ValueType(
-        type="micrometres",
-        bounds=f"{least} um to {most} um",
-        read=read,
-        write=lambda film_um: f"{units.number_text(film_um)} um",
-        schema=matching(rf"{NUMBER}\s*[uµμ]m"),
-        unit="um",
-    )
+    bounds, schema = f"{least} um to {most} um", matching(rf"{NUMBER}\s*[uµμ]m")
+    return ValueType("micrometres", bounds, read, lambda film_um: f"{units.number_text(film_um)} um", schema, "um")
 
 
 def is_plain_name(name: str) -> bool:
@@ -266,39 +234,24 @@ def is_plain_name(name: str) -> bool:
 
 
 def _read_photo_name(text: str) -> str:
-    name = checked_text(text, MOST_FILE_NAME)
-    if not is_plain_name(name):
-        what = f"{quoted(name)} is not the plain name of a file beside the plan"
-        raise WrongValueError(what, "put the photo beside the plan and write sitter.jpg")
-    return name
+    if not is_plain_name(checked_text(text, MOST_FILE_NAME)):
+        what = "is not the plain name of a file beside the plan"
+        raise wrong(text, what, "put the photo beside the plan and write sitter.jpg")
+    return text
 
 
 def _read_journal_name(text: str) -> str:
-    name = checked_text(text, MOST_FILE_NAME)
-    if not is_plain_name(name):
-        what = f"{quoted(name)} is not the plain name of a journal beside the plan"
-        raise WrongValueError(what, "move the journal beside the plan and write evening-study.journal")
-    if not name.endswith(_JOURNAL):
-        raise WrongValueError(f"{quoted(name)} does not end in {_JOURNAL}", f"write {shortened(name)}{_JOURNAL}")
-    return name
+    if not is_plain_name(checked_text(text, MOST_FILE_NAME)):
+        what = "is not the plain name of a journal beside the plan"
+        raise wrong(text, what, "move the journal beside the plan and write evening-study.journal")
+    if not text.endswith(_JOURNAL):
+        raise wrong(text, f"does not end in {_JOURNAL}", f"write {shortened(text)}{_JOURNAL}")
+    return text
 
 
 _PLAIN_NAME: Final = r"[^./\\:\s][^/\\:]*"
-PHOTO_NAME: Final[ValueType[str]] = ValueType(
-    type="name of a file",
-    bounds="beside the plan, without a folder",
-    read=_read_photo_name,
-    write=scalar_text,
-    schema={
-        "type": ["string", "number", "boolean"],
-        "maxLength": MOST_FILE_NAME,
-        "pattern": rf"^\s*{_PLAIN_NAME}$",
-    },
-)
-JOURNAL_NAME: Final[ValueType[str]] = ValueType(
-    type="name of a journal",
-    bounds="beside the plan, without a folder",
-    read=_read_journal_name,
-    write=scalar_text,
-    schema={"maxLength": MOST_FILE_NAME, **matching(rf"{_PLAIN_NAME}\{_JOURNAL}")},
-)
+_BESIDE: Final = "beside the plan, without a folder"
+_PHOTO: Final = {"type": _ANY_SCALAR, "maxLength": MOST_FILE_NAME, "pattern": rf"^\s*{_PLAIN_NAME}$"}
+_JOURNAL_SCHEMA: Final = {"maxLength": MOST_FILE_NAME, **matching(rf"{_PLAIN_NAME}\{_JOURNAL}")}
+PHOTO_NAME: Final = ValueType("name of a file", _BESIDE, _read_photo_name, scalar_text, _PHOTO)
+JOURNAL_NAME: Final = ValueType("name of a journal", _BESIDE, _read_journal_name, scalar_text, _JOURNAL_SCHEMA)

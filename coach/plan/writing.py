@@ -1,18 +1,19 @@
-"""A plan back into text: a new text as a person would write it, or the painter's own text with an edit done in it."""
+"""A plan as a new text: its keys and entries as a person would write them, only what differs from the defaults."""
 
-from typing import Final
+from collections.abc import Callable, Mapping
+from itertools import groupby
+from typing import Any, Final
 
-from coach.plan.commission import Plan
-from coach.plan.key_table import KEYS_INSIDE
+from coach.plan.commission import Address, DayRange, Days, MarkedBox, Pass, Passage, Plan
+from coach.plan.key_table import KEYS_INSIDE, PARTS, RECORD_TYPES, Figures, ListOf, PlanKey, Records
 from coach.plan.layers import layer_texts
-from coach.plan.problems import PlanError
-from coach.plan.reading import read_plan
-from coach.plan.text_edits import LayoutError, with_edits
-from coach.plan.writing_in_place import edits_between
-from coach.plan.written_parts import Section, pass_lines, sections
-from coach.plan.yaml_text import mapping_text, tree_of
+from coach.plan.time_types import DAYS, weekday_text
+from coach.plan.units import duration_text
+from coach.plan.value_types import ValueType
+from coach.plan.yaml_text import entry_text, key_text, list_text, mapping_text, scalar_text
 
-_BYTE_ORDER_MARK: Final = "\ufeff"
+Section = str | tuple[str, ...] | dict[str, str]
+"""A written value: one text, the entries of a list, or keys with their texts."""
 
 
 def plan_text(plan: Plan) -> str:
@@ -38,51 +39,115 @@ def plan_text(plan: Plan) -> str:
     return "\n".join((*filter(None, groups), "passes:\n" + "\n".join(passes)))
 
 
-def edited_text(text: str, before: Plan, after: Plan) -> str:
-    """Return the painter's own text with an edit done in it.
-
-    The text is edited at the places of PyYAML's nodes, so that every character that the edit does not touch stays:
-    comments, quotes, order of keys, line breaks, alignment. (A round-trip emitter writes the whole file anew from a
-    tree of its own: it rewraps and re-indents lists, and would be one more library.) The result is read again and
-    compared; a layout that takes no edit is written anew, with its lines of comment gathered at the head.
-
-    Args:
-        text: A text that reads as `before`.
-        before: The plan it is.
-        after: The plan it shall be.
-
-    Raises:
-        PlanError: `text` is no plan.
-        WritingError: A passage of `after` cannot name what it lies over, because its namesakes read alike.
-    """
-    before, after = _as_stated(before), _as_stated(after)
-    if before == after:
-        return text
-    bare = text.removeprefix(_BYTE_ORDER_MARK)
-    mark = text[: len(text) - len(bare)]
-    root = tree_of(bare, "")
-    try:
-        edited = with_edits(bare, edits_between(bare, root, before, after))
-        if read_plan(edited, "") == after:
-            return mark + edited
-    except (LayoutError, PlanError):
-        pass
-    return mark + _written_anew(bare, after)
-
-
-def _as_stated(plan: Plan) -> Plan:
-    """Return a plan without what no text states: the drying of mixtures, which the log tells."""
-    if all(mixture.dries_days is None for mixture in plan.mixtures):
-        return plan
-    return plan._replace(mixtures=tuple(mixture._replace(dries_days=None) for mixture in plan.mixtures))
-
-
-def _written_anew(text: str, plan: Plan) -> str:
-    comments = [line.strip() for line in text.split("\n") if line.lstrip().startswith("#")]
-    return "".join(f"{line}\n" for line in comments) + plan_text(plan)
-
-
 def _section_text(key: str, section: Section) -> str:
     if isinstance(section, tuple):
         return f"{key}:\n" + "".join(f"  - {entry}\n" for entry in section)
     return f"{key}: {section if isinstance(section, str) else mapping_text(section)}\n"
+
+
+def sections(plan: Plan) -> dict[str, Section]:
+    """Return what is written under each key of a plan, save `passes`; keys with nothing to say are left out."""
+    keys = (key for key in KEYS_INSIDE[""].values() if key.name != "passes")
+    found = ((key.name, _section(key, getattr(plan, key.data_field))) for key in keys if _is_said(key, plan))
+    return {name: section for name, section in found if section}
+
+
+def record_fields(section: str, record: object) -> dict[str, str]:
+    """Return what is written of an entry of a list, or of a mapping of figures, by key."""
+    keys = KEYS_INSIDE[section].values()
+    found = ((key.name, _section(key, getattr(record, key.data_field))) for key in keys if _is_said(key, record))
+    return {name: text for name, text in found if isinstance(text, str)}
+
+
+def passage_fields(passage: Passage, layer: str | None) -> dict[str, str]:
+    """Return what is written of a passage.
+
+    Args:
+        passage: The passage.
+        layer: The text by which it names what it lies over or is painted into; None where it names none.
+    """
+    written = scalar_text(layer) if layer is not None else None
+    named = {"over": written if passage.over else None, "into": written if passage.into else None}
+    fields = record_fields("passages", passage._replace(over=None, into=None))
+    return fields | {key: text for key, text in named.items() if text is not None}
+
+
+def pass_lines(one_pass: Pass, layers: Mapping[Address, str]) -> tuple[str, ...]:
+    """Return a pass as the lines of an entry of a list, without an indent.
+
+    Args:
+        one_pass: The pass.
+        layers: For each passage with a layer the text by which it names it.
+    """
+    entries = (f"    - {text}" for text in _passage_texts(one_pass, layers))
+    return (f"- name: {scalar_text(one_pass.name)}", "  passages:", *entries)
+
+
+def pass_on_one_line(one_pass: Pass, layers: Mapping[Address, str]) -> str:
+    """Return a pass as one line."""
+    return mapping_text({"name": scalar_text(one_pass.name), "passages": list_text(_passage_texts(one_pass, layers))})
+
+
+def _passage_texts(one_pass: Pass, layers: Mapping[Address, str]) -> list[str]:
+    return [
+        entry_text(passage_fields(passage, layers.get((one_pass.name, passage.name)))) for passage in one_pass.passages
+    ]
+
+
+def _is_said(key: PlanKey, record: object) -> bool:
+    """Return whether a record differs, under a key, from what stands for it where it is not written."""
+    defaults = RECORD_TYPES[key.inside]._field_defaults
+    return key.data_field not in defaults or getattr(record, key.data_field) != defaults[key.data_field]
+
+
+def _section(key: PlanKey, value: Any) -> Section:  # noqa: ANN401  the data of that key
+    match key.takes:
+        case ValueType() as one:
+            text: str = one.write(value)
+            return text
+        case ListOf() as several:
+            return tuple(map(several.item.write, value))
+        case Records():
+            return tuple(entry_text(record_fields(key.name, record)) for record in value)
+        case Figures():
+            return record_fields(key.name, value)
+    return _STRUCTURES[key.name](value)
+
+
+def week_fields(week_s: tuple[int, ...]) -> dict[str, str]:
+    """Return the hours of a week by spans of days with the same hours; days without work are left out."""
+    if not any(week_s):
+        return {weekday_text(0, len(week_s) - 1): duration_text(0)}
+    spans = [(seconds, list(days)) for seconds, days in groupby(range(len(week_s)), key=week_s.__getitem__)]
+    return {weekday_text(days[0], days[-1]): duration_text(seconds) for seconds, days in spans if seconds}
+
+
+def _box_text(box: MarkedBox) -> str:
+    return list_text(str(side_px) for side_px in box)
+
+
+def _days_fields(days: Days) -> dict[str, str]:
+    if isinstance(days, DayRange):
+        return {"day": DAYS.write(days)}
+    return {"every": scalar_text(days.rule), "from": days.start.isoformat()}
+
+
+def _also_section(also: tuple[tuple[Days, int], ...]) -> Section:
+    """Return days with their times as keys, or as a list where days come again or a day is named twice."""
+    ranges = {DAYS.write(days): duration_text(seconds) for days, seconds in also if isinstance(days, DayRange)}
+    if len(ranges) == len(also):
+        return ranges
+    return tuple(mapping_text({**_days_fields(days), "time": duration_text(seconds)}) for days, seconds in also)
+
+
+_STRUCTURES: Final[Mapping[str, Callable[[Any], Section]]] = {
+    "week": week_fields,
+    "off": lambda off: tuple(
+        DAYS.write(days) if isinstance(days, DayRange) else mapping_text(_days_fields(days)) for days in off
+    ),
+    "also": _also_section,
+    "keep": lambda boxes: tuple(map(_box_text, boxes)),
+    "box": _box_text,
+    "parts": lambda parts: mapping_text({key_text(paint): PARTS.write(count) for paint, count in parts}),
+}
+"""How what has a form of its own is written."""

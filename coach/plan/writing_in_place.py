@@ -7,8 +7,10 @@ from yaml.nodes import MappingNode, Node, SequenceNode
 
 from coach.plan.commission import Address, Pass, Passage, Plan
 from coach.plan.key_table import KEYS_INSIDE, Figures, PlanKey, Records
-from coach.plan.layers import LayerNames
+from coach.plan.layers import EarlierPassages
 from coach.plan.node_reading import text_of
+from coach.plan.problems import PlanError
+from coach.plan.reading import read_plan
 from coach.plan.text_edits import (
     Entries,
     Kept,
@@ -21,17 +23,18 @@ from coach.plan.text_edits import (
     mapping_edits,
     named_entries,
     values_of,
+    with_edits,
 )
-from coach.plan.written_parts import (
+from coach.plan.writing import (
     Section,
-    entry_text,
     pass_lines,
     pass_on_one_line,
     passage_fields,
+    plan_text,
     record_fields,
     sections,
 )
-from coach.plan.yaml_text import list_text, mapping_text, scalar_text
+from coach.plan.yaml_text import entry_text, list_text, mapping_text, scalar_text, tree_of
 
 _LONGEST_LIST: Final = 80
 """Characters of a list that is added on one line; a longer one has a line for each entry."""
@@ -41,6 +44,53 @@ _PASSAGE_KEYS: Final = tuple(KEYS_INSIDE["passages"])
 _NamedT = TypeVar("_NamedT", Pass, Passage)
 _GAP: Final = "\n"
 """Between two passes stands an empty line, where the text itself shows no other custom."""
+
+
+_BYTE_ORDER_MARK: Final = "\ufeff"
+
+
+def edited_text(text: str, before: Plan, after: Plan) -> str:
+    """Return the painter's own text with an edit done in it.
+
+    The text is edited at the places of PyYAML's nodes, so that every character that the edit does not touch stays:
+    comments, quotes, order of keys, line breaks, alignment. (A round-trip emitter writes the whole file anew from a
+    tree of its own: it rewraps and re-indents lists, and would be one more library.) The result is read again and
+    compared; a layout that takes no edit is written anew, with its lines of comment gathered at the head.
+
+    Args:
+        text: A text that reads as `before`.
+        before: The plan it is.
+        after: The plan it shall be.
+
+    Raises:
+        PlanError: `text` is no plan.
+        WritingError: A passage of `after` cannot name what it lies over, because its namesakes read alike.
+    """
+    before, after = _as_stated(before), _as_stated(after)
+    if before == after:
+        return text
+    bare = text.removeprefix(_BYTE_ORDER_MARK)
+    mark = text[: len(text) - len(bare)]
+    root = tree_of(bare, "")
+    try:
+        edited = with_edits(bare, edits_between(bare, root, before, after))
+        if read_plan(edited, "") == after:
+            return mark + edited
+    except (LayoutError, PlanError):
+        pass
+    return mark + _written_anew(bare, after)
+
+
+def _as_stated(plan: Plan) -> Plan:
+    """Return a plan without what no text states: the drying of mixtures, which the log tells."""
+    if all(mixture.dries_days is None for mixture in plan.mixtures):
+        return plan
+    return plan._replace(mixtures=tuple(mixture._replace(dries_days=None) for mixture in plan.mixtures))
+
+
+def _written_anew(text: str, plan: Plan) -> str:
+    comments = [line.strip() for line in text.split("\n") if line.lstrip().startswith("#")]
+    return "".join(f"{line}\n" for line in comments) + plan_text(plan)
 
 
 def edits_between(text: str, root: Node, before: Plan, after: Plan) -> list[TextEdit]:
@@ -135,7 +185,7 @@ class _Work:
         self.pass_of = _paired(before, after)
         self._lists = [_passages_node(item) for item in node.value]
         self._origins = _origins(before, after, self.pass_of)
-        self._above = LayerNames(after)
+        self._above = EarlierPassages()
 
     def entries(self, nodes: Sequence[Node]) -> Entries:
         """Return the entries of the list of passes; asked once, for it walks down the plan."""

@@ -145,3 +145,8 @@ def mapping_text(fields: Mapping[str, str]) -> str:
 def list_text(entries: Iterable[str]) -> str:
     """Return written entries as a list on one line."""
     return "[" + ", ".join(entries) + "]"
+
+
+def entry_text(fields: Mapping[str, str]) -> str:
+    """Return an entry of a list on one line: just its name where nothing else is said of it."""
+    return fields["name"] if len(fields) == 1 else mapping_text(fields)

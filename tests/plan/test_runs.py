@@ -45,6 +45,8 @@ def test_a_run_sums_its_times_and_takes_the_usual_one_where_none_is_stated() -> 
     assert run.planned_s == 600 + DEFAULT_PLANNED_S
     assert run.weighted_s == 1200 + DEFAULT_PLANNED_S
     assert run.lead == "School"
+    light = (Passage("glint", planned_s=1, difficulty=0.1),)
+    assert runs_of("eyes", light)[0].weighted_s == 1
     assert runs_of("eyes", passages[:1])[0].lead is None
 
 

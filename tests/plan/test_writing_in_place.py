@@ -9,7 +9,7 @@ import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coach.plan import writing
+from coach.plan import writing_in_place
 from coach.plan.commission import Canvas, Limits, Mixture, Passage, Plan
 from coach.plan.editing.figures import change
 from coach.plan.editing.passages import (
@@ -26,8 +26,8 @@ from coach.plan.layers import WritingError
 from coach.plan.problems import PlanError
 from coach.plan.reading import read_plan
 from coach.plan.text_edits import LayoutError, TextEdit, with_edits
-from coach.plan.writing import edited_text, plan_text
-from coach.plan.writing_in_place import edits_between
+from coach.plan.writing import plan_text
+from coach.plan.writing_in_place import edited_text, edits_between
 from coach.plan.yaml_text import tree_of
 from tests.plan.editing.made import LAYERED, layered
 from tests.plan.hostile_plans import plans
@@ -211,7 +211,7 @@ def test_a_layout_that_takes_no_edit_is_written_anew_with_its_comments_at_the_he
 
 
 def test_a_splice_that_would_read_as_another_plan_is_never_handed_out(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(writing, "edits_between", lambda *_: [])
+    monkeypatch.setattr(writing_in_place, "edits_between", lambda *_: [])
     plan = add_passage(layered(), "eyes", Passage("lower lid")).plan
     assert _plan(edited_text(LAYERED, layered(), plan)) == plan
 

@@ -6,7 +6,7 @@ import pytest
 
 from coach.plan.commission import MarkedBox, MarkedHead, Plan
 from coach.plan.reading import read_plan
-from coach.plan.writing import edited_text
+from coach.plan.writing_in_place import edited_text
 
 
 def _plan(text: str) -> Plan:

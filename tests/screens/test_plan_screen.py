@@ -12,7 +12,7 @@ from textual.widgets import Input
 from coach.errors import CoachError
 from coach.plan.commission import Plan
 from coach.plan.reading import read_plan
-from coach.plan.writing import edited_text
+from coach.plan.writing_in_place import edited_text
 from coach.screens.app import CoachApp
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.log.screen import LogScreen

@@ -11,7 +11,7 @@ from coach.composition.proposal.palette_table import PALETTES
 from coach.errors import UsageError
 from coach.plan.units import size_text
 from coach.plan.value_types import WrongValueError
-from coach.plan.written_parts import week_fields
+from coach.plan.writing import week_fields
 
 
 class AnswerFault(NamedTuple):

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from coach.plan.commission import Address, Pass, Passage, Plan, Run, runs_of
 from coach.plan.editing.edited import EditError
-from coach.plan.layers import LayerNames
+from coach.plan.layers import EarlierPassages
 from coach.plan.problems import quoted
 
 Passages = dict[str, tuple[Passage, ...]]
@@ -140,7 +140,7 @@ def _refuse_contradictions(run: Run) -> None:
 def _refuse_layers(passes: tuple[Pass, ...]) -> None:
     if not any(passage.over or passage.into for one_pass in passes for passage in one_pass.passages):
         return
-    above = LayerNames(passes)
+    above = EarlierPassages()
     for one_pass in passes:
         for passage in one_pass.passages:
             layer = passage.over or passage.into
@@ -149,7 +149,7 @@ def _refuse_layers(passes: tuple[Pass, ...]) -> None:
             above.add((one_pass.name, passage.name))
 
 
-def _refuse_layer(pass_name: str, passage: Passage, layer: Address, above: LayerNames) -> None:
+def _refuse_layer(pass_name: str, passage: Passage, layer: Address, above: EarlierPassages) -> None:
     below = quoted(" / ".join(layer))
     if not above.holds(layer):
         how = "lies over" if passage.over else "is painted into"

@@ -10,7 +10,8 @@ from coach.plan.commission import runs_of
 from coach.plan.editing.edited import Drafts, EditError
 from coach.plan.editing.figures import change
 from coach.plan.reading import read_plan
-from coach.plan.writing import edited_text, plan_text
+from coach.plan.writing import plan_text
+from coach.plan.writing_in_place import edited_text
 from tests.plan.editing.made import LAYERED, PLANS, an_edit, layered
 
 
