@@ -9,20 +9,11 @@ from coach.commands.named_plan import plan_in
 from coach.commands.plan_argument import add_plan
 from coach.composition.choices import Choice, choices_of, report_on
 from coach.composition.crop_warnings import remarks_on
-from coach.composition.photo_boxes import (
-    Box,
-    Head,
-    PhotoSize,
-    boxes_of,
-    heads_of,
-    read_box,
-    read_head,
-    read_photo_spec,
-)
+from coach.composition.photo_boxes import PhotoSize, read_box, read_head, read_photo_spec
 from coach.composition.sizes import CanvasFormat, canvas_named, canvas_of, stock_canvases
 from coach.composition.transfer_grid import MOST_SQUARES, TransferGrid, grid_of, read_side_mm
 from coach.errors import CoachError, UsageError
-from coach.plan.commission import Plan
+from coach.plan.commission import MarkedBox, MarkedHead, Plan
 from coach.review import compose_table
 from coach.store.exports import write_canvas_grid, write_photo_grid
 from coach.store.photo import photo_size
@@ -38,8 +29,8 @@ class _Picture(NamedTuple):
 
     file: Path | None
     size: PhotoSize
-    heads: list[Head]
-    keeps: list[Box]
+    heads: list[MarkedHead]
+    keeps: list[MarkedBox]
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -98,14 +89,14 @@ def _picture(asked: argparse.Namespace, plan: Plan | None) -> _Picture:
     """Return the photo and what is marked in it: by the words, and by the plan where they leave it open."""
     typed = [*map(read_head, asked.head)]
     keeps = [*map(read_box, asked.keep)]
-    marked = [] if plan is None else heads_of(plan.heads)
+    marked = [] if plan is None else plan.heads
     size = read_photo_spec(asked.photo) if asked.photo else None
     file = None if size else _photo_file(asked, plan)
     return _Picture(
         file=file,
         size=size or photo_size(file or Path(asked.photo)),
         heads=[*(head for head in marked if head.name not in {other.name for other in typed}), *typed],
-        keeps=[*([] if plan is None else boxes_of(plan.keeps)), *keeps],
+        keeps=[*([] if plan is None else plan.keeps), *keeps],
     )
 
 

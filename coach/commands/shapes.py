@@ -9,10 +9,10 @@ from typing import Final
 from coach.commands.named_plan import plan_in
 from coach.commands.plan_argument import add_plan
 from coach.composition.crop import Crop, best_crop
-from coach.composition.photo_boxes import Box, Head, PhotoSize, boxes_of, heads_of, read_head
+from coach.composition.photo_boxes import PhotoSize, read_head
 from coach.composition.sizes import canvas_named
 from coach.errors import CoachError, UsageError
-from coach.plan.commission import CanvasSize
+from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
 from coach.review.shape_table import COLUMNS, shape_report, shape_rows
 from coach.shapes.features import HeadBox
 from coach.shapes.shape import Picture, scale_for, take_apart
@@ -31,8 +31,8 @@ class _Sitters:
     """The photo with what is marked in it, and the canvases by their names, all of one size."""
 
     photo: Path
-    heads: Sequence[Head]
-    keeps: Sequence[Box]
+    heads: Sequence[MarkedHead]
+    keeps: Sequence[MarkedBox]
     canvases: Mapping[str, CanvasSize]
 
 
@@ -86,7 +86,7 @@ def run(asked: argparse.Namespace) -> int:
 def _sitters(asked: argparse.Namespace) -> _Sitters:
     plan = None if asked.plan is None else plan_in(asked.plan)
     named = [*map(read_head, asked.head)]
-    heads = named or ([] if plan is None else heads_of(plan.heads))
+    heads = named or ([] if plan is None else plan.heads)
     photo = asked.photo
     if plan is not None and plan.photo is not None and photo is None:
         photo = asked.plan.parent / plan.photo
@@ -101,7 +101,7 @@ def _sitters(asked: argparse.Namespace) -> _Sitters:
     if len(set(sizes.values())) > 1:
         where = sanitized(str(asked.plan))
         raise CoachError("the canvases differ in size; name one with --canvas", where=where)
-    return _Sitters(photo=photo, heads=heads, keeps=boxes_of(plan.keeps) if plan else [], canvases=sizes)
+    return _Sitters(photo=photo, heads=heads, keeps=plan.keeps if plan else [], canvases=sizes)
 
 
 def _crop(size: PhotoSize, sitters: _Sitters) -> Crop:
@@ -112,7 +112,7 @@ def _crop(size: PhotoSize, sitters: _Sitters) -> Crop:
     return best_crop(size, canvas, sitters.heads, sitters.keeps)
 
 
-def _check(heads: Sequence[Head], crop: Crop, count: int) -> None:
+def _check(heads: Sequence[MarkedHead], crop: Crop, count: int) -> None:
     if len(heads) > _MOST_HEADS:
         raise UsageError(f"{len(heads)} heads are more than a portrait has; mark at most {_MOST_HEADS}")
     if not 1 <= count <= _MOST_SHAPES * len(heads):
@@ -129,7 +129,7 @@ def _check(heads: Sequence[Head], crop: Crop, count: int) -> None:
             raise UsageError(f"the head of {head.name} lies over another one")
 
 
-def _overlap(one: Box, other: Box) -> bool:
+def _overlap(one: MarkedBox, other: MarkedBox) -> bool:
     across = min(one.right_px, other.right_px) - max(one.left_px, other.left_px)
     down = min(one.bottom_px, other.bottom_px) - max(one.top_px, other.top_px)
     return across > 0 and down > 0

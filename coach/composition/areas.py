@@ -7,7 +7,7 @@ from typing import Final
 
 from coach.composition.crop import best_crop, placed
 from coach.composition.life_size import HEAD_MAN_MM, HEAD_WOMAN_MM, LIFE_MM
-from coach.composition.photo_boxes import PhotoSize, boxes_of, check_boxes, heads_of
+from coach.composition.photo_boxes import PhotoSize, check_boxes
 from coach.plan.commission import CanvasSize, Pass, Passage, Plan
 
 SHARE_OF_HEAD_FRAC: Final = {
@@ -97,7 +97,7 @@ def heads_on_canvases(plan: Plan, photo: PhotoSize) -> list[HeadAreas | None]:
     Raises:
         CompositionError: A box cannot be in the photo.
     """
-    heads, keeps = heads_of(plan.heads), boxes_of(plan.keeps)
+    heads, keeps = plan.heads, plan.keeps
     check_boxes(photo, heads, keeps)
     found: list[HeadAreas | None] = []
     for size in (canvas.size for canvas in plan.canvases):

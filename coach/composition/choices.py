@@ -7,9 +7,9 @@ from typing import Final
 from coach.composition.crop import EDGES, Crop, PlacedHead, best_crop, mean_life_frac, placed
 from coach.composition.crop_warnings import Framed, warnings_of
 from coach.composition.life_size import FORMAL_FRAC, LIFE_MM, SMALLEST_LIKENESS_MM, LifePercent, life_percent
-from coach.composition.photo_boxes import Box, CompositionError, Head, PhotoSize, check_boxes
+from coach.composition.photo_boxes import CompositionError, PhotoSize, check_boxes
 from coach.composition.sizes import CanvasFormat
-from coach.plan.commission import CanvasSize
+from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
 
 COMFORTABLE_FRAC: Final = (0.50, 0.90)
 """Share of life within which heads are painted with ease. Source: a professional's range (secondary)."""
@@ -66,8 +66,8 @@ class Choice:
 
 def choices_of(
     photo: PhotoSize,
-    heads: Sequence[Head],
-    keeps: Sequence[Box],
+    heads: Sequence[MarkedHead],
+    keeps: Sequence[MarkedBox],
     canvases: Sequence[CanvasFormat],
     *,
     life_frac: float | None = None,
@@ -201,7 +201,7 @@ def _choice(
     canvas: CanvasFormat,
     direction: str,
     size: CanvasSize,
-    picture: tuple[PhotoSize, Sequence[Head], Sequence[Box]],
+    picture: tuple[PhotoSize, Sequence[MarkedHead], Sequence[MarkedBox]],
     life_frac: float | None,
 ) -> Choice:
     photo, heads, keeps = picture

@@ -18,8 +18,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from coach.composition.life_size import EYE_LINE_FRAC, LIFE_MM
-from coach.composition.photo_boxes import Box, Head, PhotoSize, around
-from coach.plan.commission import CanvasSize
+from coach.composition.photo_boxes import PhotoSize, around
+from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
 
 MOST_MARGIN_MM: Final = 50.8
 """Room that is usual between a head and the edge: 2 inches. Source: a portrait painters' forum (secondary)."""
@@ -64,8 +64,8 @@ def usual_margin_mm(side_mm: float) -> float:
 def best_crop(
     photo: PhotoSize,
     canvas: CanvasSize,
-    heads: Sequence[Head],
-    keeps: Sequence[Box],
+    heads: Sequence[MarkedHead],
+    keeps: Sequence[MarkedBox],
     life_frac: float | None = None,
 ) -> Crop:
     """Return the crop with the ratio of the canvas that serves it best, placed as `place_crop` says.
@@ -91,7 +91,11 @@ def best_crop(
 
 
 def place_crop(
-    photo: PhotoSize, canvas: CanvasSize, sides_px: tuple[int, int], heads: Sequence[Head], keeps: Sequence[Box]
+    photo: PhotoSize,
+    canvas: CanvasSize,
+    sides_px: tuple[int, int],
+    heads: Sequence[MarkedHead],
+    keeps: Sequence[MarkedBox],
 ) -> Crop:
     """Return the crop of a given width and height at its best place.
 
@@ -146,7 +150,7 @@ class PlacedHead:
         return self.height_mm / LIFE_MM
 
 
-def placed(canvas: CanvasSize, crop: Crop, heads: Sequence[Head]) -> tuple[PlacedHead, ...]:
+def placed(canvas: CanvasSize, crop: Crop, heads: Sequence[MarkedHead]) -> tuple[PlacedHead, ...]:
     """Return the heads of a crop as they come out on a canvas."""
     return tuple(_placed(canvas, crop, head) for head in heads)
 
@@ -176,7 +180,7 @@ class _Row:
 
 
 def _nearest_to_life(
-    row: _Row, canvas: CanvasSize, heads: Sequence[Head], boxes: tuple[Box, Box], life_frac: float
+    row: _Row, canvas: CanvasSize, heads: Sequence[MarkedHead], boxes: tuple[MarkedBox, MarkedBox], life_frac: float
 ) -> int:
     held, people = boxes
 
@@ -226,11 +230,11 @@ def _margins_px(side_mm: float, side_px: int, *, sides: int) -> int:
     return int(sides * side_px * usual_margin_mm(side_mm) / side_mm)
 
 
-def _across(box: Box | None) -> _Extent | None:
+def _across(box: MarkedBox | None) -> _Extent | None:
     return None if box is None else (box.left_px, box.right_px)
 
 
-def _down(box: Box | None) -> _Extent | None:
+def _down(box: MarkedBox | None) -> _Extent | None:
     return None if box is None else (box.top_px, box.bottom_px)
 
 
@@ -238,7 +242,7 @@ def _rounded(number: int, divisor: int) -> int:
     return (2 * number + divisor) // (2 * divisor)
 
 
-def _placed(canvas: CanvasSize, crop: Crop, head: Head) -> PlacedHead:
+def _placed(canvas: CanvasSize, crop: Crop, head: MarkedHead) -> PlacedHead:
     mm_per_px = canvas.height_mm / crop.height_px
     box = head.box
     top_px = box.top_px - crop.top_px

@@ -13,9 +13,9 @@ from coach.composition.life_size import (
     SMALLEST_LIKENESS_MM,
     height_for_mm,
 )
-from coach.composition.photo_boxes import Box, Head, PhotoSize, corners, overlaps
+from coach.composition.photo_boxes import PhotoSize, corners, overlaps
 from coach.composition.sizes import next_stock_names
-from coach.plan.commission import CanvasSize
+from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
 from coach.text import joined
 
 CLOSE_FRAC: Final = 0.5
@@ -31,8 +31,8 @@ class Framed:
     photo: PhotoSize
     canvas: CanvasSize
     crop: Crop
-    heads: Sequence[Head]
-    keeps: Sequence[Box]
+    heads: Sequence[MarkedHead]
+    keeps: Sequence[MarkedBox]
     placed: Sequence[PlacedHead]
 
     @property
@@ -46,7 +46,7 @@ def warnings_of(framed: Framed) -> tuple[str, ...]:
     return (*_cut_sentences(framed), *_size_sentences(framed), *_close_sentences(framed))
 
 
-def remarks_on(photo: PhotoSize, heads: Sequence[Head]) -> tuple[str, ...]:
+def remarks_on(photo: PhotoSize, heads: Sequence[MarkedHead]) -> tuple[str, ...]:
     """Return what is to be known of the boxes whatever the crop: heads that overlap or reach the photo's own edge."""
     reached = ((head, _photo_edges(photo, head.box)) for head in heads)
     at_the_end = (
@@ -62,7 +62,7 @@ def _cut_heads(framed: Framed) -> list[tuple[PlacedHead, list[str]]]:
     return [(head, edges) for head, edges in cut if edges]
 
 
-def _cut_keeps(framed: Framed) -> list[Box]:
+def _cut_keeps(framed: Framed) -> list[MarkedBox]:
     crop = framed.crop
     return [
         keep
@@ -80,7 +80,7 @@ def _cut_sentences(framed: Framed) -> list[str]:
     return [*heads, *keeps]
 
 
-def _photo_edges(photo: PhotoSize, box: Box) -> list[str]:
+def _photo_edges(photo: PhotoSize, box: MarkedBox) -> list[str]:
     reached = (box.left_px <= 0, box.top_px <= 0, box.right_px >= photo.width_px, box.bottom_px >= photo.height_px)
     return [edge for edge, is_reached in zip(EDGES, reached, strict=True) if is_reached]
 

@@ -12,7 +12,7 @@ from coach.plan.problems import quoted
 from coach.text import sanitized
 
 MOST_BOXES: Final = 40
-"""How many heads, and how many parts to keep, one photo may have marked in it."""
+"""How many heads, and how many parts to keep, may be typed for one photo; a plan takes fewer."""
 
 
 MOST_SIDE_PX: Final = 1_000_000
@@ -43,34 +43,6 @@ def fitted(photo: PhotoSize, most_across: int, most_down: int) -> tuple[int, int
     return max(1, round(photo.width_px * scale)), max(1, round(photo.height_px * scale))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Box:
-    """An upright rectangle in the photo, in pixels from its top left corner; right and bottom lie just outside it."""
-
-    left_px: int
-    top_px: int
-    right_px: int
-    bottom_px: int
-
-    @property
-    def height_px(self) -> int:
-        """Height; of a head, from chin to crown."""
-        return self.bottom_px - self.top_px
-
-    @property
-    def width_px(self) -> int:
-        """Width."""
-        return self.right_px - self.left_px
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Head:
-    """A head in the photo: its name, and its box from crown to chin and side to side."""
-
-    name: str
-    box: Box
-
-
 def read_photo_spec(text: str) -> PhotoSize | None:
     """Return the size that is typed as `4000x6000`; None where `text` is no size and so names a file.
 
@@ -86,7 +58,7 @@ def read_photo_spec(text: str) -> PhotoSize | None:
     return PhotoSize(width_px=width_px, height_px=height_px)
 
 
-def read_head(text: str) -> Head:
+def read_head(text: str) -> MarkedHead:
     """Return the head that is typed as `NAME:left,top,right,bottom`, its sides in pixels of the photo.
 
     Raises:
@@ -98,10 +70,10 @@ def read_head(text: str) -> Head:
         raise UsageError(
             f"{quoted(sanitized(text))} names no head; write NAME:left,top,right,bottom in pixels of the photo"
         )
-    return Head(name=name, box=read_box(sides))
+    return MarkedHead(name=name, box=read_box(sides))
 
 
-def read_box(text: str) -> Box:
+def read_box(text: str) -> MarkedBox:
     """Return the box that is typed as `left,top,right,bottom`, in pixels of the photo.
 
     Raises:
@@ -113,24 +85,14 @@ def read_box(text: str) -> Box:
             f"{quoted(sanitized(text))} is not a box; write left,top,right,bottom in whole pixels of the photo"
         )
     left_px, top_px, right_px, bottom_px = map(int, found.groups())
-    return Box(left_px=left_px, top_px=top_px, right_px=right_px, bottom_px=bottom_px)
+    return MarkedBox(left_px=left_px, top_px=top_px, right_px=right_px, bottom_px=bottom_px)
 
 
-def boxes_of(marked: Sequence[MarkedBox]) -> list[Box]:
-    """Return boxes that a plan marks in its photo."""
-    return [Box(**box._asdict()) for box in marked]
-
-
-def heads_of(marked: Sequence[MarkedHead]) -> list[Head]:
-    """Return heads that a plan marks in its photo."""
-    return [Head(name=name, box=Box(**box._asdict())) for name, box in marked]
-
-
-def around(boxes: Sequence[Box]) -> Box | None:
+def around(boxes: Sequence[MarkedBox]) -> MarkedBox | None:
     """Return the smallest box that holds all the boxes; None for none."""
     if not boxes:
         return None
-    return Box(
+    return MarkedBox(
         left_px=min(box.left_px for box in boxes),
         top_px=min(box.top_px for box in boxes),
         right_px=max(box.right_px for box in boxes),
@@ -138,7 +100,7 @@ def around(boxes: Sequence[Box]) -> Box | None:
     )
 
 
-def check_boxes(photo: PhotoSize, heads: Sequence[Head], keeps: Sequence[Box]) -> None:
+def check_boxes(photo: PhotoSize, heads: Sequence[MarkedHead], keeps: Sequence[MarkedBox]) -> None:
     """Refuse boxes that cannot be in the photo.
 
     Raises:
@@ -158,7 +120,7 @@ def check_boxes(photo: PhotoSize, heads: Sequence[Head], keeps: Sequence[Box]) -
         _check_box(photo, keep, f"the part to keep {corners(keep)}")
 
 
-def overlaps(heads: Sequence[Head]) -> tuple[str, ...]:
+def overlaps(heads: Sequence[MarkedHead]) -> tuple[str, ...]:
     """Return a sentence for every two heads whose boxes overlap; nothing is refused."""
     return tuple(
         f"the boxes of {one.name} and {other.name} overlap: see that each holds one head"
@@ -167,18 +129,18 @@ def overlaps(heads: Sequence[Head]) -> tuple[str, ...]:
     )
 
 
-def corners(box: Box) -> str:
+def corners(box: MarkedBox) -> str:
     """Return a box as it is typed: left,top,right,bottom."""
     return f"{box.left_px},{box.top_px},{box.right_px},{box.bottom_px}"
 
 
-def _is_overlapping(one: Box, other: Box) -> bool:
+def _is_overlapping(one: MarkedBox, other: MarkedBox) -> bool:
     beside = one.right_px <= other.left_px or other.right_px <= one.left_px
     above = one.bottom_px <= other.top_px or other.bottom_px <= one.top_px
     return not beside and not above
 
 
-def _check_box(photo: PhotoSize, box: Box, what: str) -> None:
+def _check_box(photo: PhotoSize, box: MarkedBox, what: str) -> None:
     if box.bottom_px < box.top_px:
         raise CompositionError(f"{what} is upside down: its bottom {box.bottom_px} is above its top {box.top_px}")
     if box.right_px < box.left_px:

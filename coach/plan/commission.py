@@ -254,6 +254,16 @@ class MarkedBox(NamedTuple):
     right_px: int
     bottom_px: int
 
+    @property
+    def width_px(self) -> int:
+        """Width."""
+        return self.right_px - self.left_px
+
+    @property
+    def height_px(self) -> int:
+        """Height; of a head, from chin to crown."""
+        return self.bottom_px - self.top_px
+
 
 class MarkedHead(NamedTuple):
     """A head in the photo: its name, and its box from crown to chin and side to side."""

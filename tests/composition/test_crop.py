@@ -8,19 +8,19 @@ from hypothesis import strategies as st
 
 from coach.composition.crop import Crop, best_crop, usual_margin_mm
 from coach.composition.life_size import LIFE_MM
-from coach.composition.photo_boxes import Box, Head, PhotoSize
-from coach.plan.commission import CanvasSize
+from coach.composition.photo_boxes import PhotoSize
+from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
 
 TALL = PhotoSize(width_px=4000, height_px=6000)
 SMALL_CANVASES = [(400, 500), (500, 400), (730, 920), (100, 180), (195, 130), (300, 300), (50, 60)]
 
 
-def box(left: int, top: int, right: int, bottom: int) -> Box:
-    return Box(left_px=left, top_px=top, right_px=right, bottom_px=bottom)
+def box(left: int, top: int, right: int, bottom: int) -> MarkedBox:
+    return MarkedBox(left_px=left, top_px=top, right_px=right, bottom_px=bottom)
 
 
-def head(*sides: int, name: str = "Anna") -> Head:
-    return Head(name=name, box=box(*sides))
+def head(*sides: int, name: str = "Anna") -> MarkedHead:
+    return MarkedHead(name=name, box=box(*sides))
 
 
 @pytest.mark.parametrize(
@@ -82,16 +82,16 @@ def test_heads_that_do_not_fit_are_cut_alike_at_both_ends() -> None:
 
 # Boxes are drawn inside the photo; canvases cover both limits and thin shapes.
 @st.composite
-def pictures(draw: st.DrawFn) -> tuple[PhotoSize, CanvasSize, list[Head], list[Box]]:
+def pictures(draw: st.DrawFn) -> tuple[PhotoSize, CanvasSize, list[MarkedHead], list[MarkedBox]]:
     photo = PhotoSize(width_px=draw(st.integers(4, 26)), height_px=draw(st.integers(4, 26)))
 
-    def one() -> Box:
+    def one() -> MarkedBox:
         left, top = draw(st.integers(0, photo.width_px - 1)), draw(st.integers(0, photo.height_px - 1))
         right = draw(st.integers(left + 1, min(photo.width_px, left + 9)))
         bottom = draw(st.integers(top + 1, min(photo.height_px, top + 9)))
         return box(left, top, right, bottom)
 
-    heads = [Head(name=str(number), box=one()) for number in range(draw(st.integers(1, 2)))]
+    heads = [MarkedHead(name=str(number), box=one()) for number in range(draw(st.integers(1, 2)))]
     keeps = [one() for _ in range(draw(st.integers(0, 1)))]
     return photo, CanvasSize(*draw(st.sampled_from(SMALL_CANVASES))), heads, keeps
 
@@ -109,12 +109,12 @@ def every_crop(photo: PhotoSize, canvas: CanvasSize) -> Iterator[Crop]:
                 yield Crop(left_px=left, top_px=top, width_px=width, height_px=height)
 
 
-def holds(crop: Crop, part: Box) -> bool:
+def holds(crop: Crop, part: MarkedBox) -> bool:
     across = crop.left_px <= part.left_px and part.right_px <= crop.right_px
     return across and crop.top_px <= part.top_px and part.bottom_px <= crop.bottom_px
 
 
-def off_place(crop: Crop, canvas: CanvasSize, heads: list[Head]) -> tuple[float, float]:
+def off_place(crop: Crop, canvas: CanvasSize, heads: list[MarkedHead]) -> tuple[float, float]:
     """How far the heads are from the middle, and the highest crown from its margin, in pixels."""
     left, right = min(h.box.left_px for h in heads), max(h.box.right_px for h in heads)
     top, bottom = min(h.box.top_px for h in heads), max(h.box.bottom_px for h in heads)
@@ -126,7 +126,7 @@ def off_place(crop: Crop, canvas: CanvasSize, heads: list[Head]) -> tuple[float,
 @settings(max_examples=150, deadline=None)
 @given(pictures())
 def test_no_crop_that_holds_all_loses_less_or_lies_better(
-    picture: tuple[PhotoSize, CanvasSize, list[Head], list[Box]],
+    picture: tuple[PhotoSize, CanvasSize, list[MarkedHead], list[MarkedBox]],
 ) -> None:
     photo, canvas, heads, keeps = picture
     parts = [*(h.box for h in heads), *keeps]
@@ -146,7 +146,7 @@ def test_no_crop_that_holds_all_loses_less_or_lies_better(
 @settings(max_examples=150, deadline=None)
 @given(pictures(), st.sampled_from([0.1, 0.3, 0.5, 0.75, 1.2]))
 def test_no_crop_with_margins_comes_nearer_to_the_wanted_share(
-    picture: tuple[PhotoSize, CanvasSize, list[Head], list[Box]], life_frac: float
+    picture: tuple[PhotoSize, CanvasSize, list[MarkedHead], list[MarkedBox]], life_frac: float
 ) -> None:
     photo, canvas, heads, keeps = picture
     parts = [*(h.box for h in heads), *keeps]

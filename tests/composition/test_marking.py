@@ -18,7 +18,7 @@ from coach.composition.marking import (
     with_keep,
     without_in_hand,
 )
-from coach.composition.photo_boxes import CompositionError, PhotoSize, boxes_of, check_boxes, heads_of
+from coach.composition.photo_boxes import CompositionError, PhotoSize, check_boxes
 from coach.plan.commission import MarkedBox, MarkedHead
 
 PHOTO = PhotoSize(width_px=4000, height_px=6000)
@@ -77,7 +77,7 @@ def test_sizing_moves_the_right_and_bottom_edge_and_leaves_a_pixel() -> None:
 def test_a_box_marked_in_a_larger_photo_can_be_brought_inside() -> None:
     small = PhotoSize(width_px=1000, height_px=1000)
     marking = resized(begun(small, (BERTA,)), 0, 0)
-    check_boxes(small, heads_of(marking.heads), [])
+    check_boxes(small, marking.heads, [])
     assert box_in_hand(marking) == MarkedBox(300, 100, 1000, 1000)
 
 
@@ -158,5 +158,5 @@ def test_whatever_the_keys_the_boxes_can_be_in_the_photo(width_px: int, height_p
             marking = step(marking, *how)
         except CompositionError:  # 12 of a kind
             continue
-    check_boxes(photo, heads_of(marking.heads), boxes_of(marking.keeps))
+    check_boxes(photo, marking.heads, marking.keeps)
     assert marking.in_hand is None if not marking.boxes else marking.in_hand in range(len(marking.boxes))

@@ -4,8 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coach.composition.photo_boxes import Box, PhotoSize, read_box, read_head, read_photo_spec
+from coach.composition.photo_boxes import PhotoSize, read_box, read_head, read_photo_spec
 from coach.errors import UsageError
+from coach.plan.commission import MarkedBox
 
 
 def test_a_size_is_told_from_a_file() -> None:
@@ -25,7 +26,7 @@ def test_a_name_may_hold_colons_and_nothing_that_steers_a_terminal() -> None:
     found = read_head("the \x1b elder: Anna:1,2, 3,4")
 
     assert found.name == "the � elder: Anna"
-    assert found.box == Box(left_px=1, top_px=2, right_px=3, bottom_px=4)
+    assert found.box == MarkedBox(left_px=1, top_px=2, right_px=3, bottom_px=4)
 
 
 @pytest.mark.parametrize("text", ["Anna", ":1,2,3,4", "  :1,2,3,4", "1,2,3,4"])

@@ -10,7 +10,7 @@ from rich.cells import cell_len
 from coach.composition.choices import Choice, choices_of
 from coach.composition.crop import Crop
 from coach.composition.marking import Marking, begun, next_in_hand, with_head
-from coach.composition.photo_boxes import PhotoSize, boxes_of, heads_of
+from coach.composition.photo_boxes import PhotoSize
 from coach.composition.sizes import stock_canvases
 from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
 from coach.screens.composition.picture import (
@@ -187,7 +187,7 @@ LARGE = PhotoSize(width_px=4000, height_px=6000)
 def shown_of(names: tuple[str, ...] = ("Anna",)) -> Shown:
     heads = tuple(MarkedHead(name, MarkedBox(300 * n, 1200, 300 * n + 700, 2100)) for n, name in enumerate(names, 1))
     marked = begun(LARGE, heads, (MarkedBox(0, 5950, 100, 6000),))
-    choices = choices_of(LARGE, heads_of(heads), boxes_of(marked.keeps), stock_canvases())
+    choices = choices_of(LARGE, heads, marked.keeps, stock_canvases())
     return Shown(marked, choices, is_stock=True)
 
 
@@ -259,7 +259,7 @@ def opened(sitter: Sitter = SITTER) -> CompositionState:
 
 
 def choices(head: MarkedHead) -> tuple[Choice, ...]:
-    return choices_of(LARGE, heads_of([head]), [], stock_canvases())
+    return choices_of(LARGE, [head], [], stock_canvases())
 
 
 def with_another_head(state: CompositionState) -> CompositionState:

@@ -15,7 +15,7 @@ from textual.widgets import Input, Static
 from coach.composition import marking as marks
 from coach.composition.choices import Choice, choices_of
 from coach.composition.marking import MOST_NAME, Marking
-from coach.composition.photo_boxes import CompositionError, boxes_of, heads_of
+from coach.composition.photo_boxes import CompositionError
 from coach.composition.sizes import CanvasFormat
 from coach.errors import CoachError
 from coach.plan.commission import CanvasSize
@@ -194,7 +194,7 @@ class CompositionScreen(Screen[None]):
         choices: tuple[Choice, ...] = ()
         fault = ""
         try:
-            choices = choices_of(marking.photo, heads_of(marking.heads), boxes_of(marking.keeps), canvases)
+            choices = choices_of(marking.photo, marking.heads, marking.keeps, canvases)
         except CompositionError as error:
             fault = str(error)
         self.post_message(self.Ranked(marking, is_stock, choices, fault))

@@ -7,7 +7,6 @@ from coach.composition.choices import Choice, rule_of
 from coach.composition.crop_warnings import remarks_on
 from coach.composition.life_size import life_percent
 from coach.composition.marking import Marking
-from coach.composition.photo_boxes import heads_of
 from coach.review.compose_table import choice_rows
 from coach.text import cells, cut, first_shown, padded, paragraphs
 
@@ -119,7 +118,7 @@ def _about(shown: Shown, columns: int) -> list[str]:
     crop = choice.crop
     said.append(f"crop {crop.left_px},{crop.top_px} {crop.width_px} x {crop.height_px} px, double line")
     said += [f"! {warning}" for warning in choice.warnings]
-    said += [f"! {remark}" for remark in remarks_on(shown.marking.photo, heads_of(shown.marking.heads))]
+    said += [f"! {remark}" for remark in remarks_on(shown.marking.photo, shown.marking.heads)]
     return paragraphs(said, columns)
 
 
