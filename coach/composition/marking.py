@@ -94,7 +94,7 @@ def next_in_hand(marking: Marking, step: int = 1) -> Marking:
 def in_hand_at(marking: Marking, x_px: int, y_px: int) -> Marking:
     """Return the marking with the smallest box about a pixel in hand; as it is where none is there."""
     about = [
-        ((box.right_px - box.left_px) * (box.bottom_px - box.top_px), number)
+        (box.width_px * box.height_px, number)
         for number, box in enumerate(marking.boxes)
         if box.left_px <= x_px < box.right_px and box.top_px <= y_px < box.bottom_px
     ]
@@ -109,7 +109,7 @@ def moved(marking: Marking, across: int, down: int) -> Marking:
     photo = marking.photo
     left_px = _moved(box.left_px, box.right_px, across * marking.step_px, photo.width_px)
     top_px = _moved(box.top_px, box.bottom_px, down * marking.step_px, photo.height_px)
-    right_px, bottom_px = left_px + box.right_px - box.left_px, top_px + box.bottom_px - box.top_px
+    right_px, bottom_px = left_px + box.width_px, top_px + box.height_px
     return _with_box(marking, MarkedBox(left_px, top_px, right_px, bottom_px))
 
 
@@ -173,7 +173,7 @@ def _middle(marking: Marking, like: MarkedBox | None) -> MarkedBox:
     height_px = max(1, round(photo.height_px * _NEW_HEAD_FRAC))
     width_px = max(1, round(height_px * _WIDTH_TO_HEIGHT))
     if like is not None:
-        width_px, height_px = like.right_px - like.left_px, like.bottom_px - like.top_px
+        width_px, height_px = like.width_px, like.height_px
     width_px, height_px = min(width_px, photo.width_px), min(height_px, photo.height_px)
     left_px, top_px = (photo.width_px - width_px) // 2, (photo.height_px - height_px) // 2
     return MarkedBox(left_px, top_px, left_px + width_px, top_px + height_px)

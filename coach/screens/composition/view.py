@@ -66,7 +66,7 @@ def composition_view(shown: Shown, columns: int, lines: int) -> tuple[str, ...]:
 def _boxes(marking: Marking, columns: int) -> list[str]:
     rows = [
         f"{'> ' if number == marking.in_hand else '  '}{cut(name, _MOST_NAME)}  "
-        f"{box.left_px},{box.top_px}  {box.right_px - box.left_px} x {box.bottom_px - box.top_px} px"
+        f"{box.left_px},{box.top_px}  {box.width_px} x {box.height_px} px"
         for number, (name, box) in enumerate(zip(marking.names, marking.boxes, strict=True))
     ]
     first = first_shown(marking.in_hand or 0, len(rows), _MOST_BOXES)
