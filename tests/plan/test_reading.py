@@ -1,15 +1,20 @@
 """A plan is read whole, or every fault is told with its place and a way out."""
 
 import datetime as dt
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
+from coach.plan.commission import DayRange, Limits, MarkedBox, MarkedHead, Pass, Plan, Repeat
 from coach.plan.problems import PlanError, Problem
 from coach.plan.reading import problems_on, read_plan
 
 _ROOT = Path(__file__).parents[2]
 _C = "canvases: [Hall, School]\n"
+_FRIDAYS = "FREQ=WEEKLY;BYDAY=FR"
+_EYES = "{name: eyes, passages: [socket, iris]}"
 _P = "passes: [{name: eyes, passages: [iris]}]\n"
 
 
@@ -25,6 +30,10 @@ def _problems(text: str) -> tuple[Problem, ...]:
     with pytest.raises(PlanError) as caught:
         read_plan(text, "plan.yaml")
     return caught.value.problems
+
+
+def _read(line: str) -> Plan:
+    return read_plan(f"{_C}{_P}{line}\n", "plan.yaml")
 
 
 def _commission(written: str) -> str:
@@ -139,3 +148,118 @@ def test_the_plans_that_come_along_are_sound(name: str, run_count: int, passage_
     plan = read_plan((_ROOT / f"plans/{name}.yaml").read_text(encoding="utf-8"), name)
     assert len(plan.runs) == run_count
     assert sum(len(one.passages) for one in plan.passes) == passage_count
+
+
+def test_days_off_are_days_ranges_and_rules() -> None:
+    rule = "RRULE:freq=monthly; byday=1sa; until=20280101T120000Z"
+    plan = _read(f"off: [2027-03-26, 2027-4-10 .. 2027-04-18, {{every: '{rule}', from: 2027-01-02}}]")
+    assert plan.off == (
+        DayRange(first=dt.date(2027, 3, 26), last=dt.date(2027, 3, 26)),
+        DayRange(first=dt.date(2027, 4, 10), last=dt.date(2027, 4, 18)),
+        Repeat(rule="FREQ=MONTHLY;BYDAY=1SA;UNTIL=20280101T120000Z", start=dt.date(2027, 1, 2)),
+    )
+
+
+def test_days_with_hours_of_their_own_are_a_mapping_or_a_list() -> None:
+    day = DayRange(first=dt.date(2027, 4, 24), last=dt.date(2027, 4, 24))
+    assert _read("also: {2027-04-24: 8 h}").also == ((day, 8 * 3600),)
+    listed = f"also: [{{every: {_FRIDAYS}, from: 2027-01-08, time: 24 h}}, {{day: 2027-04-24, time: 0 h}}]"
+    assert _read(listed).also == ((Repeat(rule=_FRIDAYS, start=dt.date(2027, 1, 8)), 24 * 3600), (day, 0))
+
+
+def test_a_day_may_be_off_and_have_hours_and_the_same_hours_may_be_said_twice() -> None:
+    plan = _read("off: [2027-04-20..2027-04-30, 2027-04-24]\nalso: {2027-04-24: 8 h, 2027-04-23..2027-04-24: 8 h}")
+    assert len(plan.also) == 2
+
+
+def test_a_week_without_hours_can_be_read() -> None:
+    assert _read("week: {mon: 0 h}").week_s == (0,) * 7
+
+
+def test_a_paint_and_a_recipe_say_how_they_dry_and_how_fat_they_are() -> None:
+    line = "palette: [{name: umber, dries: 2.5 days}]\nmixtures: [{name: dark, parts: {umber: 1}, oil: LEAN}]"
+    plan = _read(line)
+    assert plan.palette[0].dries_days == 2.5
+    assert plan.mixtures[0].oil == "lean"
+
+
+def test_a_figure_that_is_not_stated_gives_way_to_those_that_are() -> None:
+    assert _read("limits: {day: 11 h}").limits == Limits(day_s=11 * 3600, caution_day_s=11 * 3600)
+    assert _read("limits: {day: 13 h}").limits == Limits(
+        day_s=13 * 3600, caution_day_s=13 * 3600, strong_day_s=13 * 3600
+    )
+    assert _read("limits: {longest-day: 7 h}").limits == Limits(
+        day_s=7 * 3600, caution_day_s=7 * 3600, strong_day_s=7 * 3600
+    )
+    assert _read("limits: {rest: 30 min}").limits == Limits(rest_s=1800, long_rest_s=1800)
+
+
+def test_every_figure_of_the_body_can_be_stated() -> None:
+    line = (
+        "limits: {block: 1 h, rest: 2 min, long-rest: 3 min, long-rest-within: 4 h, day: 5 h, long-day: 6 h,"
+        " longest-day: 7 h, between-days: 8 h, week: 90 h, free-stretch: 100 h, awake: 11 h, standing: 12 min}"
+    )
+    assert _read(line).limits == Limits(
+        block_s=3600,
+        rest_s=120,
+        long_rest_s=180,
+        long_rest_within_s=4 * 3600,
+        day_s=5 * 3600,
+        caution_day_s=6 * 3600,
+        strong_day_s=7 * 3600,
+        between_days_s=8 * 3600,
+        week_s=90 * 3600,
+        free_stretch_s=100 * 3600,
+        awake_s=11 * 3600,
+        standing_s=720,
+    )
+
+
+def test_a_plan_without_repeating_days_is_read_without_the_library_of_rules() -> None:
+    text = f"{_C}{_P}off: [2027-03-26]\nalso: {{2027-04-24: 8 h}}\nforecast: {{room: 18 C}}\n"
+    code = f"import sys; from coach.plan.reading import read_plan; read_plan({text!r}, ''); print(*sys.modules)"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert "coach.plan.calendar_reading" in done.stdout.split()
+    assert not [name for name in done.stdout.split() if name.startswith("dateutil")]
+
+
+def test_a_plan_names_its_photo_the_heads_in_it_and_what_must_stay() -> None:
+    text = "photo: sitter.jpg\nheads: [{name: keeper, box: [1, 2, 30, 40]}]\nkeep: [[0, 50, 10, 60]]\n"
+    plan = read_plan(_C + _P + text, "plan.yaml")
+
+    assert plan.photo == "sitter.jpg"
+    assert plan.heads == (MarkedHead("keeper", MarkedBox(1, 2, 30, 40)),)
+    assert plan.keeps == (MarkedBox(0, 50, 10, 60),)
+
+
+def test_a_plan_without_a_photo_has_none_and_nothing_marked() -> None:
+    plan = read_plan(_C + _P, "plan.yaml")
+    assert (plan.photo, plan.heads, plan.keeps) == (None, (), ())
+
+
+def _passes(passages: str) -> tuple[Pass, ...]:
+    text = (
+        f"canvases: [Hall]\npasses: [{_EYES}, {{name: nose, passages: [ridge, socket]}}, {{name: end, {passages}}}]\n"
+    )
+    return read_plan(text, "plan.yaml").passes
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [
+        ("first", ("end", "first")),
+        ("end / first", ("end", "first")),
+        ("iris", ("eyes", "iris")),
+        ("eyes/socket", ("eyes", "socket")),
+        ("nose / socket", ("nose", "socket")),
+    ],
+)
+def test_an_earlier_passage_is_named_alone_or_with_its_pass(written: str, meant: tuple[str, str]) -> None:
+    for key in ("over", "into"):
+        passage = _passes(f"passages: [first, {{name: x, {key}: {written}}}]")[2].passages[1]
+        assert getattr(passage, key) == meant
+
+
+def test_the_passage_of_the_same_pass_is_meant_first() -> None:
+    passages = _passes("passages: [socket, {name: x, over: socket}]")[2].passages
+    assert passages[1].over == ("end", "socket")
