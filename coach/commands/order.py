@@ -5,8 +5,8 @@ import argparse
 from coach.commands.named_plan import plan_in
 from coach.commands.plan_argument import add_plan
 from coach.errors import UsageError
-from coach.order.request import Strategy
 from coach.plan.commission import Plan
+from coach.plan.strategy import ORDERS, Strategy
 from coach.review import order_table
 from coach.session.work import work_of
 from coach.store.printing import print_json, print_lines, print_table
@@ -31,28 +31,28 @@ def run(asked: argparse.Namespace) -> int:
     work = work_of(plan, {})
     waiting = order_table.waiting_line(plan, SystemClock().today())
     work = work._replace(remark=" ".join(said for said in (waiting, work.remark) if said))
+    report = order_table.order_report(work)
     if asked.json:
-        print_json(order_table.plain_order(work))
+        print_json(report)
     else:
-        print_table(order_table.TURN_COLUMNS, order_table.turn_rows(work), right=("turn", "run", "place", "minutes"))
-        print_lines(order_table.balance_lines(work))
+        print_table(order_table.TURN_COLUMNS, order_table.turn_rows(report), right=("turn", "run", "place", "minutes"))
+        print_lines(order_table.balance_lines(report))
     return 0
 
 
 def _with(plan: Plan, strategy: str | None, seed: int | None) -> Plan:
-    names = [known.value for known in Strategy]
-    if strategy not in (None, *names):
-        raise UsageError(f"there is no order {strategy}; one of: {', '.join(names)}")
+    if strategy not in (None, *ORDERS):
+        raise UsageError(f"there is no order {strategy}; one of: {', '.join(known.value for known in Strategy)}")
     if seed is not None and seed < 0:
         raise UsageError("a seed is a whole number of 0 or more")
     return plan._replace(order=strategy or plan.order, seed=plan.seed if seed is None else seed)
 
 
 def _compare(plan: Plan, *, as_json: bool) -> None:
-    works = [(strategy, work_of(plan._replace(order=strategy.value), {})) for strategy in Strategy]
+    found = order_table.compared((one, work_of(plan._replace(order=one.value), {})) for one in Strategy)
     if as_json:
-        print_json(order_table.plain_compared(works))
+        print_json(found)
         return
     columns = order_table.COMPARED_COLUMNS
-    print_table(columns, order_table.compared_rows(works), right=columns[1:])
-    print_lines([order_table.compared_line(plan, works)])
+    print_table(columns, order_table.compared_rows(found), right=columns[1:])
+    print_lines(order_table.compared_lines(plan, found))

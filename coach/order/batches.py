@@ -1,10 +1,10 @@
-"""Which neighbouring runs are painted on a canvas before changing over, and so share one order."""
+"""Which neighbouring runs share one order, and how an order is bent to wishes and absences."""
 
 from collections.abc import Iterable, Iterator
-from itertools import chain, repeat
+from itertools import chain, pairwise, repeat
 from typing import NamedTuple
 
-from coach.order.request import Order, OrderRequest, PaintedRun, RunToOrder
+from coach.order.request import Order, OrderRequest, PaintedRun, RunToOrder, counted
 
 
 class Batch(NamedTuple):
@@ -47,11 +47,6 @@ def heaviest_of(batches: Batches) -> int:
     """Return the largest weight of a batch that has a lead, to come or painted; 1 if there is none."""
     ahead = [batch.weight for batch in batches.ahead if len(batch.present) > 1]
     return max(ahead + [run.weight for run in batches.painted if len(run.order) > 1], default=1)
-
-
-def counted(weight: int) -> int:
-    """Return the weight that is counted: a run without weight counts as 1."""
-    return max(1, weight)
 
 
 def prefix_of(run: RunToOrder) -> Order:
@@ -139,3 +134,50 @@ def _joined(batch: Batch, one: Batch) -> Batch:
 def _agree(a: Order, b: Order) -> bool:
     shorter = min(len(a), len(b))
     return a[:shorter] == b[:shorter]
+
+
+def honoured(base: Order, batch: Batch) -> Order:
+    """Return the base order without absent canvases, with missing ones added and the wished ones first."""
+    rest = [c for c in base if c in batch.present and c not in batch.prefix]
+    missing = [c for c in batch.present if c not in batch.prefix and c not in base]
+    return (*batch.prefix, *rest, *missing)
+
+
+def unkept_wishes(request: OrderRequest) -> tuple[str, ...]:
+    """Return a sentence for each wish that cannot be kept."""
+    said: list[str] = []
+    for number, run in enumerate(request.runs):
+        label = _label(request, number)
+        if len(run.away) == request.canvas_count:
+            said.append(f"{label}: every canvas is away, so nothing can be painted.")
+        if run.lead is None:
+            continue
+        name = request.name_of(run.lead)
+        if run.lead in run.away:
+            said.append(f"{label}: {name} should lead but is away; another canvas leads.")
+        elif run.begun and run.begun[0] != run.lead:
+            first = request.name_of(run.begun[0])
+            said.append(f"{label}: {name} should lead, but {first} has begun; it keeps the lead.")
+    return (*said, *_split_batches(request))
+
+
+def _split_batches(request: OrderRequest) -> tuple[str, ...]:
+    if request.batch == 1:
+        return ()
+    batches = batches_to_order(request)
+    said = []
+    first = 0
+    for before, after in pairwise(batches):
+        first += before.run_count
+        same = (before.pass_no, before.present) == (after.pass_no, after.present)
+        torn = before.prefix[:1] and after.prefix[:1] and before.prefix[:1] != after.prefix[:1]
+        if same and torn and before.run_count < request.batch and not before.begun_count:
+            said.append(
+                f"{_label(request, first)}: a batch is cut short here, because different canvases must lead before "
+                "and after."
+            )
+    return tuple(said)
+
+
+def _label(request: OrderRequest, number: int) -> str:
+    return request.runs[number].label or f"Run {number + 1}"

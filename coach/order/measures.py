@@ -5,25 +5,40 @@ compare what the canvases had over what they were owed, so that a canvas that wa
 credit; where every canvas took part in every run, a spread is simply largest less smallest.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from fractions import Fraction
-from itertools import pairwise
-from typing import NamedTuple
+from itertools import groupby, pairwise
+from typing import Final, NamedTuple
 
-from coach.order.batches import counted, painted_batches
-from coach.order.checking import check_painted
-from coach.order.drift import trend_of_leads
-from coach.order.leads import Leads, leads_by_pass, leads_of, longest_streak, peak_of_leads, spread_of
-from coach.order.ledger import SHARE, Ledger
-from coach.order.request import Order, PaintedRun
-from coach.order.tally import tally
-from coach.order.walks import count_walks
+from coach.order.batches import painted_batches
+from coach.order.request import Order, PaintedRun, check_painted, counted
 
-Table = tuple[tuple[int, ...], ...]
+SHARE: Final = 27_720
+"""One second in the unit of loads; the least common multiple of 1 to 12, so that a share of it is whole."""
+
+
+MOST_SUM: Final = 1 << 20
+"""What can be evened out is told exactly where the weights add up to at most this, else in larger steps."""
+
+
+class Leads(NamedTuple):
+    """The leads of some runs; runs on one canvas have none.
+
+    Attributes:
+        counts: Number of runs each canvas led.
+        weights: Weight of the runs each canvas led, in seconds.
+        imbalance: Largest less smallest lead weight; for two canvases |D|.
+        imbalance_frac: The imbalance as a part of the weight of these runs, 0 to 1.
+    """
+
+    counts: tuple[int, ...]
+    weights: tuple[int, ...]
+    imbalance: Fraction
+    imbalance_frac: Fraction
 
 
 class Measures(NamedTuple):
-    """How evenly the canvases were treated. Weights are in weighted minutes.
+    """How evenly the canvases were treated. Weights are in seconds.
 
     Attributes:
         canvas_count: Number of canvases.
@@ -33,19 +48,14 @@ class Measures(NamedTuple):
         by_pass: Pass number and leads of each pass, in the order in which the passes were begun.
         peak: Largest imbalance after any run.
         trend: For each canvas, its leads against working time: above 0 if it led late rather than early.
-        drift: Largest less smallest trend; for two canvases |sum of +-weight x time|, time from -1 to 1.
-        drift_frac: The drift as a part of the weight.
+        trend_frac: Largest less smallest trend as a part of the weight; for two canvases |sum of +-weight x time| /
+            weight, time from -1 to 1.
         streak: Longest row of runs led by one canvas.
         streak_lead: The canvas that led it, the first such; None without runs.
-        walks: Changes from canvas to canvas, those between runs included.
-        walks_floor: The changes no order can avoid.
-        carry_over_counts: [a][b], how often b came straight after a within a run.
-        carry_over_weights: The same by weight.
-        place_counts: [c][k], how often canvas c was painted in place k.
-        place_weights: The same by weight.
+        canvas_changes: Changes from canvas to canvas, those between runs included.
+        least_canvas_changes: The changes no order can avoid.
         place_spread: Largest less smallest place weight over canvases and places.
-        carry_over_spread: Largest less smallest weight of an ordered pair of neighbours.
-        mean_place: For each canvas, sum of weight x (place - middle place); 0 is even, above 0 is late.
+        follow_spread: Largest less smallest weight of an ordered pair of neighbours.
     """
 
     canvas_count: int
@@ -55,19 +65,13 @@ class Measures(NamedTuple):
     by_pass: tuple[tuple[int, Leads], ...]
     peak: Fraction
     trend: tuple[Fraction, ...]
-    drift: Fraction
-    drift_frac: Fraction
+    trend_frac: Fraction
     streak: int
     streak_lead: int | None
-    walks: int
-    walks_floor: int
-    carry_over_counts: Table
-    carry_over_weights: Table
-    place_counts: Table
-    place_weights: Table
+    canvas_changes: int
+    least_canvas_changes: int
     place_spread: Fraction
-    carry_over_spread: Fraction
-    mean_place: tuple[Fraction, ...]
+    follow_spread: Fraction
 
     @property
     def imbalance(self) -> Fraction:
@@ -87,7 +91,7 @@ def measure(canvas_count: int, runs: Sequence[PaintedRun], *, batch: int = 1) ->
         canvas_count: Number of canvases, 1 to 12.
         runs: The runs; those without an order are left out.
         batch: Up to so many neighbouring runs of a pass with one order are painted on a canvas before
-            changing over; only the walks depend on it.
+            changing over; only the changes of canvas depend on it.
 
     Raises:
         OrderError: A run cannot be: see `check_painted`.
@@ -95,54 +99,146 @@ def measure(canvas_count: int, runs: Sequence[PaintedRun], *, batch: int = 1) ->
     check_painted(runs, canvas_count, "runs")
     painted = [PaintedRun(run.pass_no, counted(run.weight), run.order) for run in runs if run.order]
     shared = [run for run in painted if len(run.order) > 1]
-    told = tally(shared)
-    ledger = Ledger(canvas_count)
-    for order, load in told.weights.items():
-        ledger.add(order, load)
-    trend = trend_of_leads(canvas_count, painted)
-    weight = sum(told.weights.values())
-    streak, streak_lead = longest_streak(shared)
-    walks, floor = count_walks(painted_batches(painted, batch))
+    passes: dict[int, list[PaintedRun]] = {}
+    for run in shared:
+        passes.setdefault(run.pass_no, []).append(run)
+    weight = sum(run.weight for run in shared)
+    trend = _trend(canvas_count, painted)
+    streak, streak_lead = _longest_streak(shared)
+    changes, least_changes = _canvas_changes(painted, batch)
+    place_spread, follow_spread = _places(canvas_count, shared)
     return Measures(
         canvas_count=canvas_count,
         run_count=len(shared),
         weight=weight,
-        leads=leads_of(canvas_count, told),
-        by_pass=leads_by_pass(canvas_count, shared),
-        peak=peak_of_leads(canvas_count, shared),
+        leads=leads_of(canvas_count, shared),
+        by_pass=tuple((pass_no, leads_of(canvas_count, own)) for pass_no, own in passes.items()),
+        peak=_peak(canvas_count, shared),
         trend=trend,
-        drift=max(trend) - min(trend),
-        drift_frac=(max(trend) - min(trend)) / max(1, weight),
+        trend_frac=(max(trend) - min(trend)) / max(1, weight),
         streak=streak,
         streak_lead=streak_lead,
-        walks=walks,
-        walks_floor=floor,
-        carry_over_counts=_neighbours(canvas_count, told.counts),
-        carry_over_weights=_neighbours(canvas_count, told.weights),
-        place_counts=_places(canvas_count, told.counts),
-        place_weights=_places(canvas_count, told.weights),
-        place_spread=spread_of([load for row in ledger.place for load in row]),
-        carry_over_spread=spread_of([load for a, row in enumerate(ledger.follow) for load in row[:a] + row[a + 1 :]]),
-        mean_place=tuple(Fraction(load, 2 * SHARE) for load in ledger.lateness),
+        canvas_changes=changes,
+        least_canvas_changes=least_changes,
+        place_spread=place_spread,
+        follow_spread=follow_spread,
     )
 
 
-def _places(canvas_count: int, amount_of: Mapping[Order, int]) -> Table:
-    table = [[0] * canvas_count for _ in range(canvas_count)]
-    for order, amount in amount_of.items():
-        for place, canvas in enumerate(order):
-            table[canvas][place] += amount
-    return tuple(map(tuple, table))
+def least_imbalance(settled: int, weights: Sequence[int]) -> int:
+    """Return the least |settled +- w_1 +- w_2 ...| over all signs: what two canvases must end apart.
+
+    Args:
+        settled: What is settled: what was painted, and leads that are wished for, signed.
+        weights: Weights of the runs whose lead may be chosen.
+
+    Returns:
+        Exact where they add up to at most MOST_SUM, else to about one part in so many.
+
+    Source:
+        Number partitioning over all sums: Karp (1972); R. Bellman, Dynamic Programming (1957) (from memory).
+    """
+    unit = 1 + (abs(settled) + sum(weights)) // MOST_SUM
+    scaled = [round(weight / unit) for weight in weights]
+    sums = 1  # bit s is set where some of the weights add up to s
+    for weight in scaled:
+        sums |= sums << weight
+    offset = round(settled / unit) - sum(scaled)
+    aim = max(0, min(sum(scaled), -offset // 2))
+    below = (sums & ((2 << aim) - 1)).bit_length() - 1
+    above = sums >> aim + 1
+    after = aim + (above & -above).bit_length() if above else below
+    return unit * min(abs(offset + 2 * led) for led in (below, after))
 
 
-def _neighbours(canvas_count: int, amount_of: Mapping[Order, int]) -> Table:
-    table = [[0] * canvas_count for _ in range(canvas_count)]
-    for order, amount in amount_of.items():
+def leads_of(canvas_count: int, runs: Sequence[PaintedRun]) -> Leads:
+    """Return the leads of these runs; those on one canvas have none."""
+    counts, weights, owed = [0] * canvas_count, [0] * canvas_count, [0] * canvas_count
+    for _, weight, order, _ in runs:
+        if len(order) > 1:
+            counts[order[0]] += 1
+            weights[order[0]] += weight
+            for canvas in order:
+                owed[canvas] += weight * SHARE // len(order)
+    imbalance = _spread([SHARE * led - due for led, due in zip(weights, owed, strict=True)])
+    return Leads(tuple(counts), tuple(weights), imbalance, imbalance / max(1, sum(weights)))
+
+
+def _spread(loads: Sequence[int]) -> Fraction:
+    return Fraction(max(loads, default=0) - min(loads, default=0), SHARE)
+
+
+def _peak(canvas_count: int, shared: Sequence[PaintedRun]) -> Fraction:
+    led = [0] * canvas_count
+    peak = 0
+    for run in shared:
+        led[run.order[0]] += run.weight * SHARE
+        if len(run.order) < canvas_count:
+            for canvas in run.order:
+                led[canvas] -= run.weight * SHARE // len(run.order)
+        peak = max(peak, max(led) - min(led))
+    return Fraction(peak, SHARE)
+
+
+def _trend(canvas_count: int, runs: Sequence[PaintedRun]) -> tuple[Fraction, ...]:
+    """Return, for each canvas, the sum of weight x (led or not, less what it was owed) x time of the run.
+
+    Time is the middle of the run on the scale of all seconds, from -1 to 1. For two canvases the two figures differ
+    by |sum s_i w_i u_i|, which is at most |D| + 2 max|D_k|.
+
+    Source:
+        Abel summation, own derivation.
+    """
+    whole = sum(run.weight * len(run.order) for run in runs)
+    before = 0
+    sums = [0] * canvas_count
+    for run in runs:
+        length = run.weight * len(run.order)
+        time = run.weight * (2 * before + length - whole)
+        before += length
+        sums[run.order[0]] += time * SHARE
+        for canvas in run.order:
+            sums[canvas] -= time * SHARE // len(run.order)
+    return tuple(Fraction(total, SHARE * max(1, whole)) for total in sums)
+
+
+def _longest_streak(shared: Sequence[PaintedRun]) -> tuple[int, int | None]:
+    rows = [(len(list(runs)), lead) for lead, runs in groupby(run.order[0] for run in shared)]
+    return max(rows, key=lambda row: row[0], default=(0, None))
+
+
+def _canvas_changes(painted: Sequence[PaintedRun], batch: int) -> tuple[int, int]:
+    """Return the changes from canvas to canvas, and how many of them no order can avoid."""
+    within = between = 0
+    at: int | None = None
+    for one in painted_batches(painted, batch):
+        within += len(one.order) - 1
+        between += at not in {None, one.order[0]}
+        at = one.order[-1]
+    return within + between, within
+
+
+def _places(canvas_count: int, shared: Sequence[PaintedRun]) -> tuple[Fraction, Fraction]:
+    """Return the spreads of the weights of places and of neighbours."""
+    numbers = range(canvas_count)
+    place = [[0] * canvas_count for _ in numbers]
+    follow = [[0] * canvas_count for _ in numbers]
+    for order, weight in _by_order(shared):
+        share = weight * SHARE // len(order) if len(order) < canvas_count else 0
+        for no, canvas in enumerate(order):
+            place[canvas][no] += weight * SHARE
+            for other_no, other in enumerate(order):
+                follow[canvas][other] -= share * (other != canvas)
+                place[canvas][other_no] -= share
         for before, after in pairwise(order):
-            table[before][after] += amount
-    return tuple(map(tuple, table))
+            follow[before][after] += weight * SHARE
+    pairs = [follow[a][b] for a in numbers for b in numbers if a != b]
+    return _spread([load for row in place for load in row]), _spread(pairs)
 
 
-def weight_figure(weight: Fraction) -> str:
-    """Return a weight as it is said: whole where it is, else to a tenth."""
-    return str(weight) if weight.denominator == 1 else f"{float(weight):.1f}"
+def _by_order(runs: Sequence[PaintedRun]) -> list[tuple[Order, int]]:
+    """Return each order with the weight of all runs painted in it: there are fewer orders than runs."""
+    weight_of: dict[Order, int] = {}
+    for run in runs:
+        weight_of[run.order] = weight_of.get(run.order, 0) + run.weight
+    return list(weight_of.items())

@@ -1,20 +1,14 @@
 """The order of the canvases for every run to come."""
 
-from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
-from coach.order.balanced_snake import balanced_orders
-from coach.order.batches import Batches, heaviest_of, in_batches
-from coach.order.checking import check_request
-from coach.order.guarded_snake import GuardedSnake
-from coach.order.leaving import remaining_canvases, without_gone
-from coach.order.ledger import Ledger
-from coach.order.lighter_first import LighterFirst
+from coach.order.batches import Batches, in_batches, unkept_wishes
+from coach.order.even_turns_more import even_turns_of_many
+from coach.order.even_turns_two import even_turns_of_two, least_apart
 from coach.order.remarks import remarks_on
-from coach.order.request import Order, OrderRequest, Strategy, default_strategy
-from coach.order.sequences import NextOrder, fixed, mirror, nested_mirror, rotation, snake, williams
-from coach.order.shuffled_blocks import ShuffledBlocks
-from coach.order.wishes import honoured, unkept_wishes
+from coach.order.request import Order, OrderRequest, check_request
+from coach.order.strategies import orders_by_rule
+from coach.plan.strategy import Strategy
 
 
 class OrderPlan(NamedTuple):
@@ -24,10 +18,10 @@ class OrderPlan(NamedTuple):
         orders: The order of each run to come; every canvas that is not away stands in it once.
         first_changed: Index of the first run whose order differs from the announced one; None if none does.
         changed: Number of runs whose order differs from the announced one.
-        unrepairable: Imbalance at the end, in weighted minutes, that no order could avoid (two canvases), or
-            that this plan leaves between the lead weights (three and more; rounded up).
+        unrepairable: Seconds between the leads at the end that no order could avoid (two canvases), or that
+            this plan leaves (three and more; rounded up).
         remarks: Sentences for the painter: wishes that could not be kept, what wishes cost, what cannot be
-            repaired.
+            evened out.
     """
 
     orders: tuple[Order, ...]
@@ -47,15 +41,15 @@ def plan_orders(request: OrderRequest) -> OrderPlan:
         OrderError: The request cannot be: see `check_request`.
     """
     check_request(request)
-    remaining = remaining_canvases(request)
+    remaining = tuple(c for c in range(request.canvas_count) if any(c not in run.away for run in request.runs))
     orders: tuple[Order, ...] = ((),) * len(request.runs)
     left, said = 0, unkept_wishes(request)
     if remaining:
-        inner = without_gone(request, remaining)
-        batches = in_batches(inner)
-        found = _orders(inner, batches)
-        orders = tuple(tuple(remaining[i] for i in order) for order in found) if inner is not request else found
-        left, more = remarks_on(inner, batches, found, _planned)
+        inner = _without_withdrawn(request, remaining)
+        found, least = _planned(inner)
+        orders = tuple(tuple(remaining[i] for i in order) for order in found)
+        free = _without_wishes(inner)
+        left, more = remarks_on(inner, found, least, None if free is None else (free, _planned(free)[0]))
         said = (*said, *more)
     differing = [i for i, (new, old) in enumerate(zip(orders, request.earlier, strict=False)) if new != old]
     return OrderPlan(
@@ -67,52 +61,50 @@ def plan_orders(request: OrderRequest) -> OrderPlan:
     )
 
 
-def _planned(request: OrderRequest) -> tuple[Order, ...]:
-    return _orders(request, in_batches(request))
+def _planned(request: OrderRequest) -> tuple[tuple[Order, ...], int]:
+    """Return the order of each run, and the least that the leads can be apart at the end (two canvases; else 0)."""
+    batches, count = in_batches(request), request.canvas_count
+    least = least_apart(batches) if count == 2 else 0  # noqa: PLR2004
+    orders = _batch_orders(request, batches, least)
+    return tuple(order for order, one in zip(orders, batches.ahead, strict=True) for _ in range(one.run_count)), least
 
 
-def _orders(request: OrderRequest, batches: Batches) -> tuple[Order, ...]:
-    return tuple(
-        order
-        for order, batch in zip(_batch_orders(request, batches), batches.ahead, strict=True)
-        for _ in range(batch.run_count)
+def _batch_orders(request: OrderRequest, batches: Batches, least: int) -> tuple[Order, ...]:
+    count = request.canvas_count
+    if request.strategy is not Strategy.EVEN_TURNS:
+        return orders_by_rule(request.strategy, count, batches, request.seed)
+    if count == 2:  # noqa: PLR2004
+        return even_turns_of_two(batches, request.seed, least)
+    return even_turns_of_many(count, batches, request.seed)
+
+
+def _without_withdrawn(request: OrderRequest, remaining: Order) -> OrderRequest:
+    """Return the request without the canvases that are in no run to come; the others are numbered anew from 0."""
+    if len(remaining) == request.canvas_count:
+        return request
+    number = {canvas: i for i, canvas in enumerate(remaining)}
+
+    def kept(order: Order) -> Order:
+        return tuple(number[c] for c in order if c in number)
+
+    return request._replace(
+        canvas_count=len(remaining),
+        names=tuple(request.names[c] for c in remaining) if request.names else (),
+        runs=tuple(
+            run._replace(
+                away=frozenset(number[c] for c in run.away if c in number),
+                begun=kept(run.begun),
+                lead=number.get(run.lead) if run.lead is not None else None,
+            )
+            for run in request.runs
+        ),
+        history=tuple(run._replace(order=kept(run.order)) for run in request.history),
+        earlier=tuple(map(kept, request.earlier)),
     )
 
 
-def _batch_orders(request: OrderRequest, batches: Batches) -> Iterable[Order]:
-    strategy = request.strategy or default_strategy(request.canvas_count)
-    if request.canvas_count == 2 and strategy is Strategy.BALANCED_SNAKE:  # noqa: PLR2004
-        return balanced_orders(batches, request.seed)
-    return _in_turn(request.canvas_count, batches, _rule(strategy, request, heaviest_of(batches)))
-
-
-def _in_turn(canvas_count: int, batches: Batches, rule: NextOrder) -> list[Order]:
-    ledger = Ledger(canvas_count)
-    for run in batches.painted:
-        ledger.add(run.order, run.weight)
-    orders = []
-    for batch in batches.ahead:
-        base = rule(ledger, batch) if len(batch.present) > 1 else ()
-        orders.append(honoured(base, batch))
-        ledger.add(orders[-1], batch.weight)
-    return orders
-
-
-_RULES: dict[Strategy, Callable[[int, int], NextOrder]] = {
-    Strategy.FIXED: fixed,
-    Strategy.SNAKE: snake,
-    Strategy.MIRROR: mirror,
-    Strategy.NESTED_MIRROR: nested_mirror,
-    Strategy.ROTATION: rotation,
-    Strategy.WILLIAMS: williams,
-    Strategy.SHUFFLED_BLOCKS: ShuffledBlocks,
-    Strategy.LIGHTER_FIRST: LighterFirst,
-}
-
-
-def _rule(strategy: Strategy, request: OrderRequest, heaviest: int) -> NextOrder:
-    count, seed = request.canvas_count, request.seed
-    if strategy in _RULES:
-        return _RULES[strategy](count, seed)
-    factor = 1 if strategy is Strategy.GUARDED_SNAKE else 2
-    return GuardedSnake(count, seed, heaviest=heaviest, factor=factor)
+def _without_wishes(request: OrderRequest) -> OrderRequest | None:
+    """Return the request without wishes for the lead and without batches; None where there are none."""
+    if request.canvas_count == 1 or (request.batch == 1 and all(run.lead is None for run in request.runs)):
+        return None
+    return request._replace(runs=tuple(run._replace(lead=None) for run in request.runs), batch=1, batch_done_count=0)

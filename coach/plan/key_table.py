@@ -5,11 +5,12 @@ is a row here, a field of the plan's data, and a line in the room that uses it.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Final
 
 from coach.plan import commission as plan_data
 from coach.plan.commission import MOST_CANVASES, MOST_MARKED, RETURN_TO
+from coach.plan.strategy import ORDERS, Strategy
 from coach.plan.time_types import (
     AWAY,
     DAY,
@@ -42,21 +43,6 @@ from coach.plan.value_types import (
     whole_number,
     yes_or_no,
 )
-
-ORDERS: Final = (
-    "fixed",
-    "snake",
-    "mirror",
-    "nested mirror",
-    "rotation",
-    "williams",
-    "shuffled blocks",
-    "lighter first",
-    "guarded snake",
-    "balanced snake",
-    "williams snake",
-)
-"""Names of the strategies a plan can choose under `order`."""
 
 MOST_JOURNALS: Final = 20
 MOST_DAYS: Final = 366
@@ -216,8 +202,9 @@ KEYS: Final = (
     _head("name", TEXT, "Whose head it is.", "keeper", is_required=True),
     _head("box", _BOX, "From crown to chin and from side to side.", "[1500, 1200, 2200, 2100]", is_required=True),
     _plan("keep", _BOXES, "What must stay in the picture.", "[[0, 50, 900, 600]]", "keeps"),
-    _plan("order", one_of(*ORDERS), "How the lead changes from run to run; `coach order PLAN --compare` shows each.",
-        "snake", opens_group=True),
+    _plan("order", replace(one_of(*ORDERS), bounds=", ".join(strategy.value for strategy in Strategy)),
+        "How the lead changes from run to run; `coach order PLAN --compare` shows each.", "there and back",
+        opens_group=True),
     _plan("seed", _SEED, "Decides what chance decides in the order.", "7"),
     _plan("batch", whole_number(1, 100), "So many neighbouring runs stay on a canvas before it changes.", "2"),
     _plan("away", ListOf(item=AWAY, is_one_bare=True, form="School until 2027-03-04"),

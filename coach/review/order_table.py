@@ -1,101 +1,129 @@
 """The order of work of a plan, turn by turn, with its balance, as plain values and as sentences."""
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Sequence
-from typing import Final, NamedTuple
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict, dataclass
+from typing import Final
 
 from coach.journal.events import Turn
-from coach.order.guarantees import guarantee
 from coach.order.measures import Measures, measure
-from coach.order.request import PaintedRun, Strategy, default_strategy
+from coach.order.request import PaintedRun
+from coach.order.strategies import promise
 from coach.plan.commission import Plan, Run
-from coach.session.ordering import strategy_of, weight
+from coach.plan.strategy import OLDER_NAMES, Strategy, strategy_named
 from coach.session.work import Work, turns_ahead
+from coach.text import counted, percent
 
 TURN_COLUMNS: Final = ("turn", "pass", "run", "passages", "canvas", "place", "minutes")
 """Columns of the table of turns."""
 
-COMPARED_COLUMNS: Final = (
-    "order",
-    "leads",
-    "apart",
-    "apart_minutes",
-    "apart_percent",
-    "trend_percent",
-    "streak",
-    "moves",
-)
+_Ordered = tuple[Run, tuple[int, ...]]
+
+COMPARED_COLUMNS: Final = ("order", "leads", "minutes apart", "% apart", "longest row", "changes of canvas")
 """Columns of the table that sets all strategies side by side."""
 
 
-class _Ordered(NamedTuple):
-    """A run of the plan, and what the engine measures of it."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TurnLine:
+    """A turn as it is printed; `place` is 1 for the canvas that leads."""
 
-    run: Run
-    painted: PaintedRun
+    turn: int
+    pass_: str
+    run: int
+    passages: tuple[str, ...]
+    canvas: str
+    place: int
+    minutes: float
 
 
-class _Balance(NamedTuple):
-    """The measures of some runs, and the planned minutes that each canvas leads."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Balance:
+    """How evenly some runs share the lead: runs and planned minutes led by canvas, percentages of the weight."""
 
-    found: Measures
-    lead_min: tuple[float, ...]
+    leads: dict[str, int]
+    lead_minutes: dict[str, float]
+    longest_streak: int
+    moves: int
+    apart_percent: float
+    trend_percent: float
 
 
-def plain_order(work: Work) -> dict[str, object]:
-    """Return canvases, turns in order and balance of the whole work, ready for JSON."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WorkBalance(Balance):
+    """The balance of the whole work and, by its name, of each pass."""
+
+    by_pass: dict[str, Balance]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderReport:
+    """The order of a plan; `older_name` is the name the plan holds where that is no longer the strategy's name."""
+
+    canvases: tuple[str, ...]
+    order: str
+    older_name: str | None
+    seed: int
+    guarantee: str
+    turns: tuple[TurnLine, ...]
+    balance: WorkBalance
+    remarks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ComparedOrder:
+    """One strategy beside the others."""
+
+    order: str
+    leads: dict[str, int]
+    apart: int
+    apart_minutes: float
+    apart_percent: float
+    trend_percent: float
+    streak: int
+    moves: int
+
+
+def order_report(work: Work) -> OrderReport:
+    """Return canvases, turns in order and balance of the whole work."""
     plan = work.plan
-    strategy = _strategy_in_force(plan)
-    ordered = _ordered(work)
-    by_pass = {name: _plain_balance(plan, own) for name, own in _balance_by_pass(plan, ordered).items()}
-    return {
-        "canvases": [canvas.name for canvas in plan.canvases],
-        "order": strategy.value,
-        "seed": plan.seed,
-        "guarantee": guarantee(strategy, len(plan.canvases), batch=plan.batch),
-        "turns": [
-            {
-                "turn": number,
-                "pass": turn.pass_name,
-                "run": turn.run,
-                "passages": list(turn.passages),
-                "canvas": turn.canvas,
-                "place": turn.place,
-                "minutes": turn.planned_s / 60,
-            }
-            for number, turn in _turns(work)
-        ],
-        "balance": _plain_balance(plan, _balance(plan, ordered)) | {"by_pass": by_pass},
-        "remarks": [work.remark] if work.remark else [],
-    }
+    strategy = strategy_named(plan.order)
+    whole = _balance(plan, _ordered(work))
+    return OrderReport(
+        canvases=tuple(canvas.name for canvas in plan.canvases),
+        order=strategy.value,
+        older_name=plan.order if plan.order in OLDER_NAMES else None,
+        seed=plan.seed,
+        guarantee=promise(strategy, len(plan.canvases), batch=plan.batch),
+        turns=tuple(_turn_line(number, turn) for number, turn in enumerate(turns_ahead(work, {}), start=1)),
+        balance=WorkBalance(
+            **asdict(whole),
+            by_pass={name: _balance(plan, own) for name, own in _by_pass(work).items()},
+        ),
+        remarks=(work.remark,) if work.remark else (),
+    )
 
 
-def turn_rows(work: Work) -> list[tuple[str, ...]]:
+def turn_rows(report: OrderReport) -> list[tuple[str, ...]]:
     """Return the turns in order as texts under `TURN_COLUMNS`."""
     return [
         (
-            str(number),
-            turn.pass_name,
-            str(turn.run),
-            " + ".join(turn.passages),
-            turn.canvas,
-            str(turn.place),
-            f"{turn.planned_s / 60:.1f}",
+            str(one.turn),
+            one.pass_,
+            str(one.run),
+            " + ".join(one.passages),
+            one.canvas,
+            str(one.place),
+            f"{one.minutes:.1f}",
         )
-        for number, turn in _turns(work)
+        for one in report.turns
     ]
 
 
-def balance_lines(work: Work) -> list[str]:
+def balance_lines(report: OrderReport) -> list[str]:
     """Return the balance of the whole work and of each pass, a sentence each, and what the order guarantees."""
-    plan = work.plan
-    strategy, ordered = _strategy_in_force(plan), _ordered(work)
-    said = [
-        _balance_line(plan, "whole work", _balance(plan, ordered)),
-        *(_balance_line(plan, name, own) for name, own in _balance_by_pass(plan, ordered).items()),
-        f"{strategy.value}: {guarantee(strategy, len(plan.canvases), batch=plan.batch)}",
-    ]
-    return [*said, work.remark] if work.remark else said
+    lines = [_balance_line("whole work", report.balance)]
+    lines += [_balance_line(name, own) for name, own in report.balance.by_pass.items()]
+    return [*lines, f"{report.order}: {report.guarantee}", *report.remarks]
 
 
 def waiting_line(plan: Plan, today: dt.date) -> str:
@@ -104,112 +132,111 @@ def waiting_line(plan: Plan, today: dt.date) -> str:
     return f"{gone}: its turns wait, and this is the order once everything is back." if gone else ""
 
 
-def compared_rows(works: Iterable[tuple[Strategy, Work]]) -> list[tuple[str, ...]]:
+def compared(works: Iterable[tuple[Strategy, Work]]) -> list[ComparedOrder]:
+    """Return the figures of each strategy."""
+    return [_compared(strategy, work, _measured(work.plan, _ordered(work))) for strategy, work in works]
+
+
+def compared_rows(found: Iterable[ComparedOrder]) -> list[tuple[str, ...]]:
     """Return one row of texts under `COMPARED_COLUMNS` for each strategy."""
     return [
         (
-            strategy.value,
-            "/".join(map(str, found.leads.counts)),
-            str(max(found.leads.counts) - min(found.leads.counts)),
-            f"{float(found.imbalance):.0f}",
-            f"{100 * float(found.imbalance_frac):.1f}",
-            f"{100 * float(found.drift_frac):.1f}",
-            str(found.streak),
-            str(found.walks),
+            one.order,
+            "/".join(map(str, one.leads.values())),
+            f"{one.apart_minutes:.0f}",
+            f"{one.apart_percent:.1f}",
+            str(one.streak),
+            str(one.moves),
         )
-        for strategy, _, found in _compared(works)
+        for one in found
     ]
 
 
-def compared_line(plan: Plan, works: Iterable[tuple[Strategy, Work]]) -> str:
-    """Return which order is in force, which is most even by weight, and which has the fewest moves."""
-    found = {strategy: measures for strategy, _, measures in _compared(works)}
-    own = _strategy_in_force(plan)
-    most_even = min(found, key=lambda strategy: (found[strategy].imbalance, found[strategy].walks))
-    calmest = min(found, key=lambda strategy: (found[strategy].walks, found[strategy].imbalance))
-    return (
-        f"In force is {_compared_words(own, found[own])}. Most even is {_compared_words(most_even, found[most_even])}; "
-        f"the fewest moves has {_compared_words(calmest, found[calmest])}."
+def compared_lines(plan: Plan, found: Sequence[ComparedOrder]) -> list[str]:
+    """Return which order is in force, which is most even, which changes canvas least, and what each is good for."""
+    own = next(one for one in found if one.order == strategy_named(plan.order).value)
+    most_even = min(found, key=lambda one: (one.apart_minutes, one.moves))
+    calmest = min(found, key=lambda one: (one.moves, one.apart_minutes))
+    return [
+        (
+            f"In force is {_in_words(own)}. Most even is {_in_words(most_even)}; "
+            f"the fewest changes has {_in_words(calmest)}."
+        ),
+        *(f"{strategy.value}: {promise(strategy, len(plan.canvases), batch=plan.batch)}" for strategy in Strategy),
+    ]
+
+
+def _in_words(one: ComparedOrder) -> str:
+    return f"{one.order} ({one.apart_percent:.1f} % apart, {counted(one.moves, 'change')} of canvas)"
+
+
+def _turn_line(number: int, turn: Turn) -> TurnLine:
+    return TurnLine(
+        turn=number,
+        pass_=turn.pass_name,
+        run=turn.run,
+        passages=turn.passages,
+        canvas=turn.canvas,
+        place=turn.place,
+        minutes=turn.planned_s / 60,
     )
 
 
-def _compared_words(strategy: Strategy, found: Measures) -> str:
-    return f"{strategy.value} ({100 * float(found.imbalance_frac):.1f} % apart, {found.walks} moves)"
+def _compared(strategy: Strategy, work: Work, found: Measures) -> ComparedOrder:
+    counts = found.leads.counts
+    return ComparedOrder(
+        order=strategy.value,
+        leads=dict(zip((canvas.name for canvas in work.plan.canvases), counts, strict=True)),
+        apart=max(counts) - min(counts),
+        apart_minutes=float(found.imbalance / 60),
+        apart_percent=round(100 * float(found.imbalance_frac), 2),
+        trend_percent=round(100 * float(found.trend_frac), 2),
+        streak=found.streak,
+        moves=found.canvas_changes,
+    )
 
 
-def plain_compared(works: Iterable[tuple[Strategy, Work]]) -> list[dict[str, object]]:
-    """Return one plain mapping with the keys of `COMPARED_COLUMNS` for each strategy."""
-    return [
-        {
-            "order": strategy.value,
-            "leads": dict(zip((c.name for c in plan.canvases), found.leads.counts, strict=True)),
-            "apart": max(found.leads.counts) - min(found.leads.counts),
-            "apart_minutes": float(found.imbalance),
-            "apart_percent": round(100 * float(found.imbalance_frac), 2),
-            "trend_percent": round(100 * float(found.drift_frac), 2),
-            "streak": found.streak,
-            "moves": found.walks,
-        }
-        for strategy, plan, found in _compared(works)
-    ]
-
-
-def _compared(works: Iterable[tuple[Strategy, Work]]) -> Iterator[tuple[Strategy, Plan, Measures]]:
-    return ((strategy, work.plan, _balance(work.plan, _ordered(work)).found) for strategy, work in works)
-
-
-def _strategy_in_force(plan: Plan) -> Strategy:
-    return strategy_of(plan) or default_strategy(len(plan.canvases))
-
-
-def _turns(work: Work) -> Iterator[tuple[int, Turn]]:
-    return enumerate(turns_ahead(work, {}), start=1)
+def _by_pass(work: Work) -> dict[str, list[_Ordered]]:
+    passes: dict[str, list[_Ordered]] = {one.name: [] for one in work.plan.passes}
+    for run, order in _ordered(work):
+        passes[run.pass_name].append((run, order))
+    return passes
 
 
 def _ordered(work: Work) -> list[_Ordered]:
-    pass_numbers = {one.name: number for number, one in enumerate(work.plan.passes)}
-    return [
-        _Ordered(run, PaintedRun(pass_numbers[run.pass_name], weight(run), order))
-        for run, order in zip(work.runs, work.orders, strict=True)
-    ]
+    return list(zip(work.runs, work.orders, strict=True))
 
 
-def _balance(plan: Plan, ordered: Sequence[_Ordered]) -> _Balance:
+def _measured(plan: Plan, ordered: Iterable[_Ordered]) -> Measures:
+    numbers = {one.name: number for number, one in enumerate(plan.passes)}
+    runs = [PaintedRun(numbers[run.pass_name], run.weighted_s, order) for run, order in ordered]
+    return measure(len(plan.canvases), runs, batch=plan.batch)
+
+
+def _balance(plan: Plan, ordered: Sequence[_Ordered]) -> Balance:
+    found = _measured(plan, ordered)
     led_s = [0] * len(plan.canvases)
-    for run, painted in ordered:
-        if len(painted.order) > 1:
-            led_s[painted.order[0]] += run.planned_s
-    found = measure(len(plan.canvases), [painted for _, painted in ordered], batch=plan.batch)
-    return _Balance(found, tuple(s / 60 for s in led_s))
-
-
-def _balance_by_pass(plan: Plan, ordered: Sequence[_Ordered]) -> dict[str, _Balance]:
-    passes: dict[str, list[_Ordered]] = {one.name: [] for one in plan.passes}
-    for one in ordered:
-        passes[one.run.pass_name].append(one)
-    return {name: _balance(plan, own) for name, own in passes.items()}
-
-
-def _plain_balance(plan: Plan, balance: _Balance) -> dict[str, object]:
-    names, found = [canvas.name for canvas in plan.canvases], balance.found
-    return {
-        "leads": dict(zip(names, found.leads.counts, strict=True)),
-        "lead_minutes": dict(zip(names, balance.lead_min, strict=True)),
-        "longest_streak": found.streak,
-        "moves": found.walks,
-        "apart_percent": round(100 * float(found.imbalance_frac), 2),
-        "trend_percent": round(100 * float(found.drift_frac), 2),
-    }
-
-
-def _balance_line(plan: Plan, what: str, balance: _Balance) -> str:
-    found = balance.found
-    moves = f"{found.walks} {'move' if found.walks == 1 else 'moves'} between canvases"
-    if not found.run_count:
-        return f"{what}: nobody leads; {moves}"
-    leads = ", ".join(
-        f"{canvas.name} leads {count} {'run' if count == 1 else 'runs'} ({lead_min:.0f} min)"
-        for canvas, count, lead_min in zip(plan.canvases, found.leads.counts, balance.lead_min, strict=True)
+    for run, order in ordered:
+        if len(order) > 1:
+            led_s[order[0]] += run.planned_s
+    names = [canvas.name for canvas in plan.canvases]
+    return Balance(
+        leads=dict(zip(names, found.leads.counts, strict=True)),
+        lead_minutes=dict(zip(names, (led / 60 for led in led_s), strict=True)),
+        longest_streak=found.streak,
+        moves=found.canvas_changes,
+        apart_percent=round(100 * float(found.imbalance_frac), 2),
+        trend_percent=round(100 * float(found.trend_frac), 2),
     )
-    apart = f"{100 * float(found.imbalance_frac):.1f} % apart by weight"
-    return f"{what}: {leads}; {apart}, longest streak {found.streak}, {moves}"
+
+
+def _balance_line(what: str, balance: Balance) -> str:
+    changes = f"{counted(balance.moves, 'change')} of canvas"
+    if not any(balance.leads.values()):
+        return f"{what}: nobody leads; {changes}"
+    leads = ", ".join(
+        f"{name} leads {counted(count, 'run')} ({balance.lead_minutes[name]:.0f} min)"
+        for name, count in balance.leads.items()
+    )
+    apart = percent(balance.apart_percent / 100, 1)
+    return f"{what}: {leads}; {apart} apart, longest row {balance.longest_streak}, {changes}"

@@ -7,8 +7,10 @@ from typing import Final, NamedTuple
 from coach.forecast.outlook import SHORT_TURN_FRAC, is_forgotten
 from coach.journal.events import Address
 from coach.order.planning import plan_orders
-from coach.order.request import Order, OrderRequest, PaintedRun, RunToOrder, Strategy
+from coach.order.remarks import on_older_name
+from coach.order.request import Order, OrderRequest, PaintedRun, RunToOrder
 from coach.plan.commission import Plan, Run
+from coach.plan.strategy import strategy_named
 from coach.session.done import Done, batch_done_count
 from coach.session.journal_state import JournalState
 from coach.session.records import TurnRecord
@@ -23,9 +25,6 @@ FREE_FRAC: Final = 0.02
 
 CHANGES_WORTH: Final = 2
 """So many changes of canvas saved are worth another order than was announced. Source: ours."""
-
-WEIGHT_S: Final = 60
-"""The engine counts weights in so many seconds."""
 
 LEADS_SAID: Final = 10
 """How many of the next leads a change is told of."""
@@ -89,17 +88,8 @@ def planned_orders(runs: Runs, state: JournalState, earlier: Names) -> tuple[Ord
     answer = plan_orders(request)
     planned = dict(zip(runs.ahead, answer.orders, strict=True))
     orders = tuple(planned.get(no, tuple(runs.done.painted.get(no, ()))) for no in range(len(runs.every)))
-    return orders, " ".join(answer.remarks)
-
-
-def strategy_of(plan: Plan) -> Strategy | None:
-    """Return the strategy that a plan names, or None for the default."""
-    return Strategy(plan.order) if plan.order else None
-
-
-def weight(run: Run) -> int:
-    """Return what a run weighs on one canvas as planned: seconds times difficulty, a whole number of at least 1."""
-    return max(1, round(run.weighted_s / WEIGHT_S))
+    said = () if earlier else (on_older_name(runs.plan.order),)
+    return orders, " ".join(filter(None, (*said, *answer.remarks)))
 
 
 def painted_weight(run: Run, order: Sequence[str], state: JournalState) -> int:
@@ -109,8 +99,8 @@ def painted_weight(run: Run, order: Sequence[str], state: JournalState) -> int:
     """
     seconds = [_painted_s(run, canvas, state) for canvas in order]
     if not seconds:
-        return weight(run)
-    return max(1, round(sum(seconds) / len(seconds) * run.weighted_s / run.planned_s / WEIGHT_S))
+        return run.weighted_s
+    return max(1, round(sum(seconds) / len(seconds) * run.weighted_s / run.planned_s))
 
 
 def _painted_s(run: Run, canvas: str, state: JournalState) -> float:
@@ -150,7 +140,7 @@ def request_of(runs: Runs, state: JournalState, earlier: Names) -> OrderRequest:
         canvas_count=len(plan.canvases),
         runs=to_order,
         history=history,
-        strategy=strategy_of(plan),
+        strategy=strategy_named(plan.order),
         seed=plan.seed,
         earlier=tuple(runs.numbers(_announced_for(runs.every[no], earlier) or ()) for no in runs.ahead),
         batch=plan.batch,
@@ -168,7 +158,7 @@ def _run_to_order(runs: Runs, no: int, pass_no: int) -> RunToOrder:
         begun, lead = ((*begun, *in_hand), lead) if begun else (begun, in_hand or lead)
     return RunToOrder(
         pass_no=pass_no,
-        weight=weight(run),
+        weight=run.weighted_s,
         lead=lead[0] if lead else None,
         away=frozenset(c for c in range(len(runs.plan.canvases)) if c not in begun and c not in left),
         begun=begun,
@@ -238,7 +228,7 @@ def _even(runs: Runs, state: JournalState, orders: Orders) -> _Evenness:
     for no, order in enumerate(orders):
         if len(order) > 1:
             run = runs.every[no]
-            led[order[0]] += weight(run) if no in coming else painted_weight(run, runs.named(order), state)
+            led[order[0]] += run.weighted_s if no in coming else painted_weight(run, runs.named(order), state)
     ways = [orders[no] for no in runs.ahead if orders[no]]
     is_alone = runs.plan.batch == 1  # in a batch neighbours of one order are painted together
     pairs = [(one, other) for one, other in pairwise(ways) if is_alone or one != other]

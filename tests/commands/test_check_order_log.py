@@ -76,20 +76,20 @@ def test_a_due_day_that_is_past_is_a_problem(tmp_path: Path, capsys: Out) -> Non
 def test_the_order_is_a_table_or_json_and_other_orders_can_be_tried(tmp_path: Path, capsys: Out) -> None:
     plan = plan_at(tmp_path)
     assert main(["order", plan]) == 0
-    assert "snake: " in capsys.readouterr().out
+    assert "there and back: " in capsys.readouterr().out
     assert main(["order", plan, "--json", "--strategy", "fixed", "--seed", "4"]) == 0
     answer = json.loads(capsys.readouterr().out)
-    assert (answer["order"], answer["seed"]) == ("fixed", 4)
+    assert (answer["order"], answer["older_name"], answer["seed"]) == ("always the same", "fixed", 4)
     assert main(["order", plan, "--compare"]) == 0
-    assert "In force is snake" in capsys.readouterr().out
+    assert "In force is there and back" in capsys.readouterr().out
     assert main(["order", plan, "--compare", "--json"]) == 0
-    assert len(json.loads(capsys.readouterr().out)) == 11
+    assert len(json.loads(capsys.readouterr().out)) == 5
 
 
 @pytest.mark.parametrize(
     ("words", "sentence"),
     [
-        (("--strategy", "zigzag"), "there is no order zigzag; one of: fixed, snake"),
+        (("--strategy", "zigzag"), "there is no order zigzag; one of: even turns, there"),
         (("--seed", "-1"), "a seed is a whole number of 0 or more"),
         (("--seed", "many"), "invalid int value"),
     ],

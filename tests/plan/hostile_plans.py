@@ -23,7 +23,7 @@ from coach.plan.commission import (
     Repeat,
     runs_of,
 )
-from coach.plan.key_table import ORDERS
+from coach.plan.strategy import ORDERS
 from coach.text import sanitized
 
 HOSTILE = (

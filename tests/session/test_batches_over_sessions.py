@@ -6,10 +6,10 @@ from hypothesis import strategies as st
 
 from coach.order.batches import batches_to_order
 from coach.order.request import OrderRequest
-from coach.plan.key_table import ORDERS
+from coach.plan.strategy import ORDERS
 from coach.session import moves
 from coach.session.journal_state import JournalState
-from coach.session.ordering import request_of, weight
+from coach.session.ordering import request_of
 from coach.session.work import groups_ahead, runs_of_work
 from tests.sittings import Easel
 
@@ -88,7 +88,7 @@ def test_a_run_that_a_canvas_catches_up_later_ended_last() -> None:
     assert done.painted == {1: [0, 1], 0: [0, 1]}
     assert list(done.painted) == [1, 0]
     assert done.spans == {0: (0, 3), 1: (1, 2)}
-    assert [run.weight for run in request.history] == [weight(easel.plan.runs[no]) for no in (1, 0)]
+    assert [run.weight for run in request.history] == [easel.plan.runs[no].weighted_s for no in (1, 0)]
 
 
 @pytest.mark.parametrize("canvases", ["Hall, School", "Hall, School, Mill", "Hall, School, Mill, Barn"])

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import comb
 from typing import Final, Literal
 
-from coach.order.unrepairable import least_imbalance
+from coach.order.measures import least_imbalance
 from coach.review.fairness.run_times import RunTimes
 
 FAIR_FRAC: Final = 0.02

@@ -8,7 +8,7 @@ from coach.forecast.layers import layer_warnings, layers_of
 from coach.journal.events import Turn
 from coach.plan.commission import Address, Plan
 from coach.plan.reading import problems_on
-from coach.review.order_table import balance_lines, waiting_line
+from coach.review.order_table import balance_lines, order_report, waiting_line
 from coach.screens.lines import Line, Role, fitted
 from coach.screens.plan.repository import PlanProgress
 from coach.session.work import turns_ahead, work_of
@@ -49,7 +49,7 @@ def order_page(plan: Plan, progress: PlanProgress) -> OrderPage:
     work = work_of(plan, dict(progress.places), marks=progress.marks, absent=absent)
     turns = list(turns_ahead(work, dict(progress.places)))
     run_count = len(plan.runs)
-    said = balance_lines(work._replace(runs=work.runs[:run_count], orders=work.orders[:run_count]))
+    said = balance_lines(order_report(work._replace(runs=work.runs[:run_count], orders=work.orders[:run_count])))
     pass_count = len(plan.passes)
     turn_no_of: dict[tuple[str, int], int] = {}
     for number, turn in enumerate(turns):
