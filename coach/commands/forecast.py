@@ -9,7 +9,6 @@ from coach.commands.named_plan import plan_in
 from coach.commands.plan_argument import add_plan
 from coach.errors import UsageError
 from coach.forecast.answer import ForecastAnswer, forecast_of
-from coach.forecast.forecast_plain import forecast_plain
 from coach.journal.reading import local_time
 from coach.plan.commission import Plan
 from coach.review import forecast_table
@@ -30,28 +29,28 @@ def run(asked: argparse.Namespace) -> int:
     """Print the forecast of the plan that the words name."""
     today = _day(asked.today) if asked.today is not None else SystemClock().today()
     stated = plan_in(asked.plan)
-    about = forecast_input(stated, journal_state(asked.plan), today, earlier_states(asked.plan, stated))
+    state = journal_state(asked.plan)
+    about = forecast_input(stated, state, today, earlier_states(asked.plan, stated))
     plan, answer = about.plan, forecast_of(about.plan, about.outlook)
-    latest = forecast_table.latest_of(plan, answer)
     if asked.calendar:
-        _write_calendar(asked.calendar, plan, answer)
+        _write_calendar(asked.calendar, plan, answer, sequence=state.seq)
     if asked.json:
-        print_json(forecast_plain(answer) | {"latest": forecast_table.latest_plain(latest)})
+        print_json(answer)
         return 0
     print_lines([answer.headline])
     print_table(forecast_table.DAY_COLUMNS, forecast_table.day_rows(answer))
-    print_lines([*forecast_table.why_lines(answer), *forecast_table.latest_lines(latest)])
+    print_lines([*forecast_table.why_lines(answer), *forecast_table.latest_lines(answer.latest)])
     helps = forecast_table.help_lines(answer)
     print_lines(["What would help most:", *(f"- {line}" for line in helps)] if helps else [])
     return 0
 
 
-def _write_calendar(target: Path, plan: Plan, answer: ForecastAnswer) -> None:
+def _write_calendar(target: Path, plan: Plan, answer: ForecastAnswer, *, sequence: int) -> None:
     from coach.forecast.calendar_entries import calendar_entries  # noqa: PLC0415  loaded where a calendar is written
     from coach.store.exports import write_calendar  # noqa: PLC0415
 
     entries = calendar_entries(plan, answer, answer.today)
-    write_calendar(target, entries, name=plan.commission, stamp=local_time(SystemClock().read()))
+    write_calendar(target, entries, name=plan.commission, stamp=local_time(SystemClock().read()), sequence=sequence)
 
 
 def _day(text: str) -> dt.date:

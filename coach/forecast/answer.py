@@ -1,31 +1,39 @@
 """The whole answer: whether the due day holds, why, and what to do."""
 
 import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from itertools import accumulate
-from typing import TYPE_CHECKING, Final, NamedTuple
+from math import ceil, exp
+from typing import TYPE_CHECKING, Final
 
-from coach.forecast.adherence import Adherence
-from coach.forecast.calendar import FARTHEST_DAYS, first_look_days, latest_last_stroke, promised_ahead_s
-from coach.forecast.drying import slowest
+from coach.forecast.calendar import BackPlan, after_last_stroke, back_plan, day_after, first_look_days, promised_ahead_s
+from coach.forecast.drying import log_days, slowest
 from coach.forecast.drying_table import DaysRange
-from coach.forecast.helps import Help, helps_of
-from coach.forecast.outlook import Outlook, TurnTime, sorted_turns
-from coach.forecast.pace import Pace
-from coach.forecast.sentences import due_sentence, remarks_of
-from coach.forecast.simulation import Simulation, chance_of, day_quantile, reached, reached_under, simulate
+from coach.forecast.helps import Help, helps_of, options_of
+from coach.forecast.outlook import Outlook, sorted_turns
+from coach.forecast.scenarios import LIKELY_FRAC, NO_CHANGE, Trials, chance
+from coach.forecast.sentences import Reasons, due_sentence, reasons_of, remarks_of, states_no_hours
+from coach.forecast.simulation import NEVER, Days, needed_s, quantile_day
+from coach.forecast.steps import last_wet
+from coach.forecast.what_if import Change
 from coach.plan.commission import Plan
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-
-HALF_FRAC: Final = 0.50
-LIKELY_FRAC: Final = 0.80
 NEAR_CERTAIN_FRAC: Final = 0.95
+"""A day is near certain from this chance on."""
+
+_LIKELY_Z: Final = 0.8416
+"""The 80 % point of a standard normal distribution."""
+
+_TENTH_S: Final = 360
 
 
-class DayQuantiles(NamedTuple):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayQuantiles:
     """The days by which something is done with a chance of 50, 80 and 95 %; None for what lies too far ahead."""
 
     p50: dt.date | None
@@ -33,11 +41,13 @@ class DayQuantiles(NamedTuple):
     p95: dt.date | None
 
 
-class Brief(NamedTuple):
-    """The days, and the chance of the due day.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Brief:
+    """The days, and the chance of the due day: what a change is tried with while the painter looks on.
 
     Attributes:
-        chance: Chance of the due day, 0 to 1 (0 or 1 in a forecast without spread); None without a due day.
+        chance: Chance of the due day, 0 to 1 (0 or 1 in a forecast without spread); None without a due day, or where
+            the plan states no hours.
         last_stroke: Day of the last stroke.
         touch_dry: Day on which everything is dry to touch.
         framed: Day on which it comes from the framer.
@@ -51,93 +61,30 @@ class Brief(NamedTuple):
     delivered: DayQuantiles
 
 
-def brief_of(plan: Plan, outlook: Outlook) -> Brief:
-    """Return the days of a plan."""
-    return brief_of_simulation(simulate(plan, outlook))
-
-
-def brief_of_simulation(simulation: Simulation) -> Brief:
-    """Return the days of work that was played through."""
-    days = reached(simulation)
-    today = simulation.outlook.today
-    return Brief(
-        chance=chance_of(simulation, days),
-        last_stroke=_quantiles(today, days.last_stroke),
-        touch_dry=_quantiles(today, days.touch_dry),
-        framed=_quantiles(today, days.framed),
-        delivered=_quantiles(today, days.delivered),
-    )
-
-
-def _quantiles(today: dt.date, days: "NDArray[np.int64]") -> DayQuantiles:
-    return DayQuantiles(*(day_quantile(today, days, frac) for frac in (HALF_FRAC, LIKELY_FRAC, NEAR_CERTAIN_FRAC)))
-
-
-_TENTH_S: Final = 360
-
-
-def hours_needed(simulation: Simulation, wanted_fracs: tuple[float, ...]) -> tuple[float | None, ...]:
-    """Return for each wanted chance the least hours a day that reach it, in tenths of an hour.
-
-    The same draws answer for every number of hours, so that only the hours make the difference. Today keeps the hours
-    it has; every later day on which the plan promises any gets these hours instead.
-
-    Args:
-        simulation: The work that is left.
-        wanted_fracs: Chances, each above 0, at most 1.
-
-    Returns:
-        Hours, or None where not even the hours of the plan's strong caution would do, or without a due day.
-    """
-    if simulation.plan.due is None:
-        return tuple(None for _ in wanted_fracs)
-    today = simulation.outlook.today
-    promised_s = promised_ahead_s(simulation.plan, today, first_look_days(simulation.plan, today))
-    most = simulation.plan.limits.strong_day_s // _TENTH_S
-    known: dict[int, float] = {}
-
-    def chance(tenths: int) -> float:
-        if tenths not in known:
-            hours = tuple(float(tenths * _TENTH_S) if own else 0.0 for own in promised_s[1:])
-            known[tenths] = chance_of(simulation, reached_under(simulation, (float(promised_s[0]), *hours))) or 0.0
-        return known[tenths]
-
-    def least(wanted_frac: float) -> float | None:
-        low, high = -1, most
-        if chance(high) < wanted_frac:
-            return None
-        while high - low > 1:
-            middle = (low + high) // 2
-            low, high = (low, middle) if chance(middle) >= wanted_frac else (middle, high)
-        return high / 10
-
-    return tuple(least(wanted) for wanted in wanted_fracs)
-
-
-class ForecastAnswer(NamedTuple):
-    """What is foretold.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ForecastAnswer:
+    """What is foretold; its fields are the keys of JSON.
 
     Attributes:
         today: The day it was asked on.
         due: The due day, or None.
-        chance: Chance of the due day, 0 to 1; None without a due day, or where the plan wants no spread.
+        chance: Chance of the due day, 0 to 1, to two places: the third would be noise of the draws; None without a due
+            day, where the plan states no hours, or where it wants no spread.
         last_stroke: Day of the last stroke.
         touch_dry: Day on which everything is dry to touch.
         framed: Day on which it comes from the framer.
         delivered: Day on which it is handed over.
-        latest_last_stroke: Last day for the last stroke if the due day is to hold, by the slow end of drying; None
-            without a due day.
-        slack_h: Hours of painting left over until that day, below 0 where they are lacking; None as before.
-        needed_h: Hours of painting still needed (median).
-        hours_for_80: Least hours a day for a chance of 80 %; None where none would do, or without a due day.
-        hours_for_95: The same for 95 %.
-        helps: The changes that would help most, the greatest chance first.
-        dries: Days until what is still to be painted, or else what is laid, is dry to touch; None with neither.
+        delivered_chance: The chance of the 80 % day of delivery itself: days are whole, so it is 80 % or more.
+        latest_last_stroke: Last day for the last stroke that still lets the due day hold with 80 %; None without one.
+        slack_hours: Hours of painting left over before work must begin, below 0 where they are lacking; None as before.
+        needed_hours: Hours of painting still needed (median).
+        hours_a_day_for: Least hours a day for a chance of 80 and of 95 %; None where none would do.
+        helps: The changes that would help, the least that is enough first.
+        drying_days: Days until what is still to be painted, or else what is laid, is dry to touch; None with neither.
         headline: Whether the due day holds, in a sentence.
+        why: What it rests on, in sentences.
         remarks: What else the painter should know, in sentences.
-        outliers: Turns left out of the pace until they are corrected.
-        pace: The painter's pace.
-        adherence: How far promised hours are kept.
+        latest: The latest days that still hold the due day with 80 %; None without one.
     """
 
     today: dt.date
@@ -147,18 +94,24 @@ class ForecastAnswer(NamedTuple):
     touch_dry: DayQuantiles
     framed: DayQuantiles
     delivered: DayQuantiles
+    delivered_chance: float | None
     latest_last_stroke: dt.date | None
-    slack_h: float | None
-    needed_h: float
-    hours_for_80: float | None
-    hours_for_95: float | None
+    slack_hours: float | None
+    needed_hours: float
+    hours_a_day_for: Mapping[str, float | None]
     helps: tuple[Help, ...]
-    dries: DaysRange | None
+    drying_days: DaysRange | None
     headline: str
+    why: tuple[str, ...]
     remarks: tuple[str, ...]
-    outliers: tuple[TurnTime, ...]
-    pace: Pace
-    adherence: Adherence
+    latest: BackPlan | None
+
+
+def brief_of(plan: Plan, outlook: Outlook) -> Brief:
+    """Return the days of a plan."""
+    trials = Trials(plan, outlook)
+    (days,) = trials.days_of([trials.play_of(NO_CHANGE)])
+    return _brief(trials, days)
 
 
 def forecast_of(plan: Plan, outlook: Outlook) -> ForecastAnswer:
@@ -172,47 +125,163 @@ def forecast_of(plan: Plan, outlook: Outlook) -> ForecastAnswer:
         The answer. A plan that wants no spread is played once, without chance: every turn takes what is planned,
         every promised second is painted, paint dries at its slow end, and all quantiles are the same.
     """
-    simulation = simulate(plan, outlook)
-    brief, dries = brief_of_simulation(simulation), _dries(simulation)
-    chance, is_spread = brief.chance, plan.forecast.is_spread
-    latest = latest_last_stroke(plan, 0.0 if dries is None else dries.high_days)
-    hours_for_80, hours_for_95 = hours_needed(simulation, (LIKELY_FRAC, NEAR_CERTAIN_FRAC))
-    outliers = sorted_turns(outlook.turns).outliers
+    is_asked = plan.due is not None and not states_no_hours(plan)
+    groups = options_of(plan, outlook) if is_asked else ()
+    redrawn = [option.change for group in groups for option in group if _is_redrawn(option.change)]
+    trials = Trials(plan, outlook, redrawn)
+    (days,) = trials.days_of([trials.play_of(NO_CHANGE)])
+    brief, is_spread = _brief(trials, days), plan.forecast.is_spread
+    chances = (LIKELY_FRAC, NEAR_CERTAIN_FRAC)
+    hours = [_hours_needed(trials, frac) if is_asked else None for frac in chances]
+    latest = _latest(trials, brief) if is_asked else None
+    reasons = Reasons(
+        needed_hours=round(needed_s(trials.simulation) / 3600, 1),
+        slack_hours=None if latest is None else _slack_hours(trials, brief, latest),
+        latest_last_stroke=None if latest is None else latest.last_stroke,
+        drying_days=_drying_days(trials),
+        hours_for=tuple(zip((80, 95), hours, strict=True)),
+        delivered=brief.delivered.p80,
+        delivered_chance=_delivered_chance(trials, days, brief) if is_spread else None,
+        last_stroke=brief.last_stroke.p80,
+        outliers=sorted_turns(outlook.turns).outliers,
+    )
+    shown = brief.chance if is_spread else None
     return ForecastAnswer(
         today=outlook.today,
         due=plan.due,
-        chance=chance if is_spread else None,
+        chance=None if shown is None else round(shown, 2),
         last_stroke=brief.last_stroke,
         touch_dry=brief.touch_dry,
         framed=brief.framed,
         delivered=brief.delivered,
-        latest_last_stroke=latest,
-        slack_h=None if latest is None else _slack_h(simulation, latest),
-        needed_h=simulation.needed_s / 3600,
-        hours_for_80=hours_for_80,
-        hours_for_95=hours_for_95,
-        helps=() if chance is None else helps_of(plan, outlook, chance),
-        dries=dries,
-        headline=due_sentence(plan.due, chance if is_spread else None, brief.delivered.p80),
-        remarks=remarks_of(simulation, outliers, brief.delivered.p80),
-        outliers=outliers,
-        pace=simulation.pace,
-        adherence=simulation.adherence,
+        delivered_chance=reasons.delivered_chance,
+        latest_last_stroke=reasons.latest_last_stroke,
+        slack_hours=reasons.slack_hours,
+        needed_hours=reasons.needed_hours,
+        hours_a_day_for=dict(zip(("80", "95"), hours, strict=True)),
+        helps=() if brief.chance is None else helps_of(trials, brief.chance, groups),
+        drying_days=reasons.drying_days,
+        headline=due_sentence(plan, shown, brief.delivered.p80),
+        why=reasons_of(trials.simulation, reasons),
+        remarks=remarks_of(trials.simulation, reasons),
+        latest=latest,
     )
 
 
-def _dries(simulation: Simulation) -> DaysRange | None:
-    stated = simulation.plan.after.drying_days
+def _is_redrawn(change: Change) -> bool:
+    return change.without_pass is not None or change.room_c is not None or change.medium is not None
+
+
+def _brief(trials: Trials, days: Days) -> Brief:
+    import numpy as np  # noqa: PLC0415  painting never waits for a numeric library
+
+    plan, today = trials.plan, trials.outlook.today
+    numbers = np.unique(days.touch_dry)
+    later = [
+        None if number >= NEVER else after_last_stroke(plan, day_after(today, int(number)), drying_days=0)
+        for number in numbers
+    ]
+    places = np.searchsorted(numbers, days.touch_dry)
+    framed = np.array([NEVER if own is None else (own.framed - today).days for own in later])[places]
+    delivered = np.array([NEVER if own is None else (own.delivered - today).days for own in later])[places]
+    is_asked = plan.due is not None and not states_no_hours(plan)
+    return Brief(
+        chance=chance(days, trials.play_of(NO_CHANGE).limit_day) if is_asked else None,
+        last_stroke=_quantiles(today, days.last_stroke),
+        touch_dry=_quantiles(today, days.touch_dry),
+        framed=_quantiles(today, framed),
+        delivered=_quantiles(today, delivered),
+    )
+
+
+def _quantiles(today: dt.date, days: "NDArray[np.integer]") -> DayQuantiles:
+    p50, p80, p95 = (quantile_day(today, days, frac) for frac in (0.5, LIKELY_FRAC, NEAR_CERTAIN_FRAC))
+    return DayQuantiles(p50=p50, p80=p80, p95=p95)
+
+
+def _delivered_chance(trials: Trials, days: Days, brief: Brief) -> float | None:
+    """Return the chance of the 80 % day of delivery: the share of trials dry by the 80 % day of dryness."""
+    dry = brief.touch_dry.p80
+    return None if dry is None else round(chance(days, (dry - trials.outlook.today).days), 2)
+
+
+def _hours_needed(trials: Trials, wanted_frac: float) -> float | None:
+    """Return the least hours a day that reach a chance, in tenths of an hour.
+
+    Today keeps the hours it has; every later day on which the plan promises any gets these hours instead. None where
+    not even the hours of the plan's strong caution would do.
+    """
+    plan, today = trials.plan, trials.outlook.today
+    promised_s = promised_ahead_s(plan, today, first_look_days(plan, today))
+    tenths = trials.least(
+        plan.limits.strong_day_s // _TENTH_S,
+        lambda tenths: trials.play_of(
+            NO_CHANGE,
+            (float(promised_s[0]), *(float(tenths * _TENTH_S) if own else 0.0 for own in promised_s[1:])),
+        ),
+        wanted_frac,
+    )
+    return None if tenths is None else tenths / 10
+
+
+def _latest(trials: Trials, brief: Brief) -> BackPlan | None:
+    """Return the latest days with which the due day holds with 80 %, on usable hours and with every wait."""
+    plan, today = trials.plan, trials.outlook.today
+    if plan.due is None:
+        return None
+    plain = back_plan(plan, plan.due, drying_days=_likely_drying_days(trials), needed_s=0)
+    most = min((plan.due - today).days, trials.days - 1)
+    promised_s = promised_ahead_s(plan, today, trials.days)
+    if brief.chance is None or brief.chance < LIKELY_FRAC or most < 0 or not trials.simulation.steps:
+        return replace(plain, first_painting_day=None)
+    # The chance rises with the days between the first one and the due day.
+    before_due = trials.least(
+        most,
+        lambda number: trials.play_of(NO_CHANGE, (*(0.0,) * (most - number), *promised_s[most - number :])),
+        LIKELY_FRAC,
+    )
+    first = 0 if before_due is None else most - before_due
+    first = next((number for number in range(first, len(promised_s)) if promised_s[number]), first)
+    return replace(plain, first_painting_day=day_after(today, first))
+
+
+def _likely_drying_days(trials: Trials) -> int:
+    """Return the days until what is painted last is dry with 80 %; the slow end in a forecast without spread."""
+    stated = trials.plan.after.drying_days
+    days = _drying_days(trials)
+    if stated is not None or days is None:
+        return stated or 0
+    if not trials.plan.forecast.is_spread or not 0 < days.low_days < days.high_days:
+        return ceil(days.high_days)
+    mean, spread = log_days(days)
+    return ceil(exp(mean + spread * _LIKELY_Z))
+
+
+def _drying_days(trials: Trials) -> DaysRange | None:
+    stated, simulation = trials.plan.after.drying_days, trials.simulation
     if stated is not None:
         return DaysRange(stated, stated)
-    wet = [simulation.steps[number].drying for number in simulation.wet] or [dries for _, dries in simulation.laid]
-    return slowest(wet) if wet else None
+    steps = [simulation.steps[number].drying for number in last_wet(simulation.steps)]
+    wet = [own for own in steps if own is not None] or [own.dries for own in simulation.laid]
+    if not wet:
+        return None
+    low, high = slowest(wet)
+    return DaysRange(round(low, 1), round(high, 1))
 
 
-def _slack_h(simulation: Simulation, latest: dt.date) -> float:
-    days = min(FARTHEST_DAYS, (latest - simulation.outlook.today).days + 1)
-    if days < 1:
-        return -simulation.needed_s / 3600
-    usable_s = simulation.usable_s(promised_ahead_s(simulation.plan, simulation.outlook.today, days))
-    *_, until_s = accumulate(usable_s)
-    return (until_s * simulation.adherence.mean_frac - simulation.needed_s) / 3600
+def _slack_hours(trials: Trials, brief: Brief, latest: BackPlan) -> float | None:
+    """Return the hours that are likely painted before work must begin, or, below 0, after it should have ended."""
+    plan, outlook, simulation = trials.plan, trials.outlook, trials.simulation
+    days = trials.days
+    until_s = [0.0, *accumulate(simulation.usable_s(promised_ahead_s(plan, outlook.today, days)))]
+
+    def hours(first: dt.date, last: dt.date) -> float:
+        ends = [min(max((day - outlook.today).days, 0), days) for day in (first, last)]
+        return (until_s[ends[1]] - until_s[ends[0]]) * simulation.adherence.mean_frac / 3600
+
+    if latest.first_painting_day is not None:
+        return round(hours(outlook.today, latest.first_painting_day), 1)
+    if not simulation.steps or brief.last_stroke.p80 is None or brief.delivered.p80 is None or plan.due is None:
+        return None
+    lacking = round(hours(day_after(latest.last_stroke, 1), day_after(brief.last_stroke.p80, 1)), 1)
+    return -lacking if lacking > 0 else None

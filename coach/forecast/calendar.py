@@ -2,11 +2,9 @@
 
 import datetime as dt
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import accumulate, chain, repeat
-from math import ceil
 from typing import Final
 
 from coach.plan.commission import DayRange, Days, Plan
@@ -25,11 +23,21 @@ def promised_days(plan: Plan, first: dt.date, last: dt.date) -> tuple[int, ...]:
     before one that comes again, and of two rules that meet on a day the one written first counts. A plan without
     a week promises only what stands under `also`.
     """
-    week_s = plan.week_s or _NO_WEEK
+    return _promised(plan.week_s or _NO_WEEK, plan.off, plan.also, first, last)
+
+
+@lru_cache(maxsize=64)
+def _promised(
+    week_s: tuple[int, ...],
+    off: tuple[Days, ...],
+    also: tuple[tuple[Days, int], ...],
+    first: dt.date,
+    last: dt.date,
+) -> tuple[int, ...]:
     promised_s = [week_s[(first.weekday() + number) % 7] for number in range((last - first).days + 1)]
-    rules_s = [one for one in reversed(plan.also) if not isinstance(one[0], DayRange)]
-    dates_s = [one for one in plan.also if isinstance(one[0], DayRange)]
-    for days, seconds in chain(zip(plan.off, repeat(0)), rules_s, dates_s):
+    rules_s = [one for one in reversed(also) if not isinstance(one[0], DayRange)]
+    dates_s = [one for one in also if isinstance(one[0], DayRange)]
+    for days, seconds in chain(zip(off, repeat(0)), rules_s, dates_s):
         for number in _numbers(days, first, last):
             promised_s[number] = seconds
     return tuple(promised_s)
@@ -46,14 +54,14 @@ def working_days_after(plan: Plan, day: dt.date, count: int) -> dt.date:
     """Return the day on which `count` working days that begin on `day` are over; `day` itself where `count` is 0.
 
     What comes on a day that is no working day is taken in hand on the next. A working day of framers and carriers
-    is a day from Monday to Friday that does not stand under `off`: the painter's holidays stand for theirs. In a
-    year whose every day is off they work all the same, from Monday to Friday. The answer is held within what a
-    calendar can count.
+    is a day from Monday to Friday. Days that come again under `off` are the painter's own and do not stop them; days
+    that it names by date, such as Christmas, do. In a year whose every day is off they work all the same, from Monday
+    to Friday. The answer is held within what a calendar can count.
     """
     if count <= 0:
         return day
     for year in range(day.year, dt.MAXYEAR + 1):
-        days = _working_days(plan.off, year)
+        days = _working_days(_closed(plan), year)
         number = bisect_left(days, day) + count
         if number < len(days):
             return days[number]
@@ -70,7 +78,7 @@ def working_days_before(plan: Plan, day: dt.date, count: int) -> dt.date:
     if count <= 0:
         return day
     for year in range(day.year, dt.MINYEAR - 1, -1):
-        days = _working_days(plan.off, year)
+        days = _working_days(_closed(plan), year)
         number = bisect_right(days, day) - 1 - count
         if number >= 0:
             return days[number]
@@ -82,6 +90,10 @@ def day_after(day: dt.date, count: int) -> dt.date:
     """Return the day so many days later (earlier below 0), held within what a calendar can count."""
     number = day.toordinal() + count
     return dt.date.fromordinal(min(max(number, dt.date.min.toordinal()), dt.date.max.toordinal()))
+
+
+def _closed(plan: Plan) -> tuple[Days, ...]:
+    return tuple(own for own in plan.off if isinstance(own, DayRange))
 
 
 @lru_cache(maxsize=64)
@@ -139,7 +151,7 @@ def back_plan(plan: Plan, due: dt.date, *, drying_days: int, needed_s: int) -> B
         needed_s: Seconds of work, 0 or more; where none is needed the first painting day is the last.
     """
     leave_studio = working_days_before(plan, due, plan.after.transport_working_days or 0)
-    to_framer = working_days_before(plan, leave_studio, plan.after.framing_working_days or 0)
+    to_framer = latest_dry_day(plan, due)
     last_stroke = day_after(to_framer, -drying_days)
     backward_s = promised_days(plan, day_after(last_stroke, -MOST_DAYS), last_stroke)[::-1]
     last, first = (_first_reaching(backward_s, enough_s) for enough_s in (1, max(needed_s, 1)))
@@ -190,25 +202,12 @@ def first_look_days(plan: Plan, today: dt.date) -> int:
     return min(FARTHEST_DAYS, max(_FIRST_DAYS, due_days))
 
 
-@lru_cache(maxsize=32)
 def promised_ahead_s(plan: Plan, today: dt.date, days: int) -> tuple[int, ...]:
     """Return the seconds promised for so many days from today; all 0 where the plan states no hours."""
     return promised_days(plan, today, day_after(today, days - 1))
 
 
-def latest_last_stroke(plan: Plan, dries_days: float) -> dt.date | None:
-    """Return the last day on which the last stroke still lets it be dry, framed and delivered by the due day.
-
-    Args:
-        plan: The plan; None comes back where it states no due day.
-        dries_days: Days until the last stroke is dry to touch.
-    """
-    if plan.due is None:
-        return None
-    return back_plan(plan, plan.due, drying_days=ceil(dries_days), needed_s=0).last_stroke
-
-
-def framed_and_delivered(plan: Plan, dry: Iterable[dt.date]) -> dict[dt.date, tuple[dt.date, dt.date]]:
-    """Return for each day on which everything is dry the days on which it is framed and delivered."""
-    later = {day: after_last_stroke(plan, day, drying_days=0) for day in dry}
-    return {day: (own.framed, own.delivered) for day, own in later.items()}
+def latest_dry_day(plan: Plan, due: dt.date) -> dt.date:
+    """Return the last day on which everything may become dry, and is still framed and delivered by the due day."""
+    leave_studio = working_days_before(plan, due, plan.after.transport_working_days or 0)
+    return working_days_before(plan, leave_studio, plan.after.framing_working_days or 0)

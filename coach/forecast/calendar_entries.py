@@ -6,13 +6,20 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from coach.forecast.answer import ForecastAnswer
-from coach.forecast.calendar import day_after, promised_days, working_days_after, working_days_before
+from coach.forecast.calendar import (
+    VARNISH_MONTHS,
+    day_after,
+    promised_days,
+    varnish_day,
+    working_days_after,
+    working_days_before,
+)
 from coach.plan.commission import Plan
 from coach.text import span
 
 
 class EntryKind(enum.Enum):
-    """What an entry stands for; with the commission and the day it tells one entry from another."""
+    """What an entry stands for; with the commission, and for a session its day, it tells one entry from another."""
 
     SESSION = "session"
     LAST_STROKE = "last stroke"
@@ -21,6 +28,7 @@ class EntryKind(enum.Enum):
     FRAMED = "framed"
     DELIVERED = "delivered"
     DUE = "due"
+    VARNISH = "varnish"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,7 +73,7 @@ def calendar_entries(plan: Plan, answer: ForecastAnswer, today: dt.date) -> tupl
 
 def _sessions(plan: Plan, answer: ForecastAnswer, today: dt.date) -> Iterator[CalendarEntry]:
     last = answer.last_stroke.p80 or plan.due
-    if last is None or answer.needed_h <= 0:
+    if last is None or answer.needed_hours <= 0:
         return
     for number, promised_s in enumerate(promised_days(plan, today, last)):
         if promised_s > 0:
@@ -78,7 +86,7 @@ def _milestones(plan: Plan, answer: ForecastAnswer) -> Iterator[CalendarEntry]:
     dry = answer.touch_dry.p80
     is_framed = dry is not None and bool(plan.after.framing_working_days)
     foretold = (
-        (EntryKind.LAST_STROKE, "Last stroke", answer.last_stroke.p80 if answer.needed_h > 0 else None),
+        (EntryKind.LAST_STROKE, "Last stroke", answer.last_stroke.p80 if answer.needed_hours > 0 else None),
         (EntryKind.TOUCH_DRY, "Dry to touch", dry),
         (EntryKind.TO_FRAMER, "To the framer", _working_day_from(plan, dry) if dry and is_framed else None),
         (EntryKind.FRAMED, "Framed", answer.framed.p80 if is_framed else None),
@@ -90,6 +98,16 @@ def _milestones(plan: Plan, answer: ForecastAnswer) -> Iterator[CalendarEntry]:
     if plan.due is not None:
         title = _titled("Due", plan)
         yield CalendarEntry(kind=EntryKind.DUE, title=title, first_day=plan.due, last_day=plan.due)
+    yield from _varnish(plan, answer)
+
+
+def _varnish(plan: Plan, answer: ForecastAnswer) -> Iterator[CalendarEntry]:
+    last = answer.last_stroke.p80
+    if last is not None:
+        day, note = varnish_day(last), f"{VARNISH_MONTHS} months after the last stroke; test first."
+        yield CalendarEntry(
+            kind=EntryKind.VARNISH, title=_titled("Varnish from", plan), first_day=day, last_day=day, note=note
+        )
 
 
 def _working_day_from(plan: Plan, day: dt.date) -> dt.date:

@@ -1,8 +1,13 @@
-"""How many days paint takes to be dry to touch: by paints, film, room and medium."""
+"""How many days paint takes to be dry to touch: by paints, film, room and medium, and by what was found.
+
+A range of days is read as the 10 and 90 % points of a log-normal distribution (trade facts K7; ours).
+"""
 
 import re
-from collections.abc import Iterable
-from math import exp
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import exp, log, sqrt
+from statistics import NormalDist
 from typing import Final, NamedTuple
 
 from coach.errors import CoachError
@@ -23,6 +28,17 @@ GAS_CONSTANT_J_MOL_K: Final = 8.314462618
 
 ZERO_C_K: Final = 273.15
 """0 degrees Celsius in kelvin. Source: the SI brochure, 9th edition (from memory)."""
+
+RANGE_WIDTH_SD: Final = 2.5631
+"""From the 10 to the 90 % point of a normal distribution, in standard deviations. Source: trade facts K7."""
+
+LAYER_SD: Final = 0.2
+"""Spread of the layers of one mixture, on the log scale. Source: trade facts K7 (ours)."""
+
+LEAST_CHANCE_FRAC: Final = 1e-12
+"""An answer that can hardly be true counts as so likely: a slip of the key must not settle everything."""
+
+_GRID: Final = 60
 
 _INDEX: Final = re.compile(r"(?<![a-z])(n|p)(w|bk|br|y|o|r|v|b|g)\s*([0-9]{1,3})(?![0-9])", re.IGNORECASE)
 
@@ -71,11 +87,8 @@ def paint_drying(paint: Paint) -> Drying:
 def mixture_drying(plan: Plan, mixture: Mixture) -> Drying:
     """Return how long a mixture takes in the room, film and medium of the plan.
 
-    The painter's measured days stand as they are: they were measured in that room, with that film. Days measured for
-    the mixture go before those of its paints.
+    The painter's measured days of a paint stand as they are: they were measured in that room, with that film.
     """
-    if mixture.dries_days is not None:
-        return Drying(DaysRange(mixture.dries_days, mixture.dries_days))
     paints = {paint.name: paint for paint in plan.palette}
     ranges: list[DaysRange] = []
     unknown: list[str] = []
@@ -163,3 +176,68 @@ def _indexes(pigment: str) -> frozenset[str]:
     """Return the colour index names in a text as the table writes them: " pw 6 " and "PB15:3" are PW6 and PB15."""
     found = _INDEX.findall(pigment)
     return frozenset(f"{kind.upper()}{hue.capitalize()}{number}" for kind, hue, number in found)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DryAnswer:
+    """What was found of one layer, in days after its last stroke.
+
+    Attributes:
+        mixture: Name of its mixture or paint; empty where the plan names none.
+        wet_days: When it was last found still wet; 0 where it never was.
+        dry_days: When it was found dry: it dried at that time or before; None where it was not.
+    """
+
+    mixture: str
+    wet_days: float
+    dry_days: float | None
+
+
+def log_days(days: DaysRange) -> tuple[float, float]:
+    """Return mean and spread of the logarithm of the days; the ends of the range are above 0."""
+    return log(days.low_days * days.high_days) / 2, log(days.high_days / days.low_days) / RANGE_WIDTH_SD
+
+
+def learned_range(days: DaysRange, answers: Iterable[DryAnswer]) -> DaysRange:
+    """Return the range of a new layer of a mixture after what was found of layers of it.
+
+    "Still wet" on a day means that it dried after that day, "dry" that it dried on it or before: both are ends of an
+    interval, and neither is the drying time.
+
+    Args:
+        days: Its range before; days that the painter stated, without a width, stand as they are.
+        answers: Answers about its layers.
+
+    Source:
+        Trade facts K7, interval-censored: the centre of the mixture is normal, its layers lie about it with
+        `LAYER_SD`, and each answer weighs a centre by the chance that a layer of it falls into the interval.
+    """
+    found = tuple(answers)
+    if not found or not 0 < days.low_days < days.high_days:
+        return days
+    mean, spread = log_days(days)
+    centre_sd = sqrt(max(spread**2 - LAYER_SD**2, LAYER_SD**2 / 4))
+    centres = [mean + centre_sd * 6 * (number / _GRID - 1) for number in range(2 * _GRID + 1)]
+    logs = [_log_weight(centre, (centre - mean) / centre_sd, found) for centre in centres]
+    weights = [exp(own - max(logs)) for own in logs]
+    return DaysRange(*(exp(_mixed_quantile(centres, weights, frac)) for frac in (0.1, 0.9)))
+
+
+def _log_weight(centre: float, z: float, found: Iterable[DryAnswer]) -> float:
+    layer = NormalDist(centre, LAYER_SD)
+    chances = (
+        (1.0 if own.dry_days is None else layer.cdf(log(own.dry_days)) if own.dry_days > 0 else 0.0)
+        - (layer.cdf(log(own.wet_days)) if own.wet_days > 0 else 0.0)
+        for own in found
+    )
+    return -(z**2) / 2 + sum(log(max(chance, LEAST_CHANCE_FRAC)) for chance in chances)
+
+
+def _mixed_quantile(centres: Sequence[float], weights: Sequence[float], frac: float) -> float:
+    low, high, total = min(centres) - 2, max(centres) + 2, sum(weights)
+    unit = NormalDist(0.0, LAYER_SD)
+    for _ in range(40):
+        middle = (low + high) / 2
+        below = sum(weight * unit.cdf(middle - own) for own, weight in zip(centres, weights, strict=True) if weight)
+        low, high = (middle, high) if below < frac * total else (low, middle)
+    return high

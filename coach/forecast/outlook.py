@@ -6,6 +6,7 @@ from math import log
 from typing import Final, NamedTuple
 
 from coach.forecast.adherence import CLEANUP_S, SETUP_S, DayKept
+from coach.forecast.drying import DryAnswer
 from coach.forecast.drying_table import DaysRange
 
 LONG_TURN_S: Final = 4 * 3600
@@ -90,6 +91,7 @@ class RemainingTurn(NamedTuple):
         passages: Names of its passages that are still to be painted.
         is_lead: Whether its canvas leads the run.
         planned_s: Time planned for those passages, in seconds; a turn without time does not count.
+        worked_s: Work done on it already, in seconds; more than 0 for the turn in hand only, which is the first.
     """
 
     canvas: str
@@ -97,6 +99,7 @@ class RemainingTurn(NamedTuple):
     passages: tuple[str, ...]
     is_lead: bool
     planned_s: float
+    worked_s: float = 0.0
 
 
 class Laid(NamedTuple):
@@ -108,6 +111,7 @@ class Laid(NamedTuple):
         passage: Name of the passage.
         painted: Day of its last stroke.
         dries: Days it takes from then; None where the plan's paints, room and medium decide.
+        wet_days: Days after its last stroke when it was last found still wet; 0 where it never was.
     """
 
     canvas: str
@@ -115,6 +119,7 @@ class Laid(NamedTuple):
     passage: str
     painted: dt.date
     dries: DaysRange | None = None
+    wet_days: float = 0.0
 
 
 class Outlook(NamedTuple):
@@ -124,8 +129,10 @@ class Outlook(NamedTuple):
         today: The day it is asked on.
         remaining: Turns still to be painted, in the order in which they will be.
         turns: Turns timed so far, those of earlier commissions first.
-        days: Days gone by before today, with hours promised and painted.
+        days: Days from the first session to yesterday, with hours promised and painted; those left out on which the
+            painter waited for paint to dry.
         laid: Passages that may still be wet.
+        answers: What was found dry or still wet of layers of this commission.
         today_painted_s: Seconds spent on turns today.
         setup_s: Setting up, in seconds a day.
         cleanup_s: Clearing up, in seconds a day.
@@ -137,6 +144,7 @@ class Outlook(NamedTuple):
     turns: tuple[TurnTime, ...] = ()
     days: tuple[DayKept, ...] = ()
     laid: tuple[Laid, ...] = ()
+    answers: tuple[DryAnswer, ...] = ()
     today_painted_s: float = 0.0
     setup_s: float = SETUP_S
     cleanup_s: float = CLEANUP_S

@@ -1,132 +1,100 @@
-"""How long the painter takes against the plan: apart for leading and following turns, and by pass."""
+"""How long the painter takes against the plan: as a person, pass by pass, and apart for leading and following turns.
 
-from collections.abc import Mapping, Sequence
-from math import exp, sqrt
-from statistics import fmean
-from typing import Final, NamedTuple
+The model: ln(worked / planned) of a turn is mu + a(pass) + d where its canvas leads, - d where it follows, + noise. All
+of it is believed to be normal before the log is read, and the log moves it by Bayes' rule. A trend over the passes is
+not in it.
+
+Source:
+    Trade facts K4 (formulas and check figures), J and K1 to K6 (why people need longer than they plan, and how often
+    the day named is met).
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import exp, log, sqrt
+from typing import TYPE_CHECKING, Final
 
 from coach.forecast.outlook import TurnTime
 
-PRIOR_SD: Final = 0.25
-"""Spread of painters' factors before any log, on the log scale. Source: ours (facts/order.md N uses it)."""
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
-NOISE_SD: Final = 0.30
-"""Spread of one turn about the painter's factor, on the log scale. Source: ours (facts/order.md N uses it)."""
+USUAL_FRAC: Final = 1.3
+"""What painters take against their plan before any log. Source: trade facts K4; J says 1.64 of students."""
+
+PAINTER_SD: Final = 0.35
+"""Spread of painters about it, on the log scale. Source: trade facts K4, as the four that follow."""
+
+PASS_SD: Final = 0.20
+"""Spread of passes about their painter; a pass that is not begun has it whole."""
+
+ROLE_SD: Final = 0.08
+"""Spread of half the difference between leading and following turns."""
+
+NOISE_SD: Final = 0.35
+"""Spread of one turn about its pass and role, before any log."""
+
+NOISE_PRIOR_TURNS: Final = 10
+"""It holds as if this many turns had shown it."""
+
+TOLD_FROM_TURNS: Final = 8
+"""From so many turns on the painter's own pace is told. Source: ours."""
 
 
-class Factor(NamedTuple):
-    """A factor on planned time whose logarithm is normal.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pace:
+    """What is believed of the painter's pace, on the log scale.
 
     Attributes:
-        log_mean: Mean of the logarithm.
-        log_sd: Standard deviation of the logarithm: how uncertain the factor is; 0 or more.
+        passes: Names of the passes that have timed turns.
+        mean: Means of mu, of d, and of what each of those passes adds.
+        cov: How they vary together, as many rows and columns.
+        noise_sd: Spread of one turn about its pass and role.
+        pass_sd: Spread of what a pass without timed turns adds.
+        turns: How many turns it was learned from.
+        taken_frac: Worked over planned time of those turns; None without any.
     """
 
-    log_mean: float = 0.0
-    log_sd: float = 0.0
+    passes: tuple[str, ...]
+    mean: tuple[float, ...]
+    cov: tuple[tuple[float, ...], ...]
+    noise_sd: float
+    pass_sd: float
+    turns: int
+    taken_frac: float | None
 
     @property
     def median_frac(self) -> float:
-        """Return the median of the factor."""
-        return exp(self.log_mean)
+        """The factor of a pass that is not begun, as likely to be too small as too great."""
+        return exp(self.mean[0])
 
-    @property
-    def mean_frac(self) -> float:
-        """Return the mean of the factor."""
-        return exp(self.log_mean + self.log_sd**2 / 2)
+    def log_factor(self, pass_name: str, *, is_lead: bool | None = None) -> tuple[float, float]:
+        """Return mean and spread of the logarithm of a pass's factor; None leaves the role out."""
+        size = len(self.mean)
+        weights = [0.0] * size
+        weights[0], weights[1] = 1.0, 0.0 if is_lead is None else (1.0 if is_lead else -1.0)
+        own_var = 0.0
+        if pass_name in self.passes:
+            weights[2 + self.passes.index(pass_name)] = 1.0
+        else:
+            own_var = self.pass_sd**2
+        mean = sum(weight * own for weight, own in zip(weights, self.mean, strict=True))
+        var = sum(weights[i] * weights[j] * self.cov[i][j] for i in range(size) for j in range(size))
+        return mean, sqrt(var + own_var)
 
+    def drawn(self, z: "NDArray[np.float64]") -> "NDArray[np.float64]":
+        """Return draws of mu, d and the passes, a row each, from as many rows of standard normal numbers."""
+        import numpy as np  # noqa: PLC0415  painting never waits for a numeric library
 
-PRIOR: Final = Factor(0.0, PRIOR_SD)
-"""The painter's factor before any log: the plan's own times, and how far painters stray from them."""
-
-
-class Shrunk(NamedTuple):
-    """Groups drawn together.
-
-    Attributes:
-        within_var: Variance inside the groups.
-        group_size: The size of group n0 that the variance between groups is taken from.
-        between_var: Variance between the groups, 0 or more.
-        mean: Mean of the groups, each weighted by how well it is known.
-        weights_frac: For each group the weight of its own mean, 0 to 1.
-        means: For each group its mean after shrinkage.
-    """
-
-    within_var: float
-    group_size: float
-    between_var: float
-    mean: float
-    weights_frac: tuple[float, ...]
-    means: tuple[float, ...]
+        if not any(map(any, self.cov)):
+            return np.asarray(np.array(self.mean)[:, None] + 0.0 * z)
+        return np.asarray(np.array(self.mean)[:, None] + np.linalg.cholesky(np.array(self.cov)) @ z)
 
 
-def shrunk(groups: Sequence[Sequence[float]]) -> Shrunk:
-    """Return the groups drawn together, by the moments of a one-way layout.
-
-    Args:
-        groups: Two or more groups, none empty, with more values than groups.
-
-    Source:
-        One-way random effects by moments: facts/order.md part 2 N (formulas and check values).
-    """
-    sizes = [len(group) for group in groups]
-    total, count = sum(sizes), len(groups)
-    own = [fmean(group) for group in groups]
-    grand = sum(map(sum, groups)) / total
-    within_var = sum((value - mean) ** 2 for group, mean in zip(groups, own, strict=True) for value in group)
-    within_var /= total - count
-    group_size = (total - sum(size**2 for size in sizes) / total) / (count - 1)
-    between = sum(size * (mean - grand) ** 2 for size, mean in zip(sizes, own, strict=True)) / (count - 1)
-    between_var = max(0.0, (between - within_var) / group_size)
-    if between_var + within_var == 0:  # every value is the same: there is nothing to weigh
-        return Shrunk(0.0, group_size, 0.0, grand, (0.0,) * count, (grand,) * count)
-    known = [1 / (between_var + within_var / size) for size in sizes]
-    mean = sum(k * m for k, m in zip(known, own, strict=True)) / sum(known)
-    weights = tuple(between_var * k for k in known)
-    means = tuple(w * m + (1 - w) * mean for w, m in zip(weights, own, strict=True))
-    return Shrunk(within_var, group_size, between_var, mean, weights, means)
-
-
-ROLE_CORRELATION: Final = 0.8
-"""How far the factors of leading and following turns go together before any log. Source: ours."""
-
-NOISE_PRIOR_TURNS: Final = 10
-"""The spread of a turn is `NOISE_SD` as if this many turns had shown it. Source: ours."""
-
-TURNS_A_PASS: Final = 3
-"""A pass counts apart from so many turns on. Source: ours."""
-
-SPARE_TURNS: Final = 6
-"""Passes count apart where there are so many more turns than passes. Source: ours."""
-
-
-class Pace(NamedTuple):
-    """The painter's pace; every factor is on planned time.
-
-    Attributes:
-        lead: Factor of leading turns.
-        follow: Factor of following turns.
-        noise_sd: Spread of one turn about its factor, on the log scale.
-        turns: How many turns it was learned from.
-        by_pass: What a pass adds on the log scale, for passes with enough turns; may be empty.
-        other_pass: What a pass without turns of its own adds; its mean is 0.
-    """
-
-    lead: Factor = PRIOR
-    follow: Factor = PRIOR
-    noise_sd: float = NOISE_SD
-    turns: int = 0
-    by_pass: Mapping[str, Factor] = {}
-    other_pass: Factor = Factor()
-
-    def factor(self, pass_name: str, *, is_lead: bool) -> Factor:
-        """Return the factor of a leading or following turn of a pass."""
-        role = self.lead if is_lead else self.follow
-        added = self.by_pass.get(pass_name, self.other_pass)
-        return Factor(role.log_mean + added.log_mean, sqrt(role.log_sd**2 + added.log_sd**2))
-
-
-PLANNED_PACE: Final = Pace(Factor(), Factor(), 0.0)
+PLANNED_PACE: Final = Pace(
+    passes=(), mean=(0.0, 0.0), cov=((0.0, 0.0), (0.0, 0.0)), noise_sd=0.0, pass_sd=0.0, turns=0, taken_frac=None
+)
 """Every turn takes just what is planned: plain arithmetic."""
 
 
@@ -136,56 +104,39 @@ def pace_of(turns: Sequence[TurnTime]) -> Pace:
     Args:
         turns: Of earlier commissions and of this one, outliers left out; the order does not matter.
     """
-    roles = [[turn.log_ratio for turn in turns if turn.is_lead is is_lead] for is_lead in (True, False)]
-    noise_sd = _noise_sd(roles)
-    lead, follow = _role_factors(roles[0], roles[1], noise_sd)
-    pace = Pace(lead, follow, noise_sd, len(turns))
-    by_pass, other = _pass_factors(turns, pace)
-    return pace._replace(by_pass=by_pass, other_pass=other)
+    import numpy as np  # noqa: PLC0415  painting never waits for a numeric library
 
-
-def _noise_sd(roles: Sequence[Sequence[float]]) -> float:
-    """Return the spread of one turn: `NOISE_SD` at first, then more and more what the log shows."""
-    spread, freedom = NOISE_PRIOR_TURNS * NOISE_SD**2, NOISE_PRIOR_TURNS
-    for ratios in roles:
-        if ratios:
-            mean = fmean(ratios)
-            spread += sum((ratio - mean) ** 2 for ratio in ratios)
-            freedom += len(ratios) - 1
-    return sqrt(spread / freedom)
-
-
-def _role_factors(leading: Sequence[float], following: Sequence[float], noise_sd: float) -> tuple[Factor, Factor]:
-    """Return both factors by Bayes' rule for two normals that go together; each alone as in order facts N.
-
-    Source:
-        Gelman et al., Bayesian Data Analysis, 3rd edition, 2013, section 3.5 (from memory).
-    """
-    own_precision = 1 / (PRIOR_SD**2 * (1 - ROLE_CORRELATION**2))
-    shared = ROLE_CORRELATION * own_precision
-    lead_precision = own_precision + len(leading) / noise_sd**2
-    follow_precision = own_precision + len(following) / noise_sd**2
-    lead_sum, follow_sum = sum(leading) / noise_sd**2, sum(following) / noise_sd**2
-    determinant = lead_precision * follow_precision - shared**2
-    return (
-        Factor((follow_precision * lead_sum + shared * follow_sum) / determinant, sqrt(follow_precision / determinant)),
-        Factor((lead_precision * follow_sum + shared * lead_sum) / determinant, sqrt(lead_precision / determinant)),
+    passes = tuple(dict.fromkeys(turn.pass_name for turn in turns))
+    noise_sd = _noise_sd(turns)
+    prior_sd = np.array([PAINTER_SD, ROLE_SD, *[PASS_SD] * len(passes)])
+    precision = np.diag(prior_sd**-2.0)
+    pull = np.zeros(len(prior_sd))
+    pull[0] = log(USUAL_FRAC) / PAINTER_SD**2
+    if turns:
+        rows = np.zeros((len(turns), len(prior_sd)))
+        rows[:, 0] = 1
+        rows[:, 1] = [1 if turn.is_lead else -1 for turn in turns]
+        rows[np.arange(len(turns)), [2 + passes.index(turn.pass_name) for turn in turns]] = 1
+        precision += rows.T @ rows / noise_sd**2
+        pull += rows.T @ np.array([turn.log_ratio for turn in turns]) / noise_sd**2
+    cov = np.linalg.inv(precision)
+    planned_s = sum(turn.planned_s for turn in turns)
+    return Pace(
+        passes=passes,
+        mean=tuple((cov @ pull).tolist()),
+        cov=tuple(map(tuple, cov.tolist())),
+        noise_sd=noise_sd,
+        pass_sd=PASS_SD,
+        turns=len(turns),
+        taken_frac=sum(turn.worked_s for turn in turns) / planned_s if turns else None,
     )
 
 
-def _pass_factors(turns: Sequence[TurnTime], pace: Pace) -> tuple[Mapping[str, Factor], Factor]:
-    """Return what passes add to the factor of leading and following turns, where there is enough to tell."""
-    residuals: dict[str, list[float]] = {}
+def _noise_sd(turns: Sequence[TurnTime]) -> float:
+    """Return the spread of one turn: `NOISE_SD` at first, then more and more what the log shows within a cell."""
+    cells: dict[tuple[str, bool], list[float]] = {}
     for turn in turns:
-        role = pace.lead if turn.is_lead else pace.follow
-        residuals.setdefault(turn.pass_name, []).append(turn.log_ratio - role.log_mean)
-    groups = {name: values for name, values in residuals.items() if len(values) >= TURNS_A_PASS}
-    spare = sum(map(len, groups.values())) - len(groups)
-    if len(groups) < 2 or spare < SPARE_TURNS:  # noqa: PLR2004  one pass cannot differ from the others
-        return {}, Factor()
-    found = shrunk(list(groups.values()))
-    by_pass = {
-        name: Factor(mean - found.mean, sqrt(found.between_var * (1 - weight)))
-        for name, mean, weight in zip(groups, found.means, found.weights_frac, strict=True)
-    }
-    return by_pass, Factor(0.0, sqrt(found.between_var))
+        cells.setdefault((turn.pass_name, turn.is_lead), []).append(turn.log_ratio)
+    spread = sum((own - sum(cell) / len(cell)) ** 2 for cell in cells.values() for own in cell)
+    freedom = NOISE_PRIOR_TURNS + len(turns) - len(cells)
+    return sqrt((NOISE_PRIOR_TURNS * NOISE_SD**2 + spread) / freedom)

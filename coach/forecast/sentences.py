@@ -2,17 +2,40 @@
 
 import datetime as dt
 from collections.abc import Iterator
+from dataclasses import dataclass
 from math import ceil
 from typing import Final
 
-from coach.forecast.calendar import day_after, first_look_days, framed_and_delivered, promised_ahead_s
+from coach.forecast.adherence import CLEANUP_S, MOST_LOST_FRAC, SETUP_S
+from coach.forecast.calendar import (
+    VARNISH_MONTHS,
+    after_last_stroke,
+    day_after,
+    first_look_days,
+    promised_ahead_s,
+    varnish_day,
+)
 from coach.forecast.drying import mixture_drying
-from coach.forecast.drying_table import SLOW
+from coach.forecast.drying_table import SLOW, DaysRange
 from coach.forecast.layers import layer_warnings
 from coach.forecast.outlook import TurnTime
-from coach.forecast.simulation import Simulation
-from coach.forecast.steps import passages_of
-from coach.text import counted
+from coach.forecast.pace import TOLD_FROM_TURNS, Pace
+from coach.forecast.simulation import Simulation, last_laid_day
+from coach.forecast.steps import DryingTimes, last_wet
+from coach.plan.commission import Forecast, Plan
+from coach.text import counted, percent
+
+FAR: Final = "beyond ten years"
+"""What is said of a day that is too far ahead."""
+
+DRY_TO_TOUCH: Final = (
+    "Dry to touch is not dry through: frame it so that nothing touches the paint, pack it face free, and hand it over "
+    "unvarnished or with a temporary varnish, as agreed."
+)
+"""Said where the work will be framed and sent. Source: trade facts F9, F10, B5.5 and B5.8 (all secondary)."""
+
+NO_TREND: Final = "A pace that changes from pass to pass is not foreseen: later passes count as those painted so far."
+"""What the model leaves out. Source: trade facts K6."""
 
 _LIKELIHOODS: Final = (
     (0.99, "as good as certain"),
@@ -41,15 +64,27 @@ def chance_percent(chance: float) -> str:
     return "less than 1 %" if chance < 0.01 else f"{chance * 100:.0f} %"  # noqa: PLR2004  the first above nothing
 
 
-def due_sentence(due: dt.date | None, chance: float | None, delivered: dt.date | None) -> str:
+def day_words(day: dt.date | None) -> str:
+    """Return a day as a painter writes it, with its weekday: "Sat 1 May 2027"."""
+    return FAR if day is None else f"{day:%a} {day.day} {day:%b %Y}"
+
+
+def states_no_hours(plan: Plan) -> bool:
+    """Return whether the plan says nothing of hours, so that no day can be told."""
+    return plan.week_s is None and not plan.also
+
+
+def due_sentence(plan: Plan, chance: float | None, delivered: dt.date | None) -> str:
     """Return whether the due day holds.
 
     Args:
-        due: The due day, or None.
+        plan: The plan, with its due day or without.
         chance: Its chance, or None in a forecast without chance.
         delivered: The day by which it is delivered with a chance of 80 %, or None where that is too far ahead.
     """
-    when = "not within ten years" if delivered is None else f"on {delivered.isoformat()}"
+    when, due = "not within ten years" if delivered is None else f"on {delivered.isoformat()}", plan.due
+    if states_no_hours(plan) and delivered is None:
+        return f"{'The day of delivery' if due is None else due.isoformat()} cannot be told: say your hours."
     if due is None:
         foretold = "no day of delivery can be told" if delivered is None else f"delivered {when} with a chance of 80 %"
         return f"The plan states no due day; {foretold}."
@@ -65,42 +100,101 @@ def range_words(low_days: float, high_days: float) -> str:
     return f"{high} d" if low == high else f"{low} to {high} d"
 
 
-FEW_TURNS: Final = 4
-"""With fewer turns the plan counts for more than the log. Source: facts/order.md N: half the weight lies there."""
-
 USUAL_ROOM_C: Final = (10.0, 30.0)
 """Rooms for which the factor of the table is worth something, in degrees Celsius. Source: ours."""
 
 
-def remarks_of(simulation: Simulation, outliers: tuple[TurnTime, ...], delivered: dt.date | None) -> tuple[str, ...]:
-    """Return the remarks, the gravest first; may be empty.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reasons:
+    """The figures that the sentences are made of; as in the answer, but for these.
+
+    Attributes:
+        hours_for: Chances in percent, each with the hours a day that reach it.
+        delivered: The 80 % day of delivery.
+        last_stroke: The 80 % day of the last stroke.
+        outliers: Turns left out of the pace.
+    """
+
+    needed_hours: float
+    slack_hours: float | None
+    latest_last_stroke: dt.date | None
+    drying_days: DaysRange | None
+    hours_for: tuple[tuple[int, float | None], ...]
+    delivered: dt.date | None
+    delivered_chance: float | None
+    last_stroke: dt.date | None
+    outliers: tuple[TurnTime, ...]
+
+
+def reasons_of(simulation: Simulation, reasons: Reasons) -> tuple[str, ...]:
+    """Return why the day holds or not: the day itself, hours needed, hours left over, pace, drying, hours kept."""
+    return tuple(_reasons(simulation, reasons))
+
+
+def _reasons(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
+    if reasons.delivered_chance is not None:
+        yield f"Handed over by {day_words(reasons.delivered)}: {chance_percent(reasons.delivered_chance)}."
+    yield f"Painting still needed: about {reasons.needed_hours:.1f} h."
+    if reasons.latest_last_stroke is not None:
+        slack = reasons.slack_hours
+        over = "" if slack is None else f": {slack:.1f} h to spare" if slack >= 0 else f": {-slack:.1f} h are lacking"
+        yield f"The last stroke must fall by {day_words(reasons.latest_last_stroke)}{over}."
+    if reasons.drying_days is not None:
+        yield f"What dries last takes {range_words(*reasons.drying_days)} to be dry to touch."
+    if simulation.plan.forecast.is_spread:
+        yield pace_sentence(simulation.pace)
+        if simulation.adherence.kept_frac is not None:
+            days = counted(simulation.adherence.days, "day")
+            yield f"Of the hours your week promised you painted {percent(simulation.adherence.kept_frac)} ({days})."
+    hours = [f"{hours:.1f} h a day for {chance} %" for chance, hours in reasons.hours_for if hours is not None]
+    if hours:
+        yield f"It takes {', '.join(hours)}."
+    if simulation.plan.forecast.is_spread:
+        lost = f"{SETUP_S // 60} min go to setting up and {CLEANUP_S // 60} min to clearing up"
+        yield f"Of each promised day {lost}, at most {percent(MOST_LOST_FRAC)} of it; then the rests between blocks."
+    if reasons.last_stroke is not None:
+        yield DRY_TO_TOUCH
+        day = day_words(varnish_day(reasons.last_stroke))
+        yield f"Varnish from {day}, {VARNISH_MONTHS} months after the last stroke (3 to 12 are quoted); test first."
+
+
+def pace_sentence(pace: Pace) -> str:
+    """Return how long the painter takes against the plan."""
+    if pace.taken_frac is not None and pace.turns >= TOLD_FROM_TURNS:
+        return f"So far you take {pace.taken_frac:.1f} times as long as planned."
+    said = f"{pace.median_frac:.1f} times"
+    return f"Most painters need longer than they plan; until your log says otherwise the coach reckons {said}."
+
+
+def remarks_of(simulation: Simulation, reasons: Reasons) -> tuple[str, ...]:
+    """Return what else to know, the gravest first; may be empty.
 
     Args:
         simulation: The work that is left.
-        outliers: Turns left out of the pace.
-        delivered: The 80 % day of delivery; None where it is too far ahead.
+        reasons: The figures; an 80 % day of delivery of None is too far ahead.
     """
-    never = delivered is None and bool(simulation.steps)
+    plan, never = simulation.plan, reasons.delivered is None and bool(simulation.steps)
     return (
         *_of_due(simulation),
         *(_of_hours(simulation) if never else ()),
-        *(_of_log(simulation) if simulation.plan.forecast.is_spread else ()),
-        *(outlier_sentence(turn) for turn in outliers),
+        *(outlier_sentence(turn) for turn in reasons.outliers),
         *_of_paints(simulation),
-        *layer_warnings(simulation.plan),
+        *layer_warnings(plan),
+        *(() if not plan.forecast.is_spread or not simulation.steps else (NO_TREND,)),
     )
 
 
 def earliest_delivery(simulation: Simulation) -> dt.date:
     """Return the day of delivery if the last stroke were today and all dried at its fast end."""
     today, after = simulation.outlook.today, simulation.plan.after
-    ends = [ceil(simulation.steps[number].drying.low_days) for number in simulation.wet]
-    ends += [day + ceil(dries.low_days) for day, dries in simulation.laid]
+    every = [step.drying for step in map(simulation.steps.__getitem__, last_wet(simulation.steps))]
+    ends = [ceil(own.low_days) for own in every if own is not None]
+    ends += [max(own.day + ceil(own.dries.low_days), own.day + int(own.wet_days) + 1) for own in simulation.laid]
     if after.drying_days is not None:
-        last = 0 if simulation.steps else max((day for day, _ in simulation.laid), default=0)
+        last = 0 if simulation.steps else last_laid_day(simulation.outlook)
         ends = [last + after.drying_days]
     dry = day_after(today, max([*ends, 0]))
-    return framed_and_delivered(simulation.plan, [dry])[dry][1]
+    return after_last_stroke(simulation.plan, dry, drying_days=0).delivered
 
 
 def outlier_sentence(turn: TurnTime) -> str:
@@ -126,21 +220,12 @@ def _of_due(simulation: Simulation) -> Iterator[str]:
 
 def _of_hours(simulation: Simulation) -> Iterator[str]:
     days = first_look_days(simulation.plan, simulation.outlook.today)
-    if simulation.plan.week_s is None and not simulation.plan.also:
-        yield "The plan states no hours, so no day of the last stroke can be told; add a week to it."
+    if states_no_hours(simulation.plan):
+        yield "The plan states no hours, so no day can be told: say your hours, such as week: {mon-fri: 5 h}."
     elif not any(simulation.usable_s(promised_ahead_s(simulation.plan, simulation.outlook.today, days))):
         yield f"The hours that the plan promises leave no time to paint in the next {days} days."
     else:
         yield "With these hours the work does not end within ten years."
-
-
-def _of_log(simulation: Simulation) -> Iterator[str]:
-    turns = simulation.pace.turns
-    if turns == 0:
-        yield "No turn is timed yet: the times of the plan count."
-    elif turns < FEW_TURNS:
-        timed = "Only 1 turn is timed" if turns == 1 else f"Only {turns} turns are timed"
-        yield f"{timed}: the times of the plan count for most."
 
 
 def _of_paints(simulation: Simulation) -> Iterator[str]:
@@ -149,13 +234,20 @@ def _of_paints(simulation: Simulation) -> Iterator[str]:
     if simulation.plan.after.drying_days is None and unknown and simulation.plan.forecast.medium != "alkyd":
         names, are = ", ".join(unknown), "is" if len(unknown) == 1 else "are"
         yield f"{names} {are} not in the table of drying: counted as slow, {range_words(*SLOW)} to touch-dry."
+    forecast, usual = simulation.plan.forecast, Forecast()
+    if simulation.plan.after.drying_days is not None and (forecast.medium, forecast.room_c) != (
+        usual.medium,
+        usual.room_c,
+    ):
+        days = counted(simulation.plan.after.drying_days, "day")
+        yield f"The plan states {days} of drying, so medium and room change nothing of the last drying."
     if not USUAL_ROOM_C[0] <= room_c <= USUAL_ROOM_C[1]:
         yield f"At {room_c:g} C the drying times are a guess: the table is for a room of about 20 C."
 
 
 def unknown_paints(simulation: Simulation) -> tuple[str, ...]:
     """Return the paints of what is wet or still to be painted that the table does not know, each once."""
-    outlook, passages = simulation.outlook, passages_of(simulation.plan)
+    outlook, passages = simulation.outlook, DryingTimes(simulation.plan, ()).passages
     keys = [(turn.pass_name, name) for turn in outlook.remaining for name in turn.passages]
     keys += [(own.pass_name, own.passage) for own in outlook.laid]
     names = dict.fromkeys(passages[key].mixture for key in keys if key in passages)

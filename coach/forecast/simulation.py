@@ -1,223 +1,80 @@
-"""The rest of the work played through many times: on which day it is painted, dry, framed and delivered."""
+"""The rest of the work played through many times: on which day the last stroke falls and everything is dry to touch.
+
+The numbers of a slice of trials are drawn once and every scenario is played with them, so that only what was changed
+makes a difference.
+"""
 
 import datetime as dt
-from collections.abc import Sequence
-from math import ceil
-from typing import TYPE_CHECKING, Final, NamedTuple
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from itertools import islice
+from math import log
+from typing import TYPE_CHECKING, Final
 
-from coach.forecast.adherence import LEAST_SHARE_FRAC, Adherence, Overhead, adherence_of, overhead_of
-from coach.forecast.calendar import FARTHEST_DAYS, day_after, first_look_days, framed_and_delivered, promised_ahead_s
+from coach.forecast.adherence import ALL_KEPT, LEAST_SHARE_FRAC, Adherence, Overhead, adherence_of, overhead_of
+from coach.forecast.draws import Rows, Slice, Work, at_log_tail, log_tail, rows_of, slices_of, sums_of
+from coach.forecast.drying import log_days
 from coach.forecast.drying_table import DaysRange
 from coach.forecast.outlook import Outlook, sorted_turns
 from coach.forecast.pace import PLANNED_PACE, Pace, pace_of
-from coach.forecast.steps import Step, laid_days, last_wet, steps_of
+from coach.forecast.steps import Drying, Step, laid_paint, last_wet, steps_of
 from coach.plan.commission import Plan
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-
-_CHUNK: Final = 200_000
-"""So many numbers are drawn at a time: they stay in the processor's cache, and memory stays small."""
-
-
-class Draws(NamedTuple):
-    """What all turns of a trial share; each array holds one figure for each trial.
-
-    Attributes:
-        pace_z: How far the painter's factor lies from its mean, in standard deviations.
-        kept_z: The same for the share of promised hours that is kept.
-        dry_frac: Where between the fast and the slow end paint dries, 0 to 1.
-        seed: Decides the noise of the turns.
-    """
-
-    pace_z: "NDArray[np.float64]"
-    kept_z: "NDArray[np.float64]"
-    dry_frac: "NDArray[np.float64]"
-    seed: int
-
-
-def draws_of(seed: int, trials: int) -> Draws:
-    """Return the shared draws; the same seed and number of trials give the same ones.
-
-    Each of the three is spread evenly over its distribution (a Latin hypercube), so that the answer hardly moves
-    from seed to seed.
-
-    Source:
-        McKay, Beckman & Conover (1979), Technometrics 21:239-245 (from memory).
-    """
-    # Numeric libraries are imported where they are used, so that painting never waits for them.
-    import numpy as np  # noqa: PLC0415
-    from scipy.special import ndtri  # noqa: PLC0415
-
-    chance = np.random.Generator(np.random.PCG64(np.random.SeedSequence([seed, 0])))
-
-    def evenly() -> "NDArray[np.float64]":
-        return np.asarray((chance.permutation(trials) + chance.random(trials)) / trials, dtype=np.float64)
-
-    return Draws(ndtri(evenly()), ndtri(evenly()), evenly(), seed)
-
-
-def plain_draws() -> Draws:
-    """Return a single trial without chance: pace and hours at their mean, drying at its slow end."""
-    import numpy as np  # noqa: PLC0415  as above
-
-    return Draws(np.zeros(1), np.zeros(1), np.ones(1), 0)
-
-
-def work_sums(steps: Sequence[Step], marks: Sequence[int], draws: Draws, noise_sd: float) -> "NDArray[np.float64]":
-    """Return the seconds of work from now to the end of some steps.
-
-    Args:
-        steps: One or more steps.
-        marks: Numbers of steps, rising, each once; the last is the last step.
-        draws: The shared draws.
-        noise_sd: Spread of one turn, on the log scale.
-
-    Returns:
-        Seconds, one row for each mark, one column for each trial.
-    """
-    import numpy as np  # noqa: PLC0415  as above
-
-    chance = np.random.Generator(np.random.PCG64(np.random.SeedSequence([draws.seed, 1])))
-    log_means = np.array([step.log_mean for step in steps])
-    log_sds = np.array([step.log_sd for step in steps])
-    firsts = [0, *(mark + 1 for mark in marks[:-1])]
-    trials = len(draws.pace_z)
-    sums = np.empty((len(marks), trials))
-    rows = max(1, _CHUNK // len(steps))
-    for first in range(0, trials, rows):
-        pace_z = draws.pace_z[first : first + rows]
-        logs = chance.standard_normal((len(pace_z), len(steps)))
-        logs *= noise_sd
-        logs += np.multiply.outer(pace_z, log_sds)
-        logs += log_means
-        np.exp(logs, out=logs)
-        sums[:, first : first + rows] = np.add.reduceat(logs, firsts, axis=1).T
-    np.cumsum(sums, axis=0, out=sums)
-    return sums
-
+    Floats = NDArray[np.float64]
+    Numbers = NDArray[np.integer]
 
 NEVER: Final = 10**6
 """Number of the day of what does not end within the days looked at."""
 
-_TINY_S: Final = 1e-6
-"""Sums of seconds that differ by less are the same."""
+MOST_KEPT_BYTES: Final = 20_000_000
+"""Draws up to this size are kept; larger ones are drawn again when they are needed again. Source: ours."""
+
+_TABLE: Final = 65_536
+"""Places of a calendar's table: two minutes each in a year of full weeks. Source: ours."""
+
+_TINY: Final = 1e-6
+"""Sums of seconds, and days, that differ by less are the same."""
 
 
-class Strokes(NamedTuple):
-    """Days since today, for every trial, `NEVER` where the days looked at are too few.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scenario:
+    """What is played: the work that is drawn, under these steps, hours and days.
 
     Attributes:
-        last: Day of the last stroke.
-        dry: Day on which everything still to be painted is dry to touch.
+        steps: The steps, as many as were drawn.
+        laid: What is laid and may be wet.
+        promised_s: Seconds promised on each day from today; what is not done within them counts as never.
+        drying_days: Days of drying that the plan states; None where its paints decide.
+        without_pass: Name of a pass that is left out, or None.
     """
 
-    last: "NDArray[np.int64]"
-    dry: "NDArray[np.int64]"
+    steps: tuple[Step, ...]
+    laid: tuple[Drying, ...]
+    promised_s: tuple[float, ...]
+    drying_days: int | None = None
+    without_pass: str | None = None
 
 
-def marks_of(steps: Sequence[Step], wet: Sequence[int]) -> tuple[int, ...]:
-    """Return the numbers of the steps whose end must be known, in order.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Days:
+    """Days since today for every trial, `NEVER` for what lies too far ahead.
 
-    Args:
-        steps: One or more steps.
-        wet: Those that can be the last to dry.
+    Attributes:
+        last_stroke: Day of the last stroke.
+        touch_dry: Day on which everything is dry to touch.
     """
-    found = {len(steps) - 1, *wet}
-    for number, step in enumerate(steps):
-        if step.is_waiting:
-            found.update((number, max(0, number - 1), *step.waits_for))
-    return tuple(sorted(found))
+
+    last_stroke: "Numbers"
+    touch_dry: "Numbers"
 
 
-def kept_share(
-    adherence: Adherence, needed_s: float, usable_s: "NDArray[np.float64]", draws: Draws
-) -> "NDArray[np.float64]":
-    """Return the share of usable time that is painted, one figure for each trial.
-
-    Args:
-        adherence: What the log says of it.
-        needed_s: Seconds of work that are likely left; they tell over how many days the share is a mean.
-        usable_s: Usable seconds of every day from today.
-        draws: The shared draws.
-    """
-    import numpy as np  # noqa: PLC0415  painting never waits for a numeric library
-
-    full_s = usable_s[usable_s > 0]
-    days = int(np.searchsorted(np.cumsum(full_s), needed_s / adherence.mean_frac)) + 1
-    share = adherence.mean_frac + adherence.mean_sd(days) * draws.kept_z
-    return np.asarray(np.maximum(LEAST_SHARE_FRAC, share), dtype=np.float64)
-
-
-def strokes_of(
-    steps: Sequence[Step],
-    marks: Sequence[int],
-    wet: Sequence[int],
-    *,
-    work_s: "NDArray[np.float64]",
-    share_frac: "NDArray[np.float64]",
-    usable_s: "NDArray[np.float64]",
-    dry_frac: "NDArray[np.float64]",
-) -> Strokes:
-    """Return the day of the last stroke and the day everything painted from now on is dry.
-
-    The order of the turns is kept: what must wait for paint to dry holds up what comes after it.
-
-    Args:
-        steps: The steps.
-        marks: Numbers of steps, as `marks_of` gives them.
-        wet: Numbers of the steps that can be the last to dry.
-        work_s: Seconds of work from now to the end of each mark; rows are marks, columns trials.
-        share_frac: Share of usable time that is painted; one figure for each trial.
-        usable_s: Usable seconds of every day from today.
-        dry_frac: Where between the fast and the slow end paint dries; one figure for each trial.
-    """
-    import numpy as np  # noqa: PLC0415  as above
-
-    used_s = np.concatenate([[0.0], np.cumsum(usable_s)])
-    held_s, end_s = np.zeros(len(dry_frac)), np.zeros(len(dry_frac))
-    dry_on: dict[int, NDArray[np.int64]] = {}
-    awaited = set(wet).union(*(step.waits_for for step in steps))
-    for number, mark_s in zip(marks, work_s, strict=True):
-        step = steps[number]
-        if step.is_waiting:
-            ready = np.full(len(dry_frac), step.away_days, dtype=np.int64)
-            for below in step.waits_for:
-                np.maximum(ready, dry_on[below], out=ready)
-            for day, dries in step.waits_for_laid:
-                np.maximum(ready, day + dry_days(dries, dry_frac), out=ready)
-            held_s += np.maximum(0.0, used_s[np.minimum(ready, len(usable_s))] - end_s)
-        end_s = mark_s / share_frac + held_s
-        if number in awaited:
-            dry_on[number] = _days(used_s, end_s) + dry_days(step.drying, dry_frac)
-    last, dry = _days(used_s, end_s), dry_on[wet[0]]
-    for number in wet[1:]:
-        dry = np.maximum(dry, dry_on[number])
-    return Strokes(last, np.where(last >= NEVER, NEVER, dry))
-
-
-def dry_days(dries: DaysRange, dry_frac: "NDArray[np.float64]") -> "NDArray[np.int64]":
-    """Return whole days until paint is dry to touch, between its fast and its slow end, one for each trial."""
-    import numpy as np  # noqa: PLC0415  as above
-
-    if ceil(dries.low_days) == dries.high_days == dries.low_days:
-        return np.full(len(dry_frac), int(dries.low_days), dtype=np.int64)
-    days = dries.low_days + (dries.high_days - dries.low_days) * dry_frac
-    return np.ceil(days - _TINY_S).astype(np.int64)
-
-
-def _days(used_s: "NDArray[np.float64]", end_s: "NDArray[np.float64]") -> "NDArray[np.int64]":
-    """Return the number of the first day by whose end so much was used; `NEVER` past the last."""
-    import numpy as np  # noqa: PLC0415  as above
-
-    days = np.searchsorted(used_s[1:], end_s - _TINY_S)
-    return np.where(days >= len(used_s) - 1, NEVER, days).astype(np.int64)
-
-
-class Simulation(NamedTuple):
-    """The work that is left, drawn once; hours and calendar may change without drawing again.
+@dataclass(frozen=True, kw_only=True)
+class Simulation:
+    """The work that is left, ready to be played.
 
     Attributes:
         plan: The plan.
@@ -226,11 +83,9 @@ class Simulation(NamedTuple):
         adherence: How far promises are kept.
         overhead: What a promised day loses.
         steps: The turns still to be painted.
-        laid: What is laid: days since today and drying.
-        marks: Numbers of the steps whose end is known.
-        wet: Numbers of the steps that can be the last to dry.
-        work_s: Seconds of work from now to the end of each mark; rows are marks, columns trials.
-        draws: What the turns of a trial share.
+        laid: What is laid and may be wet.
+        work: What is drawn from.
+        rows: The sums that are drawn.
     """
 
     plan: Plan
@@ -239,132 +94,256 @@ class Simulation(NamedTuple):
     adherence: Adherence
     overhead: Overhead
     steps: tuple[Step, ...]
-    laid: tuple[tuple[int, DaysRange], ...]
-    marks: tuple[int, ...]
-    wet: tuple[int, ...]
-    work_s: "NDArray[np.float64]"
-    draws: Draws
+    laid: tuple[Drying, ...]
+    work: Work
+    rows: Rows
+    _kept: list[Slice] = field(default_factory=list)
 
-    @property
-    def needed_s(self) -> float:
-        """Return the median of the work that is left, in seconds."""
-        import numpy as np  # noqa: PLC0415  painting never waits for a numeric library
+    def slices(self) -> Iterator[Slice]:
+        """Yield the draws, those that are small enough to be kept only drawn once."""
+        yield from self._kept
+        for number, part in enumerate(slices_of(self.work, self.rows, len(self._kept)), len(self._kept)):
+            if number == len(self._kept) and sum(own.times_s.nbytes for own in (*self._kept, part)) <= MOST_KEPT_BYTES:
+                self._kept.append(part)
+            yield part
 
-        return float(np.median(self.work_s[-1])) if self.steps else 0.0
-
-    def usable_s(self, promised_s: tuple[float, ...]) -> tuple[float, ...]:
+    def usable_s(self, promised_s: Sequence[float]) -> tuple[float, ...]:
         """Return the seconds of turns that fit into each promised day from today; today only what is left of it."""
         usable = [self.overhead.usable_s(own) for own in promised_s]
         usable[0] = max(0.0, usable[0] - self.outlook.today_painted_s)
         return tuple(usable)
 
 
-class Reached(NamedTuple):
-    """Days since today for every trial, `NEVER` for what lies too far ahead."""
+def simulate(plan: Plan, outlook: Outlook, variants: Iterable[Sequence[Step]] = ()) -> Simulation:
+    """Return the work that is left, ready to be played by the plan's seed.
 
-    last_stroke: "NDArray[np.int64]"
-    touch_dry: "NDArray[np.int64]"
-    framed: "NDArray[np.int64]"
-    delivered: "NDArray[np.int64]"
-
-
-def simulate(plan: Plan, outlook: Outlook) -> Simulation:
-    """Return the work that is left, drawn by the plan's seed; a plan without spread is drawn once, at its means."""
-    forecast = plan.forecast
-    if forecast.is_spread:
+    Args:
+        plan: The plan; without spread it is played once, at its means and at the slow end of drying.
+        outlook: What it is asked about.
+        variants: Other steps, as many, that it is to be played with too.
+    """
+    if plan.forecast.is_spread:
         pace = pace_of(sorted_turns(outlook.turns).counted)
         overhead = overhead_of(plan.limits, setup_s=outlook.setup_s, cleanup_s=outlook.cleanup_s)
-        kept, draws = adherence_of(outlook.days, overhead), draws_of(forecast.seed, outlook.trials)
+        adherence = adherence_of(outlook.days, overhead)
     else:
-        pace, overhead, kept, draws = PLANNED_PACE, Overhead(), Adherence(day_sd=0.0), plain_draws()
-    steps = steps_of(plan, outlook, pace)
-    wet = last_wet(steps)
-    marks = marks_of(steps, wet) if steps else ()
-    work_s = work_sums(steps, marks, draws, pace.noise_sd) if steps else draws.pace_z[None, :] * 0.0
-    laid = laid_days(plan, outlook)
-    return Simulation(plan, outlook, pace, kept, overhead, steps, laid, marks, wet, work_s, draws)
-
-
-def reached(simulation: Simulation) -> Reached:
-    """Return the days on which everything is reached under the hours that the plan promises."""
-    days = first_look_days(simulation.plan, simulation.outlook.today)
-    while True:
-        found = strokes_under(simulation, promised_ahead_s(simulation.plan, simulation.outlook.today, days))
-        if days >= FARTHEST_DAYS or not bool((found.last >= NEVER).any()):
-            return _delivered(simulation, found)
-        days = min(FARTHEST_DAYS, days * 2)
-
-
-def reached_under(simulation: Simulation, promised_s: tuple[float, ...]) -> Reached:
-    """Return the days under other hours; what does not end within those days counts as never."""
-    return _delivered(simulation, strokes_under(simulation, promised_s))
-
-
-def strokes_under(simulation: Simulation, promised_s: tuple[float, ...]) -> Strokes:
-    """Return the days of the last stroke and of everything dry, under promised seconds of each day from today."""
-    import numpy as np  # noqa: PLC0415  as above
-
-    dry_frac, after = simulation.draws.dry_frac, simulation.plan.after
-    laid_dry = np.full(
-        len(dry_frac), min(0, *(day for day, _ in simulation.laid)) if simulation.laid else 0, dtype=np.int64
+        pace, overhead, adherence = PLANNED_PACE, Overhead(), ALL_KEPT
+    steps = steps_of(plan, outlook)
+    marks = tuple(sorted({number for own in (steps, *variants) for number in _marks(own)}))
+    forecast = plan.forecast
+    work = Work(
+        steps=steps,
+        marks=marks,
+        pace=pace,
+        adherence=adherence,
+        seed=forecast.seed,
+        trials=outlook.trials if forecast.is_spread else 0,
     )
-    for day, dries in simulation.laid:
-        np.maximum(laid_dry, day + dry_days(dries, dry_frac), out=laid_dry)
-    if simulation.steps:
-        usable_s = np.array(simulation.usable_s(promised_s))
-        share = kept_share(simulation.adherence, simulation.needed_s, usable_s, simulation.draws)
-        last, dry = strokes_of(
-            simulation.steps,
-            simulation.marks,
-            simulation.wet,
-            work_s=simulation.work_s,
-            share_frac=share,
-            usable_s=usable_s,
-            dry_frac=dry_frac,
-        )
-        dry = np.maximum(dry, laid_dry)
-    else:
-        last = np.full(len(dry_frac), _last_laid_day(simulation.outlook), dtype=np.int64)
-        dry = np.maximum(laid_dry, last)
-    if after.drying_days is not None:
-        dry = np.where(last >= NEVER, NEVER, last + after.drying_days)
-    return Strokes(last, dry)
+    return Simulation(
+        plan=plan,
+        outlook=outlook,
+        pace=pace,
+        adherence=adherence,
+        overhead=overhead,
+        steps=steps,
+        laid=laid_paint(plan, outlook),
+        work=work,
+        rows=rows_of(work),
+    )
 
 
-def chance_of(simulation: Simulation, days: Reached) -> float | None:
-    """Return the share of trials delivered by the due day, 0 to 1; None without a due day."""
-    due = simulation.plan.due
-    if due is None:
-        return None
-    last = min((due - simulation.outlook.today).days, NEVER - 1)
-    return float((days.delivered <= last).mean())
+def _marks(steps: Sequence[Step]) -> set[int]:
+    """Return the numbers of the steps whose end must be known: the last, those awaited, and those before a wait."""
+    found = {len(steps) - 1, *last_wet(steps)} if steps else set()
+    for number, step in enumerate(steps):
+        if step.is_waiting:
+            found |= {*step.waits_for, *({number - 1} if number else ())}
+    return found
 
 
-def day_quantile(today: dt.date, days: "NDArray[np.int64]", probability_frac: float) -> dt.date | None:
-    """Return the first day by which so great a share of the trials is done; None where that is too far ahead."""
+def days_under(simulation: Simulation, scenarios: Sequence[Scenario], *, roughly: bool = False) -> list[Days]:
+    """Return the days of each scenario, all played with the same draws.
+
+    Args:
+        simulation: The work that is left.
+        scenarios: What is played.
+        roughly: Whether the first slice is enough.
+    """
+    import numpy as np  # noqa: PLC0415  painting never waits for a numeric library
+
+    found: list[list[tuple[Numbers, Numbers]]] = [[] for _ in scenarios]
+    calendars = [_Calendar(simulation, one.promised_s) for one in scenarios]
+    for part in islice(simulation.slices(), 1 if roughly else None):
+        sums: dict[str | None, Floats] = {}
+        for number, scenario in enumerate(scenarios):
+            gone = scenario.without_pass
+            if simulation.steps and gone not in sums:
+                sums[gone] = sums_of(simulation.rows, part.times_s, gone)
+            found[number].append(_play(simulation, scenario, calendars[number], sums.get(gone), part))
+    joined = [(np.concatenate([last for last, _ in own]), np.concatenate([dry for _, dry in own])) for own in found]
+    return [Days(last_stroke=last, touch_dry=dry) for last, dry in joined]
+
+
+def needed_s(simulation: Simulation) -> float:
+    """Return the median of the work that is left, in seconds."""
     import numpy as np  # noqa: PLC0415  as above
 
-    number = int(np.quantile(days, probability_frac, method="inverted_cdf"))
-    return None if number >= NEVER else day_after(today, number)
+    if not simulation.steps:
+        return 0.0
+    part = next(simulation.slices())
+    return float(np.median(part.times_s.sum(axis=0, dtype=np.float64)))
 
 
-def _last_laid_day(outlook: Outlook) -> int:
+class _Calendar:
+    """Looks up the day by whose end so much of the usable time is used."""
+
+    def __init__(self, simulation: Simulation, promised_s: Sequence[float]) -> None:
+        """Make the tables: of many trials each is looked up to a minute or two, a single one exactly."""
+        import numpy as np  # noqa: PLC0415  as above
+
+        usable_s = np.array(simulation.usable_s(promised_s))
+        self.used_s = np.concatenate([[0.0], np.cumsum(usable_s)])
+        self.most = len(usable_s)
+        working = np.flatnonzero(usable_s > 0)
+        self._ends_s = self.used_s[1:][working]
+        total_s = float(self.used_s[-1])
+        self._places_a_s = _TABLE / max(total_s, 1.0) if simulation.work.trials else 0.0
+        middles_s = (np.arange(_TABLE + 1) + 0.5) * max(total_s, 1.0) / _TABLE
+        self._numbers = np.searchsorted(self._ends_s, middles_s).astype(np.int32)
+        self._working = np.append(working, NEVER).astype(np.int32)
+        self._days = self._working[self._numbers]
+
+    def number(self, used_s: "Floats") -> "Numbers":
+        """Return how many working days are over before the one by whose end so much is used."""
+        return self._looked_up(used_s, self._numbers)
+
+    def day(self, used_s: "Floats") -> "Numbers":
+        """Return the number of that day, `NEVER` past the last."""
+        if self._places_a_s:
+            return self._looked_up(used_s, self._days)
+        return self._working.take(self._looked_up(used_s, self._numbers))
+
+    def _looked_up(self, used_s: "Floats", table: "Numbers") -> "Numbers":
+        import numpy as np  # noqa: PLC0415  as above
+
+        if not self._places_a_s:
+            return np.searchsorted(self._ends_s, used_s - _TINY)
+        return table.take(np.minimum(used_s * self._places_a_s, _TABLE).astype(np.int32))
+
+
+def _play(
+    simulation: Simulation, scenario: Scenario, calendar: _Calendar, sums_s: "Floats | None", part: Slice
+) -> tuple["Numbers", "Numbers"]:
+    """Return the day of the last stroke and the day everything is dry; what waits holds up what comes after it."""
+    import numpy as np  # noqa: PLC0415  as above
+
+    dried = _Dried(part.dry_z)
+    last: Numbers = np.full(len(part.kept), last_laid_day(simulation.outlook))
+    dry: Numbers = np.zeros(len(part.kept), dtype=np.int64)
+    if sums_s is not None:
+        spans_s = sums_s / _share(simulation, calendar, sums_s, part)
+        last, dry = _painted(simulation, scenario, calendar, spans_s, dried)
+    if scenario.drying_days is not None:
+        dry = last + scenario.drying_days
+    for own in scenario.laid:
+        if scenario.drying_days is None or own.wet_days:  # what is found wet is wet, whatever the plan states
+            dry = np.maximum(dry, dried.on(own))
+    # No forecast lies in the past.
+    return last, np.where(last >= NEVER, NEVER, np.maximum(dry, 0))
+
+
+def last_laid_day(outlook: Outlook) -> int:
+    """Return the day of the last stroke so far, in days since today; 0 without any."""
     return max(((own.painted - outlook.today).days for own in outlook.laid), default=0)
 
 
-def _delivered(simulation: Simulation, found: Strokes) -> Reached:
-    """Return every stage: framer and carrier count in working days, worked out once for each day that occurs."""
+def _share(simulation: Simulation, calendar: _Calendar, sums_s: "Floats", part: Slice) -> "Floats":
+    """Return the share of usable time that is painted; its mean over few days strays farther than over many."""
     import numpy as np  # noqa: PLC0415  as above
 
-    today = simulation.outlook.today
-    dry_numbers, places = np.unique(found.dry, return_inverse=True)
-    dates = {int(number): day_after(today, int(number)) for number in dry_numbers if number < NEVER}
-    later = framed_and_delivered(simulation.plan, dates.values())
-    ends = [
-        (NEVER, NEVER)
-        if int(number) not in dates
-        else ((later[dates[int(number)]][0] - today).days, (later[dates[int(number)]][1] - today).days)
-        for number in dry_numbers
-    ]
-    table = np.array(ends, dtype=np.int64)
-    return Reached(found.last, found.dry, table[places, 0], table[places, 1])
+    if not simulation.adherence.day_sd:
+        return part.kept
+    days = calendar.number(sums_s.sum(axis=0) / np.maximum(LEAST_SHARE_FRAC, part.kept)) + 1
+    share = part.kept + simulation.adherence.day_sd / np.sqrt(days) * part.kept_z
+    return np.asarray(np.maximum(LEAST_SHARE_FRAC, share))
+
+
+def _painted(
+    simulation: Simulation, scenario: Scenario, calendar: _Calendar, spans_s: "Floats", dried: "_Dried"
+) -> tuple["Numbers", "Numbers"]:
+    import numpy as np  # noqa: PLC0415  as above
+
+    steps, wet = scenario.steps, last_wet(scenario.steps)
+    awaited = set(wet).union(*(step.waits_for for step in steps))
+    dry_on: dict[int, Numbers] = {}
+    used_s = np.zeros(len(dried.z))
+    first = 0
+    for mark, span_s in zip(simulation.work.marks, spans_s, strict=True):
+        step, drying = steps[first], steps[mark].drying
+        if step.is_waiting:
+            ready = [dry_on[below] for below in step.waits_for]
+            ready += [np.maximum(dried.on(own), 0) for own in step.waits_for_laid]
+            for day in ready:
+                np.maximum(used_s, calendar.used_s.take(np.minimum(day, calendar.most)), out=used_s)
+            if step.away_days:
+                np.maximum(used_s, calendar.used_s[min(step.away_days, calendar.most)], out=used_s)
+        used_s += span_s
+        if mark in awaited and drying is not None:
+            dry_on[mark] = calendar.day(used_s) + dried.new(drying)
+        first = mark + 1
+    last, dry = calendar.day(used_s), np.zeros(len(dried.z), dtype=np.int32)
+    for number in wet:
+        np.maximum(dry, dry_on[number], out=dry)
+    return last, dry
+
+
+class _Dried:
+    """Days until paint is dry to touch, one for each trial; all paint of a trial is as fast or as slow."""
+
+    def __init__(self, z: "Floats") -> None:
+        """Take where every trial lies in the range, in standard deviations."""
+        self.z = z
+        self._known: dict[Drying, Numbers] = {}
+        self._new: dict[DaysRange, Numbers] = {}
+
+    def new(self, dries: DaysRange) -> "Numbers":
+        """Return the days of paint that is still to be laid."""
+        if dries not in self._new:
+            self._new[dries] = self.days(Drying(0, dries))
+        return self._new[dries]
+
+    def on(self, laid: Drying) -> "Numbers":
+        """Return the day on which it is dry, in days since today."""
+        return laid.day + self.days(laid)
+
+    def days(self, laid: Drying) -> "Numbers":
+        """Return whole days from its last stroke.
+
+        Source:
+            Trade facts K7: the distribution above the day on which it was found still wet.
+        """
+        import numpy as np  # noqa: PLC0415  as above
+
+        key = Drying(0, laid.dries, laid.wet_days)
+        if key not in self._known:
+            low, high = laid.dries.low_days, laid.dries.high_days
+            if 0 < low < high:
+                mean, spread = log_days(laid.dries)
+                z = self.z
+                if laid.wet_days > 0:
+                    least = np.array([(log(laid.wet_days) - mean) / spread])
+                    z = at_log_tail(log_tail(least) + log_tail(z))
+                days = np.ceil(np.exp(mean + spread * z) - _TINY)
+            else:
+                days = np.ceil(np.full(len(self.z), high) - _TINY)
+            least_days = int(laid.wet_days) + 1 if laid.wet_days else 0
+            self._known[key] = np.maximum(days, least_days).astype(np.int32)
+        return self._known[key]
+
+
+def quantile_day(today: dt.date, days: "Numbers", frac: float) -> dt.date | None:
+    """Return the first day by which so great a share of the trials is done; None where that is too far ahead."""
+    import numpy as np  # noqa: PLC0415  as above
+
+    number = int(np.quantile(days, frac, method="inverted_cdf"))
+    return None if number >= NEVER else dt.date.fromordinal(min(today.toordinal() + number, dt.date.max.toordinal()))

@@ -2,15 +2,14 @@
 
 import datetime as dt
 from collections.abc import Callable
-from math import ceil
 from typing import Final, NamedTuple
 
 from coach.errors import CoachError
 from coach.forecast.calendar import day_after
-from coach.forecast.drying import room_factor
+from coach.forecast.drying import DryAnswer, room_factor
 from coach.forecast.drying_table import DaysRange
 from coach.forecast.outlook import Outlook
-from coach.forecast.steps import laid_drying, passages_of
+from coach.forecast.steps import DryingTimes
 from coach.plan.commission import Pass, Passage, Plan, runs_of
 
 
@@ -35,10 +34,7 @@ class Change(NamedTuple):
 
 
 def changed_plan(plan: Plan, change: Change) -> Plan:
-    """Return the plan with a change made.
-
-    Drying days that the plan states and days that the painter measured hold for the room and medium they were
-    measured in: a warmer or colder room scales them, another medium puts the table in their place.
+    """Return the plan with a change made, and nothing else: drying days that the plan states stand as they are.
 
     Raises:
         CoachError: There is no such pass, it is the only one, or the week has not seven days of 0 to 24 h.
@@ -52,10 +48,10 @@ def changed_plan(plan: Plan, change: Change) -> Plan:
         plan = plan._replace(due=change.due)
     if change.framing_working_days is not None:
         plan = plan._replace(after=plan.after._replace(framing_working_days=change.framing_working_days))
-    if change.medium is not None and change.medium != plan.forecast.medium:
-        plan = _with_medium(plan, change.medium)
-    if change.room_c is not None and change.room_c != plan.forecast.room_c:
-        plan = _with_room(plan, change.room_c)
+    if change.medium is not None:
+        plan = plan._replace(forecast=plan.forecast._replace(medium=change.medium))
+    if change.room_c is not None:
+        plan = plan._replace(forecast=plan.forecast._replace(room_c=change.room_c))
     return plan
 
 
@@ -74,13 +70,20 @@ def changed_outlook(plan: Plan, outlook: Outlook, change: Change) -> Outlook:
         outlook = outlook._replace(remaining=tuple(t for t in outlook.remaining if t.pass_name != change.without_pass))
     if change.medium is None and change.room_c is None:
         return outlook
-    passages = passages_of(plan)
+    times = DryingTimes(plan, outlook.answers)
     factor = 1.0 if change.room_c is None else room_factor(change.room_c, plan.forecast.room_c)[1]
     laid = tuple(
-        own._replace(dries=_left_to_dry(laid_drying(plan, passages, own), (outlook.today - own.painted).days, factor))
+        own._replace(dries=_left_to_dry(times.of_laid(own), (outlook.today - own.painted).days, factor))
         for own in outlook.laid
     )
-    return outlook._replace(laid=laid)
+    # What was found tells of paint in its medium; in another room it is so much sooner or later.
+    answers = () if change.medium not in (None, plan.forecast.medium) else outlook.answers
+    return outlook._replace(laid=laid, answers=tuple(_scaled(own, factor) for own in answers))
+
+
+def _scaled(answer: DryAnswer, factor: float) -> DryAnswer:
+    dry_days = None if answer.dry_days is None else answer.dry_days * factor
+    return DryAnswer(mixture=answer.mixture, wet_days=answer.wet_days * factor, dry_days=dry_days)
 
 
 def _left_to_dry(dries: DaysRange, gone_days: int, factor: float) -> DaysRange:
@@ -102,10 +105,10 @@ def _without(plan: Plan, name: str) -> Plan:
         raise CoachError(f"there is no pass {name}", where="passes")
     if not left:
         raise CoachError(f"{name} is the only pass; without it nothing is left to paint", where="passes")
-    return plan._replace(passes=tuple(_loosened(one, name) for one in left))
+    return plan._replace(passes=tuple(_freed(one, name) for one in left))
 
 
-def _loosened(one: Pass, gone: str) -> Pass:
+def _freed(one: Pass, gone: str) -> Pass:
     """Return a pass whose passages no longer lie on those of a pass that is gone."""
     passages = tuple(_free_of(passage, gone) for passage in one.passages)
     return one if passages == one.passages else Pass(one.name, passages, runs_of(one.name, passages))
@@ -116,31 +119,6 @@ def _free_of(passage: Passage, gone: str) -> Passage:
         over=None if passage.over is not None and passage.over[0] == gone else passage.over,
         into=None if passage.into is not None and passage.into[0] == gone else passage.into,
     )
-
-
-def _with_medium(plan: Plan, medium: str) -> Plan:
-    return plan._replace(
-        forecast=plan.forecast._replace(medium=medium),
-        after=plan.after._replace(drying_days=None),
-        palette=tuple(paint._replace(dries_days=None) for paint in plan.palette),
-        mixtures=tuple(mixture._replace(dries_days=None) for mixture in plan.mixtures),
-    )
-
-
-def _with_room(plan: Plan, room_c: float) -> Plan:
-    # The end of the band that promises the least: the greater factor of the two.
-    factor = room_factor(room_c, plan.forecast.room_c)[1]
-    days = plan.after.drying_days
-    return plan._replace(
-        forecast=plan.forecast._replace(room_c=room_c),
-        after=plan.after._replace(drying_days=None if days is None else ceil(days * factor)),
-        palette=tuple(paint._replace(dries_days=_scaled(paint.dries_days, factor)) for paint in plan.palette),
-        mixtures=tuple(mixture._replace(dries_days=_scaled(mixture.dries_days, factor)) for mixture in plan.mixtures),
-    )
-
-
-def _scaled(days: float | None, factor: float) -> float | None:
-    return None if days is None else days * factor
 
 
 _STEP_S: Final = 1800

@@ -1,13 +1,15 @@
 """What a forecast is asked about, drawn from the plan and from what the journal tells."""
 
 import datetime as dt
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from coach.forecast.adherence import DayKept
 from coach.forecast.calendar import promised_days
+from coach.forecast.drying import DryAnswer
+from coach.forecast.layers import dry_days
 from coach.forecast.outlook import Laid, Outlook, RemainingTurn, TurnTime
-from coach.journal.reading import local_time, passed_ms
+from coach.journal.reading import Reading, local_time, passed_ms
 from coach.plan.commission import RETURN_TO, Passage, Plan
 from coach.session.journal_state import JournalState
 from coach.session.records import Shape, TurnRecord
@@ -22,7 +24,7 @@ class ForecastInput:
 
     Attributes:
         stated: The plan as its file states it.
-        plan: The same with the drying days that the log measured.
+        plan: The plan that is asked about.
         outlook: Everything beside the plan that the day of delivery depends on.
         painted_s: Seconds painted on each day that was painted on.
     """
@@ -45,29 +47,33 @@ def forecast_input(
         earlier: For each journal of an earlier commission its name and what it adds up to.
     """
     before = [turn for name, other in earlier.items() for turn in _turn_times(other, f" ({name})")]
-    painted_s = _painted_s(state)
-    laid = _laid(state)
+    painted_s, laid = _painted_s(state), _laid(state)
+    remaining = tuple(_remaining(plan, state, today))
     outlook = Outlook(
         today=today,
-        remaining=tuple(_remaining(plan, state, today)),
+        remaining=remaining,
         turns=(*before, *_turn_times(state, "")),
-        days=_days_kept(plan, painted_s, today),
-        laid=tuple(_as_laid(shape, record) for shape, record in laid.items() if _may_be_wet(shape, record, state)),
+        days=_days_kept(plan, painted_s, today, set(_waited(plan, state, remaining, today))),
+        laid=tuple(_may_be_wet(laid, state)),
+        answers=tuple(_answers(plan, laid, state)),
         today_painted_s=painted_s.get(today, 0),
     )
-    return ForecastInput(stated=plan, plan=_with_measured(plan, state, laid), outlook=outlook, painted_s=painted_s)
+    return ForecastInput(stated=plan, plan=plan, outlook=outlook, painted_s=painted_s)
 
 
 def _remaining(plan: Plan, state: JournalState, today: dt.date) -> Iterator[RemainingTurn]:
     """Yield the turns to come as they were announced; what a canvas that is away still needs comes after all others."""
     absent = plan.absent_on(today)
     away = {plan.canvases[number].name for number in absent}
-    turns = list(turns_ahead(work_of_journal(plan, state, absent=absent), state.places))
+    in_hand = None if state.in_hand is None else state.in_hand.canvas
+    turns = list(turns_ahead(work_of_journal(plan, state, absent=absent), state.places, in_hand))
     if away:
         everywhere = turns_ahead(work_of_journal(plan, state, absent=frozenset()), state.places)
         turns += [turn for turn in everywhere if turn.canvas in away]
-    for turn in turns:
-        yield RemainingTurn(turn.canvas, _feature(turn.pass_name), turn.passages, turn.place == 1, turn.planned_s)
+    for number, turn in enumerate(turns):
+        worked_s = 0.0 if number else state.turn_ms / 1000
+        name = _feature(turn.pass_name)
+        yield RemainingTurn(turn.canvas, name, turn.passages, turn.place == 1, turn.planned_s, worked_s)
 
 
 def _turn_times(state: JournalState, of_journal: str) -> Iterator[TurnTime]:
@@ -110,40 +116,104 @@ def _feature(pass_name: str) -> str:
     return pass_name
 
 
-def _days_kept(plan: Plan, painted_s: Mapping[dt.date, float], today: dt.date) -> tuple[DayKept, ...]:
+def _days_kept(
+    plan: Plan, painted_s: Mapping[dt.date, float], today: dt.date, waited: Container[dt.date]
+) -> tuple[DayKept, ...]:
+    """Return the days since the first session, without those on which the painter waited for paint to dry."""
     gone = [day for day in painted_s if day < today]
     if not gone:
         return ()
     first, yesterday = min(gone), today - dt.timedelta(days=1)
-    promised = promised_days(plan, first, yesterday)
+    days = (first + dt.timedelta(days=number) for number in range((today - first).days))
     return tuple(
-        DayKept(promised_s, painted_s.get(first + dt.timedelta(days=number), 0))
-        for number, promised_s in enumerate(promised)
+        DayKept(promised_s, painted_s.get(day, 0))
+        for day, promised_s in zip(days, promised_days(plan, first, yesterday), strict=True)
+        if day not in waited
     )
 
 
-def _may_be_wet(shape: Shape, record: TurnRecord, state: JournalState) -> bool:
-    found = state.found_dry.get(shape)
-    return found is None or found.wall_ms < record.ended.wall_ms
-
-
-def _as_laid(shape: Shape, record: TurnRecord) -> Laid:
-    pass_name, passage, canvas = shape
-    return Laid(canvas=canvas, pass_name=pass_name, passage=passage, painted=local_time(record.ended).date())
-
-
-def _with_measured(plan: Plan, state: JournalState, laid: Mapping[Shape, TurnRecord]) -> Plan:
-    """Return the plan with the longest days to touch-dry that were measured of each mixture."""
-    measured: dict[str, float] = {}
-    passages: dict[tuple[str, str], Passage] = {(one.name, p.name): p for one in plan.passes for p in one.passages}
-    for shape, found in state.found_dry.items():
-        pass_name = _feature(shape[0])
-        passage, record = passages.get((pass_name, shape[1])), laid.get((pass_name, *shape[1:]))
-        if passage is None or record is None or passage.mixture is None:
+def _waited(plan: Plan, state: JournalState, ahead: Sequence[RemainingTurn], today: dt.date) -> Iterator[dt.date]:
+    """Yield the days on which the next turn was not begun because it lay over paint that was not dry by the table."""
+    covered = _Covered(plan, _found(state.found_dry))
+    stopped: dt.date | None = None
+    for record in state.turns:
+        if record.is_skipped:
             continue
-        days = passed_ms(record.ended, found) / _DAY_MS
-        if days > 0:
-            measured[passage.mixture] = max(days, measured.get(passage.mixture, 0))
-    return plan._replace(
-        mixtures=tuple(mixture._replace(dries_days=measured.get(mixture.name)) for mixture in plan.mixtures)
-    )
+        name, turn = _feature(record.turn.pass_name), record.turn
+        if stopped is not None:
+            ready = covered.ready([(name, own, turn.canvas) for own in turn.passages])
+            yield from _days_until(stopped, min(ready, local_time(record.begun).date()))
+        stopped = local_time(record.ended).date()
+        covered.laid |= {(name, own, turn.canvas): stopped for own in turn.passages}
+    for next_turn in ahead[:1]:
+        if stopped is not None:
+            shapes = [(next_turn.pass_name, own, next_turn.canvas) for own in next_turn.passages]
+            yield from _days_until(stopped, min(covered.ready(shapes), today))
+
+
+class _Covered:
+    """Tells from which day paint that was laid may be painted over."""
+
+    def __init__(self, plan: Plan, found: Mapping[Shape, Reading]) -> None:
+        """Start with nothing laid."""
+        self.laid: dict[Shape, dt.date] = {}
+        self._plan, self._found, self._passages = plan, found, _passages(plan)
+
+    def ready(self, shapes: Iterable[Shape]) -> dt.date:
+        """Return the day from which all below some passages is dry: by the table, or as it was found earlier."""
+        ready = dt.date.min
+        for pass_name, name, canvas in shapes:
+            passage = self._passages.get((pass_name, name))
+            below = None if passage is None else passage.over
+            if below is None or below not in self._passages or (*below, canvas) not in self.laid:
+                continue
+            shape = (*below, canvas)
+            planned = dry_days(self._plan, self._passages[below], self.laid[shape]).planned
+            found = self._found.get(shape)
+            ready = max(ready, planned if found is None else min(planned, local_time(found).date()))
+        return ready
+
+
+def _days_until(first: dt.date, last: dt.date) -> Iterator[dt.date]:
+    yield from (first + dt.timedelta(days=number) for number in range(max(0, (last - first).days)))
+
+
+def _may_be_wet(laid: Mapping[Shape, TurnRecord], state: JournalState) -> Iterator[Laid]:
+    """Yield what is laid and was not found dry."""
+    dry, wet = _found(state.found_dry), _found(state.found_wet)
+    for (pass_name, passage, canvas), record in laid.items():
+        shape = (pass_name, passage, canvas)
+        if _days_after(record, dry.get(shape)) is None:
+            yield Laid(
+                canvas=canvas,
+                pass_name=pass_name,
+                passage=passage,
+                painted=local_time(record.ended).date(),
+                wet_days=_days_after(record, wet.get(shape)) or 0.0,
+            )
+
+
+def _answers(plan: Plan, laid: Mapping[Shape, TurnRecord], state: JournalState) -> Iterator[DryAnswer]:
+    """Yield what was found of each layer that was asked about."""
+    passages, dry, wet = _passages(plan), _found(state.found_dry), _found(state.found_wet)
+    for shape, record in laid.items():
+        passage = passages.get(shape[:2])
+        wet_days, felt_dry_days = (_days_after(record, found.get(shape)) for found in (wet, dry))
+        if passage is not None and (wet_days or felt_dry_days):
+            yield DryAnswer(mixture=passage.mixture or "", wet_days=wet_days or 0.0, dry_days=felt_dry_days)
+
+
+def _found(found: Mapping[Shape, Reading]) -> dict[Shape, Reading]:
+    """Return what was found of each passage of the plan; what was found of a return to it was found later."""
+    return {(_feature(pass_name), name, canvas): at for (pass_name, name, canvas), at in found.items()}
+
+
+def _passages(plan: Plan) -> dict[tuple[str, str], Passage]:
+    return {(one.name, passage.name): passage for one in plan.passes for passage in one.passages}
+
+
+def _days_after(record: TurnRecord, found: Reading | None) -> float | None:
+    """Return how many days after its last stroke a layer was found so; None where it was not, or not this layer."""
+    if found is None or found.wall_ms < record.ended.wall_ms:
+        return None
+    return passed_ms(record.ended, found) / _DAY_MS

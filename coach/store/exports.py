@@ -15,7 +15,7 @@ from PIL import Image, ImageDraw, ImageFont
 from coach.composition.photo_boxes import CompositionError
 from coach.composition.transfer_grid import TransferGrid, canvas_svg, label
 from coach.errors import CoachError
-from coach.forecast.calendar_entries import CalendarEntry
+from coach.forecast.calendar_entries import CalendarEntry, EntryKind
 from coach.store.photo import PhotoFileError, read_photo
 from coach.store.safe_files import write_new
 from coach.text import sanitized
@@ -40,17 +40,20 @@ class CalendarFileError(CoachError):
     """The calendar cannot be written."""
 
 
-def write_calendar(target: Path, entries: Sequence[CalendarEntry], *, name: str, stamp: dt.datetime) -> None:
+def write_calendar(
+    target: Path, entries: Sequence[CalendarEntry], *, name: str, stamp: dt.datetime, sequence: int = 0
+) -> None:
     """Write entries as an iCalendar file, whole or not at all.
 
-    An entry of the same commission, kind and day has the same identifier in every file, so that a calendar that
-    reads a later file does not show it twice.
+    An entry of the same commission and kind has the same identifier in every file, so that a calendar that reads a
+    later file moves it; a day of painting is told apart by its day.
 
     Args:
         target: File to write; there is none of that name yet.
         entries: The entries, one or more.
         name: Name of the commission, which becomes the name of the calendar; may be empty.
         stamp: When it is written; aware.
+        sequence: How often the plan was saved and the work went on since the first file: it rises from file to file.
 
     Raises:
         CalendarFileError: There is nothing to write, there is such a file already, or it cannot be written.
@@ -58,15 +61,15 @@ def write_calendar(target: Path, entries: Sequence[CalendarEntry], *, name: str,
     if not entries:
         what = "there is nothing to write: no day of painting and no due day"
         raise CalendarFileError(what, where=sanitized(str(target)))
-    write_new(target, calendar_bytes(entries, name=name, stamp=stamp), error=CalendarFileError)
+    write_new(target, calendar_bytes(entries, name=name, stamp=stamp, sequence=sequence), error=CalendarFileError)
 
 
-def calendar_bytes(entries: Sequence[CalendarEntry], *, name: str, stamp: dt.datetime) -> bytes:
+def calendar_bytes(entries: Sequence[CalendarEntry], *, name: str, stamp: dt.datetime, sequence: int = 0) -> bytes:
     """Return entries as an iCalendar stream in UTF-8; arguments as for `write_calendar`.
 
     Source:
         RFC 5545: 3.6 (components), 3.6.1 (whole days), 3.8.2.2 (the end is not included). RFC 7986, 5.1 (NAME).
-        No METHOD: it is a calendar to keep, not an invitation (RFC 5545, 3.7.2).
+        3.8.7.4 (SEQUENCE). No METHOD: it is a calendar to keep, not an invitation (RFC 5545, 3.7.2).
     """
     from icalendar import Calendar, vText  # noqa: PLC0415  loaded where a calendar is written
 
@@ -76,16 +79,18 @@ def calendar_bytes(entries: Sequence[CalendarEntry], *, name: str, stamp: dt.dat
     if name:
         calendar.add("name", vText(sanitized(name)))  # said to be text: the library takes NAME for something unknown
     for entry in entries:
-        calendar.add_component(_event(entry, sanitized(name), stamp.astimezone(dt.UTC)))
+        calendar.add_component(_event(entry, sanitized(name), stamp.astimezone(dt.UTC), sequence))
     content: bytes = calendar.to_ical()
     return content
 
 
-def _event(entry: CalendarEntry, name: str, stamp_utc: dt.datetime) -> "Event":
+def _event(entry: CalendarEntry, name: str, stamp_utc: dt.datetime, sequence: int) -> "Event":
     from icalendar import Event  # noqa: PLC0415  loaded where a calendar is written
 
     event = Event()
-    event.add("uid", str(uuid.uuid5(_NAMESPACE, f"{name}\n{entry.kind.value}\n{entry.first_day.isoformat()}")))
+    day = entry.first_day.isoformat() if entry.kind is EntryKind.SESSION else ""
+    event.add("uid", str(uuid.uuid5(_NAMESPACE, f"{name}\n{entry.kind.value}\n{day}")))
+    event.add("sequence", sequence)
     event.add("dtstamp", stamp_utc)
     event.add("dtstart", entry.first_day)
     if entry.last_day < dt.date.max:  # without an end it lasts its one day

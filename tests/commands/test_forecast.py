@@ -75,8 +75,8 @@ def test_the_answer_has_every_key_and_the_same_seed_gives_the_same(
         "helps",
     }
     assert isinstance(first["helps"], list)
-    chances = [found["chance"] for found in first["helps"]]
-    assert chances == sorted(chances, reverse=True)
+    is_enough = [found["chance"] >= 0.8 for found in first["helps"]]
+    assert is_enough == sorted(is_enough, reverse=True)
 
 
 def test_a_painted_journal_tells_pace_and_hours_kept(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -86,8 +86,8 @@ def test_a_painted_journal_tells_pace_and_hours_kept(tmp_path: Path, capsys: pyt
     assert main(["forecast", plan, "--today", "2027-04-01"]) == 0
     said = capsys.readouterr().out
 
-    assert "Pace from 20 turns" in said
-    assert "Of the promised hours" in said
+    assert "So far you take 0.9 times as long as planned." in said
+    assert "Of the hours your week promised you painted" in said
     assert "What would help most:" in said or "more than 99 %" in said
 
 
@@ -120,7 +120,7 @@ def test_the_pace_of_an_earlier_commission_is_learned(tmp_path: Path, capsys: py
     plan = plan_at(tmp_path, BACK_PLAN.replace("spread: none", "seed: 1") + "learn-from: [evening-study.journal]\n")
     assert main(["forecast", plan, "--today", "2026-11-19"]) == 0
 
-    assert "Pace from 12 turns" in capsys.readouterr().out
+    assert "So far you take 0.9 times as long as planned." in capsys.readouterr().out
 
 
 @pytest.mark.parametrize(

@@ -41,6 +41,7 @@ def test_a_plain_plan_stands_in_the_calendar_day_by_day() -> None:
         ("Framed: Evening study", "2026-11-17"),
         ("Delivered: Evening study", "2026-11-19"),
         ("Due: Evening study", "2026-12-01"),
+        ("Varnish from: Evening study", "2027-05-03"),
     ]
     assert all(entry.first_day == entry.last_day for entry in entries)
     assert of(EntryKind.FRAMED, entries)[0].note == "If all goes by the plan."

@@ -1,11 +1,16 @@
 """Drying against the trade checks of section B, and the rules for paints the table does not know."""
 
+import numpy as np
 import pytest
+from scipy.stats import norm
 
 from coach.errors import CoachError
 from coach.forecast.drying import (
+    DryAnswer,
     arrhenius_factor,
     film_factor,
+    learned_range,
+    log_days,
     mixture_drying,
     mixture_range,
     paint_drying,
@@ -143,3 +148,46 @@ def test_a_film_of_nothing_and_a_room_below_absolute_zero_are_refused() -> None:
         film_factor(0)
     with pytest.raises(CoachError, match="absolute zero"):
         room_factor(-300)
+
+
+def quantile(days: DaysRange, frac: float) -> float:
+    mean, spread = log_days(days)
+    return float(np.exp(norm.ppf(frac, mean, spread)))
+
+
+def test_a_range_holds_eight_of_ten_layers() -> None:
+    """Trade facts K7: lo and hi are the 10 and 90 % points."""
+    assert [quantile(DaysRange(4, 8), frac) for frac in (0.1, 0.5, 0.8, 0.9)] == pytest.approx(
+        [4, 5.66, 7.10, 8], rel=0.002
+    )
+
+
+def test_answers_of_two_layers_move_the_next_one_as_printed() -> None:
+    """Trade facts K7: 4 to 8 d, dried in (5, 9] and in (6, 8]: new layer 6.26, 80 % 7.63."""
+    answers = [DryAnswer(mixture="white", wet_days=wet, dry_days=dry) for wet, dry in ((5, 9), (6, 8))]
+    found = learned_range(DaysRange(4, 8), answers)
+
+    assert [quantile(found, 0.5), quantile(found, 0.8)] == pytest.approx([6.26, 7.63], abs=0.01)
+
+
+@pytest.mark.parametrize(("wet", "dry"), [(0, 3), (4, None), (4, 21), (2, 2.5), (0, 21)])
+def test_a_new_layer_is_that_of_a_sum_over_centres_by_scipy(wet: float, dry: float | None) -> None:
+    """Interval-censored: centre normal, layer about it with sd 0.2, likelihood by scipy's normal distribution."""
+    mean, spread = log_days(DaysRange(1, 3))
+    centres = np.linspace(mean - 3, mean + 3, 1501)
+    below = norm.cdf((np.log(dry) - centres) / 0.2) if dry is not None else np.ones(len(centres))
+    weights = norm.pdf(centres, mean, (spread**2 - 0.04) ** 0.5)
+    weights *= below - (norm.cdf((np.log(wet) - centres) / 0.2) if wet else 0)
+    days = np.linspace(0.4, 12, 600)
+    reached = np.array([np.average(norm.cdf((np.log(own) - centres) / 0.2), weights=weights) for own in days])
+    found = learned_range(DaysRange(1, 3), [DryAnswer(mixture="", wet_days=wet, dry_days=dry)])
+
+    assert found == pytest.approx(tuple(np.interp([0.1, 0.9], reached, days)), rel=0.01)
+
+
+def test_dry_on_a_late_day_says_almost_nothing_and_never_stands_for_the_drying_time() -> None:
+    """Burnt umber, 1 to 3 d, asked on day 21."""
+    found = learned_range(DaysRange(1, 3), [DryAnswer(mixture="umber", wet_days=0, dry_days=21)])
+
+    assert found == pytest.approx((1, 3), rel=0.01)
+    assert learned_range(DaysRange(5, 5), [DryAnswer(mixture="", wet_days=9, dry_days=None)]) == (5, 5)

@@ -1,13 +1,15 @@
-"""Passages over others: the day they may be painted, and what speaks against it (trade facts B5)."""
+"""Paint that meets paint: met wet (trade facts B5.4 and B2.11), or painted over when dry (B5)."""
 
 import datetime as dt
 
 import pytest
 
 from coach.forecast.calendar import day_after
-from coach.forecast.layers import dry_days, layer_warnings, layers_of
+from coach.forecast.layers import Openness, dry_days, layer_warnings, layers_of, open_time
 from coach.plan.commission import Passage, Plan
 from tests.forecast.made import plan_of
+
+HOUR_S = 3600
 
 
 def layered(below: str | None, above: str | None) -> Plan:
@@ -52,3 +54,21 @@ def test_a_passage_painted_into_another_is_no_layer() -> None:
 def test_days_past_the_end_of_the_calendar_stay_on_its_last_day() -> None:
     assert day_after(dt.date(9999, 12, 30), 400) == dt.date.max
     assert day_after(dt.date(1, 1, 2), -400) == dt.date.min
+
+
+@pytest.mark.parametrize(
+    ("hours", "medium", "expected"),
+    [
+        (-1, "oil", Openness.WET),
+        (0, "oil", Openness.WET),
+        (7.99, "oil", Openness.WET),
+        (8, "oil", Openness.SETS_SOON),
+        (23.99, "oil", Openness.SETS_SOON),
+        (24, "oil", Openness.SET),
+        (3.99, "alkyd", Openness.WET),
+        (4, "alkyd", Openness.SETS_SOON),
+        (8, "alkyd", Openness.SET),
+    ],
+)
+def test_oil_stays_open_for_the_day_and_alkyd_for_half_of_it(hours: float, medium: str, expected: Openness) -> None:
+    assert open_time(hours * HOUR_S, medium) is expected

@@ -1,119 +1,118 @@
-"""Pace by role and by pass, and the turns that are left out of it."""
+"""Pace and the share of the hours kept, against the check figures of trade facts K4 and against numpy."""
 
 from math import exp, log
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coach.forecast.outlook import TurnTime, sorted_turns
-from coach.forecast.pace import NOISE_PRIOR_TURNS, NOISE_SD, PRIOR_SD, pace_of, shrunk
+from coach.forecast.adherence import ALL_KEPT, Adherence, DayKept, Overhead, adherence_of, overhead_of
+from coach.forecast.outlook import TurnTime, is_forgotten, sorted_turns
+from coach.forecast.pace import PLANNED_PACE, pace_of
+from coach.plan.commission import Limits
 
-FEATURES = {
-    "eyes": (1.42, 1.25, 1.60),
-    "mouth": (1.10, 1.30),
-    "hair": (0.85, 0.95, 0.90, 0.80),
-    "ground": (0.70,),
-    "clothing": (1.00, 1.05),
-}
 HOUR_S = 3600
+NONE = Overhead()
 
 
 def turn(ratio: float, pass_name: str = "eyes", *, is_lead: bool = True, planned_s: float = 900) -> TurnTime:
     return TurnTime(pass_name, is_lead, planned_s, planned_s * ratio)
 
 
-def test_five_features_are_drawn_together_as_printed() -> None:
-    """Order facts N, empirical Bayes by one-way moments."""
-    found = shrunk([[log(ratio) for ratio in ratios] for ratios in FEATURES.values()])
-    assert found.within_var == pytest.approx(0.008862, abs=5e-7)
-    assert found.group_size == pytest.approx(2.291667, abs=5e-7)
-    assert found.between_var == pytest.approx(0.061996, abs=5e-7)
-    assert found.mean == pytest.approx(0.016908, abs=5e-7)
-    assert found.weights_frac == pytest.approx((0.954518, 0.933294, 0.965496, 0.874931, 0.933294), abs=5e-7)
-    factors = [exp(mean) for mean in found.means]
-    assert factors == pytest.approx((1.394979, 1.182979, 0.877817, 0.733483, 1.024183), abs=5e-7)
-
-
-def test_groups_that_differ_no_more_than_chance_become_one() -> None:
-    found = shrunk([[0.1, -0.1], [0.1, -0.1]])
-    assert found.between_var == 0
-    assert found.means == pytest.approx((0, 0))
-
-
-def test_values_that_are_all_the_same_are_their_own_mean() -> None:
-    assert shrunk([[0.25, 0.25], [0.25]]).means == (0.25, 0.25)
-
-
-def test_leading_turns_alone_give_the_factor_of_the_formula_and_a_weaker_one_to_following_turns() -> None:
-    """Order facts N, known sigma: 1/v = 1/tau^2 + n/sigma^2, m = v * sum r / sigma^2 where mu0 is 0."""
-    turns = [turn(ratio) for ratio in (1.30, 1.10, 1.45, 1.20)]
+def test_six_turns_give_the_figures_of_the_check() -> None:
+    """Trade facts K4: y = .3 .5 .4 .2 .6 .4, one pass, lead first in turn."""
+    turns = [turn(exp(own), is_lead=no % 2 == 0) for no, own in enumerate((0.3, 0.5, 0.4, 0.2, 0.6, 0.4))]
     pace = pace_of(turns)
-    variance = 1 / (PRIOR_SD**-2 + 4 * pace.noise_sd**-2)
-    alone = (variance * sum(own.log_ratio for own in turns) * pace.noise_sd**-2, variance**0.5)
-    assert pace.lead == pytest.approx(alone)
-    assert 0 < pace.follow.log_mean < pace.lead.log_mean
-    assert pace.lead.log_sd < pace.follow.log_sd < PRIOR_SD
+
+    assert pace.noise_sd == pytest.approx(0.3069, abs=5e-5)
+    assert (pace.mean[0], pace.cov[0][0] ** 0.5) == pytest.approx((0.3570, 0.1957), abs=5e-5)
+    assert pace.log_factor("eyes") == pytest.approx((0.3879, 0.1196), abs=5e-5)
+    assert pace.log_factor("nose") == pytest.approx((0.3570, 0.2798), abs=5e-5)
+    assert pace.median_frac == pytest.approx(1.43, abs=0.005)
+    assert pace.taken_frac == pytest.approx(sum(own.worked_s for own in turns) / (6 * 900))
 
 
-def test_leading_and_following_turns_have_factors_of_their_own() -> None:
-    turns = [turn(1.5) for _ in range(40)] + [turn(0.9, is_lead=False) for _ in range(40)]
-    pace = pace_of(turns)
-    assert pace.lead.median_frac == pytest.approx(1.5, abs=0.05)
-    assert pace.follow.median_frac == pytest.approx(0.9, abs=0.03)
-
-
-def test_without_a_log_the_plan_counts() -> None:
+def test_before_any_log_painters_need_1_3_times_their_plan() -> None:
     pace = pace_of([])
-    assert list(pace.factor("eyes", is_lead=True)) == pytest.approx([0, PRIOR_SD])
-    assert pace.noise_sd == NOISE_SD
+
+    assert pace.median_frac == pytest.approx(1.3)
+    assert pace.log_factor("eyes", is_lead=True) == pytest.approx((log(1.3), (0.35**2 + 0.2**2 + 0.08**2) ** 0.5))
+    assert pace.taken_frac is None
 
 
-def test_a_pass_with_enough_turns_has_a_factor_of_its_own_and_a_new_pass_is_less_certain() -> None:
-    ratios = (1.1, 0.9, 1.0, 1.05, 0.95)
-    turns = [turn(own * 1.5, "eyes") for own in ratios] + [turn(own, "hair") for own in ratios]
-    pace = pace_of(turns)
-    eyes, hair, other = (pace.factor(name, is_lead=True) for name in ("eyes", "hair", "ground"))
-    assert eyes.median_frac / hair.median_frac == pytest.approx(1.5, rel=0.05)
-    assert hair.median_frac < other.median_frac < eyes.median_frac
-    assert other.log_sd > eyes.log_sd
+def test_many_turns_leave_the_log_and_a_pass_not_begun_stays_uncertain() -> None:
+    pace = pace_of([turn(1.5, is_lead=no % 2 == 0) for no in range(200)])
+
+    assert exp(pace.log_factor("eyes")[0]) == pytest.approx(1.5, abs=0.01)
+    assert pace.log_factor("eyes")[1] < 0.03
+    assert pace.log_factor("nose")[1] > 0.2
 
 
-@pytest.mark.parametrize("turns", [[turn(1.4)] * 9, [turn(1.4, "eyes"), turn(0.7, "hair")] * 2])
-def test_passes_do_not_count_apart_where_there_is_too_little(turns: list[TurnTime]) -> None:
-    assert pace_of(turns).by_pass == {}
+def test_leading_and_following_turns_part_as_far_as_the_log_shows() -> None:
+    pace = pace_of([turn(1.2 if no % 2 else 1.4, is_lead=no % 2 == 0) for no in range(80)])
+
+    assert exp(pace.log_factor("eyes", is_lead=True)[0]) == pytest.approx(1.4, abs=0.02)
+    assert exp(pace.log_factor("eyes", is_lead=False)[0]) == pytest.approx(1.2, abs=0.02)
 
 
-@given(st.lists(st.floats(0.3, 3), min_size=1, max_size=30))
-def test_the_order_of_the_turns_does_not_matter(ratios: list[float]) -> None:
-    there, back = pace_of([turn(own) for own in ratios]), pace_of([turn(own) for own in reversed(ratios)])
-    assert there.lead == pytest.approx(back.lead)
+def test_draws_have_the_means_and_the_spread_that_are_believed() -> None:
+    pace = pace_of([turn(1.3), turn(0.9, "mouth"), turn(1.6, is_lead=False)])
+    drawn = pace.drawn(np.random.default_rng(1).standard_normal((4, 200_000)))
+
+    assert drawn.mean(axis=1) == pytest.approx(np.array(pace.mean), abs=0.003)
+    assert np.cov(drawn) == pytest.approx(np.array(pace.cov), abs=0.001)
+    assert PLANNED_PACE.drawn(np.ones((2, 3))).tolist() == [[0, 0, 0]] * 2
 
 
-def test_an_uneven_painter_gets_a_wider_spread_of_turns() -> None:
-    uneven = [turn(own) for own in (0.3, 3.0) * 30]
-    assert pace_of(uneven).noise_sd > 2 * NOISE_SD
-    assert pace_of([turn(1.0)] * 60).noise_sd < NOISE_SD * (NOISE_PRIOR_TURNS / 60) ** 0.5
+@given(st.lists(st.tuples(st.sampled_from(["eyes", "mouth"]), st.booleans(), st.floats(0.1, 9)), max_size=12))
+def test_the_order_of_the_turns_does_not_matter(drawn: list[tuple[str, bool, float]]) -> None:
+    turns = [turn(ratio, name, is_lead=is_lead) for name, is_lead, ratio in drawn]
+    pace, turned = pace_of(turns), pace_of(turns[::-1])
+
+    for name in ("eyes", "mouth", "hair"):
+        assert pace.log_factor(name, is_lead=True) == pytest.approx(turned.log_factor(name, is_lead=True))
 
 
-@pytest.mark.parametrize(
-    ("planned_s", "worked_s", "counts"),
-    [
-        (14 * 60, 14 * HOUR_S, False),
-        (4 * HOUR_S, 11 * HOUR_S, False),
-        (50 * 60, 4.5 * HOUR_S, False),
-        (3 * HOUR_S, 4.5 * HOUR_S, True),
-        (14 * 60, 3.9 * HOUR_S, True),
-        (20 * 60, 59, False),
-        (20 * 60, 61, True),
-        (20 * 60, 0, False),
-        (0, 60, False),
-    ],
-)
-def test_a_forgotten_key_and_a_key_pressed_twice_are_left_out_for_correction(
-    planned_s: float, worked_s: float, *, counts: bool
-) -> None:
-    given_turn = TurnTime("eyes", True, planned_s, worked_s)
-    found = sorted_turns([given_turn])
-    assert found.counted == ((given_turn,) if counts else ())
-    assert found.outliers == (() if counts else (given_turn,))
+def test_a_forgotten_key_and_a_key_pressed_twice_are_left_out() -> None:
+    good, forgotten, twice = turn(1.0), turn(17.0), turn(0.04)
+
+    assert sorted_turns([good, forgotten, twice]) == ((good,), (forgotten, twice))
+    assert not is_forgotten(3000, 4 * HOUR_S)
+    assert is_forgotten(9 * HOUR_S, 10 * HOUR_S + 1)
+
+
+def test_four_days_give_the_figures_of_the_check() -> None:
+    """Trade facts K4: shares .6 .9 0 .7."""
+    found = adherence_of([DayKept(100, 100 * share) for share in (0.6, 0.9, 0, 0.7)], NONE)
+
+    assert found.day_sd == pytest.approx(0.3087, abs=5e-5)
+    assert (found.alpha, found.beta) == pytest.approx((8.582, 4.244), abs=0.003)
+    assert found.mean_frac == pytest.approx(0.669, abs=5e-4)
+    assert found.kept_frac == pytest.approx(0.55)
+
+
+def test_the_share_that_is_told_is_hours_painted_over_hours_promised_days_off_left_out() -> None:
+    found = adherence_of(
+        [DayKept(0, HOUR_S), DayKept(4 * HOUR_S, HOUR_S), DayKept(4 * HOUR_S, HOUR_S)], overhead_of(Limits())
+    )
+
+    assert (found.days, found.kept_frac) == (2, 0.25)
+    assert adherence_of([], NONE) == Adherence()
+    assert ALL_KEPT.mean_frac == 1
+
+
+def test_a_day_far_over_its_promise_makes_up_for_no_other() -> None:
+    over, kept = (adherence_of([DayKept(100, painted)] * 50, NONE) for painted in (900, 100))
+
+    assert over.mean_frac == pytest.approx(kept.mean_frac, abs=0.01)
+    assert adherence_of([DayKept(HOUR_S, 0)] * 1000, NONE).mean_frac < 0.05
+
+
+def test_five_promised_hours_leave_three_and_three_quarters_after_setting_up_and_rests() -> None:
+    """50 min of work and 10 min of rest (trade facts H); a quarter of an hour at each end (common practice)."""
+    usable_s = overhead_of(Limits()).usable_s
+
+    assert usable_s(5 * HOUR_S) == pytest.approx(3.75 * HOUR_S)
+    assert usable_s(20 * 60) == pytest.approx(15 * 60 * 50 / 60)  # on a short day less is set up
+    assert usable_s(0) == 0

@@ -21,6 +21,14 @@ passes:
     passages: [{name: socket, minutes: 20, mixture: dark}, {name: iris, minutes: 10, mixture: dark}]
 """
 
+LAYERED = """
+canvases: [Hall, School]
+week: {mon-sun: 2 h}
+passes:
+  - {name: face, passages: [{name: cheek, minutes: 60}]}
+  - {name: glaze, passages: [{name: blush, minutes: 60, over: face / cheek}]}
+"""
+
 
 def today_of(easel: Easel, days: int = 0) -> dt.date:
     return local_time(easel.clock.read()).date() + dt.timedelta(days=days)
@@ -67,9 +75,10 @@ def test_days_gone_by_are_set_against_what_the_week_promised() -> None:
 
     assert [(day.promised_s, day.painted_s) for day in about.outlook.days] == [(7200, 1800), (7200, 0), (7200, 0)]
     assert about.outlook.today_painted_s == 0
+    assert [turn.worked_s for turn in about.outlook.remaining[:2]] == [1800, 0]
 
 
-def test_days_to_touch_dry_that_were_felt_replace_the_table() -> None:
+def test_what_was_found_dry_or_wet_is_an_end_of_an_interval_and_never_the_drying_time() -> None:
     easel = Easel(MIXED)
     easel.sitting.make(moves.go_on)
     easel.pass_time(20)
@@ -78,12 +87,35 @@ def test_days_to_touch_dry_that_were_felt_replace_the_table() -> None:
     easel.clock.go(minutes=3 * 24 * 60)
     easel.sitting.tick()
     assert easel.sitting.situation().asked_dry is not None
+    easel.sitting.make(moves.find_wet)
+    about = asked(easel)
+    (answer,) = about.outlook.answers
+    (laid,) = about.outlook.laid
+    assert answer.wet_days == laid.wet_days == pytest.approx(3, abs=0.01)
+    assert answer.dry_days is None
+
+    easel.clock.go(minutes=2 * 24 * 60)
+    easel.sitting.tick()
     easel.sitting.make(moves.find_dry)
     about = asked(easel)
-
-    assert about.plan.mixtures[0].dries_days == pytest.approx(3, abs=0.01)
-    assert about.stated.mixtures[0].dries_days is None
+    (answer,) = about.outlook.answers
+    assert answer.wet_days == pytest.approx(3, abs=0.01)
+    assert answer.dry_days == pytest.approx(5, abs=0.01)
+    assert about.plan == about.stated
     assert about.outlook.laid == ()
+
+
+def test_days_of_waiting_for_paint_are_no_broken_promise() -> None:
+    """Layers of any paint are dry by the slow end after 12 days; two hours a day are promised."""
+    easel = Easel(LAYERED)
+    easel.sitting.make(moves.go_on)
+    for _ in range(2):
+        easel.pass_time(60)
+        easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.end_session)
+
+    assert asked(easel, days=9).outlook.days == ()
+    assert [(day.promised_s, day.painted_s) for day in asked(easel, days=14).outlook.days] == [(7200, 0)] * 2
 
 
 def test_a_corrected_turn_counts_with_its_corrected_minutes() -> None:

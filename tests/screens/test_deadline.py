@@ -128,7 +128,13 @@ def brief_of_answer(told: Foretold):  # type: ignore[no-untyped-def]  # noqa: AN
     from coach.forecast.answer import Brief  # noqa: PLC0415
 
     answer = told.answer
-    return Brief(answer.chance, answer.last_stroke, answer.touch_dry, answer.framed, answer.delivered)
+    return Brief(
+        chance=answer.chance,
+        last_stroke=answer.last_stroke,
+        touch_dry=answer.touch_dry,
+        framed=answer.framed,
+        delivered=answer.delivered,
+    )
 
 
 @pytest.mark.parametrize("most", range(1, 14))

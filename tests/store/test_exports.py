@@ -6,6 +6,7 @@ The calendar is read back by the library and by the line rules of RFC 5545 (read
 import datetime as dt
 import os
 import re
+from dataclasses import replace
 from pathlib import Path
 from xml.etree import ElementTree as ET
 
@@ -128,18 +129,26 @@ def test_the_demo_has_a_session_for_every_promised_day(tmp_path: Path) -> None:
 
     assert last is not None
     assert len(sessions) == sum(promised_s > 0 for promised_s in promised_days(plan, today, last)) > 2
-    assert len({str(event["UID"]) for event in events}) == len(events) == len(sessions) + 6
+    assert len({str(event["UID"]) for event in events}) == len(events) == len(sessions) + 7
     assert all(event.decoded("DTEND") - event.decoded("DTSTART") == dt.timedelta(days=1) for event in events)
     content_lines(target.read_bytes())
 
 
-def test_the_identifier_holds_while_commission_kind_and_day_do() -> None:
-    def uid(name: str, **changes: dt.date) -> str:
-        return dict(content_lines(calendar_bytes([entry(**changes)], name=name, stamp=STAMP)))["UID"]  # type: ignore[arg-type]
+def test_a_milestone_keeps_its_identifier_when_it_moves_and_a_session_is_told_by_its_day() -> None:
+    def uid(name: str, kind: EntryKind, day: dt.date) -> str:
+        (one,) = [replace(entry(), kind=kind, first_day=day, last_day=day)]
+        return dict(content_lines(calendar_bytes([one], name=name, stamp=STAMP)))["UID"]
 
-    assert uid("Evening study") == uid("Evening study")
-    assert len({uid("Evening study"), uid("The orchard keeper"), uid("Evening study", first=dt.date(2027, 1, 1))}) == 3
-    assert "Evening" not in uid("Evening study")
+    days = (dt.date(2027, 1, 1), dt.date(2027, 1, 2))
+    dry = {uid("Evening study", EntryKind.TOUCH_DRY, day) for day in days}
+    sessions = {uid("Evening study", EntryKind.SESSION, day) for day in days}
+    assert (len(dry), len(sessions), len(dry | sessions | {uid("Other", EntryKind.TOUCH_DRY, days[0])})) == (1, 2, 4)
+
+
+def test_a_later_file_has_the_greater_sequence() -> None:
+    """RFC 5545, 3.8.7.4."""
+    (event,) = Calendar.from_ical(calendar_bytes([entry()], name="", stamp=STAMP, sequence=7)).walk("VEVENT")
+    assert event.decoded("SEQUENCE") == 7
 
 
 def test_what_cannot_be_written_is_said_as_an_error_of_the_calendar(tmp_path: Path) -> None:

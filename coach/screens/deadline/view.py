@@ -6,10 +6,10 @@ from typing import Final, NamedTuple
 
 from coach.forecast.answer import Brief, ForecastAnswer
 from coach.forecast.calendar import promised_days
-from coach.forecast.sentences import chance_percent
+from coach.forecast.sentences import chance_percent, day_words
 from coach.forecast.what_if import Change, rows_of
 from coach.plan.commission import Plan
-from coach.review.forecast_table import day_words, help_lines, why_lines
+from coach.review.forecast_table import help_lines, why_lines
 from coach.text import cells, counted, cut, padded, paragraphs
 
 _CELL: Final = 11
@@ -182,7 +182,13 @@ def deadline_view(foretold: Foretold, tried: Tried, columns: int, lines: int) ->
 
 def _calendar(foretold: Foretold, weeks: int) -> list[str]:
     answer = foretold.answer
-    brief = Brief(answer.chance, answer.last_stroke, answer.touch_dry, answer.framed, answer.delivered)
+    brief = Brief(
+        chance=answer.chance,
+        last_stroke=answer.last_stroke,
+        touch_dry=answer.touch_dry,
+        framed=answer.framed,
+        delivered=answer.delivered,
+    )
     return list(calendar_view(Weeks(foretold.plan, answer.today, brief, foretold.painted_s), weeks))
 
 
