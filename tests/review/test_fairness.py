@@ -91,6 +91,21 @@ def test_two_canvases_are_held_against_the_least_of_all_sharings(minutes: list[i
     assert (found.fair == "yes") == (found.apart_frac <= max(0.02, found.least_frac))
 
 
+@settings(max_examples=15)
+@given(st.lists(st.integers(1, 90), min_size=1, max_size=6))
+def test_three_canvases_are_held_against_the_least_of_all_sharings(minutes: list[int]) -> None:
+    runs = [one_run(THREE, (float(m),) * 3) for m in minutes]
+    sums = (
+        [sum(m for m, c in zip(minutes, own, strict=True) if c == k) for k in range(3)]
+        for own in product(range(3), repeat=len(runs))
+    )
+
+    found = lead_balance(runs)
+
+    assert found is not None
+    assert found.least_frac * sum(minutes) == pytest.approx(min(max(led) - min(led) for led in sums))
+
+
 def test_a_canvas_that_was_away_owes_no_leads() -> None:
     """Mill took part in three runs of nine and led one of them: its share."""
     together = [one_run(order, (30.0, 30.0, 30.0)) for order in (THREE, THREE[1:] + THREE[:1], THREE[2:] + THREE[:2])]
@@ -242,6 +257,16 @@ def test_runs_on_one_canvas_only_are_left_out_and_counted() -> None:
     assert report([one_run(("Hall",)[:1], (5.0,)), one_run(("School",), (5.0,))], to_come=0).sentences[0] == (
         "No run has been painted on two canvases yet, so no canvas has led."
     )
+
+
+def test_a_canvas_that_was_painted_alone_keeps_nothing_from_being_told_of_the_others() -> None:
+    together = Truth(runs=30, noise=0, follow_frac=0.9).painted(1)
+
+    found = report([*together, one_run(("Attic",), (30.0,), "mouth")], to_come=0, canvases=("Attic", *TWO))
+
+    assert found.follow_with_canvases_allowed_for is not None
+    assert found.follow_with_canvases_allowed_for.ratio_frac == pytest.approx(0.9)
+    assert [(one.canvas, one.against) for one in found.canvas_differences] == [("School", "Hall")]
 
 
 def test_return_marks_are_told_where_there_are_enough() -> None:

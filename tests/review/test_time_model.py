@@ -124,7 +124,7 @@ def test_equals_statsmodels_on_what_a_simulated_painter_painted(canvases: tuple[
     centred = y - np.array([y[blocks == no].mean() for no in blocks])
     fit = robust_fit(demeaned, centred, blocks, np.full(40, float(places)))
     wls = sm.WLS(centred, demeaned, weights=fit.weights[blocks]).fit()
-    assert fit.coefficients == pytest.approx(wls.params, abs=1e-6)
+    assert fit.coefficients == pytest.approx(wls.params, abs=1e-5)
 
 
 def test_one_far_value_is_let_go_as_by_the_bisquare_of_statsmodels() -> None:

@@ -1,6 +1,6 @@
 """How evenly the lead was shared, in minutes, against the least possible; and where the return marks fell."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import comb
 from typing import Final, Literal
@@ -13,6 +13,11 @@ FAIR_FRAC: Final = 0.02
 
 NEARLY_FRAC: Final = 0.05
 """Leads up to this part apart are nearly fair. Source: the bound for a pass in the ordering engine, ours."""
+
+_SHARINGS: Final = 5_000
+"""About so many sharings of the lead are looked at where there are three canvases and more."""
+
+_Seconds = tuple[float, ...]
 
 Answer = Literal["yes", "nearly", "no"]
 
@@ -43,40 +48,47 @@ def lead_balance(runs: Sequence[RunTimes]) -> LeadBalance | None:
     shared = [run for run in runs if len(run.order) > 1]
     if not shared:
         return None
-    seconds = [max(1, round(run.mean_min * 60)) for run in shared]
-    over = dict.fromkeys((name for run in shared for name in run.order), 0.0)
-    for run, weight in zip(shared, seconds, strict=True):
-        _lead(over, run.order, run.order[0], weight)
-    apart, total = _apart(over), sum(seconds)
-    least = min(apart, _least_apart(shared, seconds))
+    names = tuple(dict.fromkeys(name for run in shared for name in run.order))
+    weighed = [(max(1, round(run.mean_min * 60)), run.order) for run in shared]
+    over = (0.0,) * len(names)
+    for weight, order in weighed:
+        over = _led(over, names, order, order[0], weight)
+    apart, total = _apart(over), sum(weight for weight, _ in weighed)
+    least = min(apart, _least_apart(weighed, names))
     fair: Answer = "nearly" if apart <= NEARLY_FRAC * total else "no"
     return LeadBalance(
         fair="yes" if apart <= max(FAIR_FRAC * total, least) else fair,
         apart_minutes=apart / 60,
         apart_frac=apart / total,
         least_frac=least / total,
-        most=max(over, key=over.__getitem__),
-        least=min(over, key=over.__getitem__),
+        most=names[over.index(max(over))],
+        least=names[over.index(min(over))],
     )
 
 
-def _lead(over: dict[str, float], order: Sequence[str], leader: str, weight: float) -> None:
-    for name in order:
-        over[name] += weight * ((name == leader) - 1 / len(order))
+def _led(over: _Seconds, names: Sequence[str], order: Sequence[str], leader: str, weight: int) -> _Seconds:
+    """Return what each canvas led over its share after one more run."""
+    gains = (weight * ((name == leader) - 1 / len(order)) if name in order else 0.0 for name in names)
+    return tuple(before + gain for before, gain in zip(over, gains, strict=True))
 
 
-def _apart(over: Mapping[str, float]) -> float:
-    return round(max(over.values()) - min(over.values()), 6)
+def _apart(over: _Seconds) -> float:
+    return round(max(over) - min(over), 6)
 
 
-def _least_apart(runs: Sequence[RunTimes], seconds: Sequence[int]) -> float:
-    names = {name for run in runs for name in run.order}
+def _least_apart(weighed: Sequence[tuple[int, Sequence[str]]], names: Sequence[str]) -> float:
+    """Return the least the leads can be apart: exact for two canvases, else the least that a search of sharings finds.
+
+    The search deals out the heaviest runs first and goes on with the evenest sharings so far.
+    """
     if len(names) == 2:  # noqa: PLR2004
-        return least_imbalance(0, seconds)
-    over = dict.fromkeys(sorted(names), 0.0)
-    for weight, order in sorted(((w, run.order) for w, run in zip(seconds, runs, strict=True)), reverse=True):
-        _lead(over, order, min(order, key=lambda name: (over[name], name)), weight)
-    return _apart(over)
+        return least_imbalance(0, [weight for weight, _ in weighed])
+    kept = max(1, _SHARINGS // (len(weighed) * len(names)))
+    ways = [(0.0,) * len(names)]
+    for weight, order in sorted(weighed, key=lambda run: -run[0]):
+        further = {_led(over, names, order, leader, weight) for over in ways for leader in order}
+        ways = sorted(further, key=lambda over: (_apart(over), over))[:kept]
+    return _apart(ways[0])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

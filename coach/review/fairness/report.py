@@ -90,7 +90,8 @@ def report(runs: Sequence[RunTimes], *, to_come: int | None, canvases: Sequence[
     if runs:
         from coach.review.fairness.time_model import fit_times  # noqa: PLC0415  numpy is loaded for it
 
-        found = _with_times(found, fit_times(runs, names), shared)
+        together = tuple(name for name in names if any(name in run.order for run in shared))
+        found = _with_times(found, fit_times(runs, together), shared, together)
     return replace(found, sentences=sentences(found, shared, len(canvases)))
 
 
@@ -108,7 +109,9 @@ def _share(name: str, runs: Sequence[RunTimes], shared: Sequence[RunTimes]) -> C
     )
 
 
-def _with_times(found: FairnessReport, model: "TimeModel", shared: Sequence[RunTimes]) -> FairnessReport:
+def _with_times(
+    found: FairnessReport, model: "TimeModel", shared: Sequence[RunTimes], canvases: Sequence[str]
+) -> FairnessReport:
     """Return the report with what the model of the minutes tells."""
     follow, count = None, len(shared)
     if model.raw_log is not None:
@@ -128,7 +131,7 @@ def _with_times(found: FairnessReport, model: "TimeModel", shared: Sequence[RunT
         follow=follow,
         follow_with_canvases_allowed_for=allowed,
         follow_a_day_later=Ratio(**_ends(model.later, count)) if model.later else None,
-        canvas_differences=_differences(model, [share.canvas for share in shares], count),
+        canvas_differences=_differences(model, canvases, count),
         practice=Practice(model.practice_runs, *practised),
     )
 

@@ -21,12 +21,12 @@ BEYOND_FRAC: Final = 2.8e-6
 """Share of ordinary values beyond the cut: 4.685 standard deviations, at which a bisquare fit keeps 95 % of the
 efficiency of least squares. Source: Holland and Welsch, Commun. Statist. A6 (1977) 813-827 (from memory)."""
 
-_HUBER_STEPS, _MEDIAN_STEPS, _MOST_STEPS = 6, 10, 60
+_HUBER_STEPS, _MEDIAN_STEPS, _MOST_STEPS = 4, 6, 60
 _HUBER_CUT: Final = 0.3
 """The first steps take Huber's weights, whose cut is this part of the bisquare's (1.4 standard deviations): they find
 the neighbourhood in which the bisquare has one answer."""
 
-_SETTLED: Final = 1e-6
+_SETTLED: Final = 1e-5
 _NO_SCATTER: Final = 1e-9
 
 
@@ -132,8 +132,10 @@ def robust_fit(
 
 
 def _solved(a: _Floats, b: _Floats) -> _Floats:
-    # Where far values leave less than the columns ask for, the shortest solution stands in.
-    return np.asarray(np.linalg.lstsq(a, b, rcond=None)[0], dtype=np.float64)
+    try:
+        return np.linalg.solve(a, b)
+    except np.linalg.LinAlgError:  # far values left less than the columns ask for: the shortest solution stands in
+        return np.asarray(np.linalg.lstsq(a, b, rcond=None)[0], dtype=np.float64)
 
 
 def _weighed_scale(away: _Floats, sizes: _Floats, cut: _Floats, scale: float) -> float:

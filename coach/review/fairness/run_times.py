@@ -1,8 +1,8 @@
 """The painted runs that a review looks at: who led, how long each canvas took, and what was marked for return."""
 
 import datetime as dt
-from collections.abc import Iterable
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from math import isfinite
 
 from coach.errors import CoachError
@@ -57,43 +57,32 @@ class RunTimes:
         return sum(self.minutes) / len(self.minutes)
 
 
-@dataclass(slots=True)
-class _JournalState:
-    run_no: int
-    planned_min: float
-    begun: dt.date
-    minutes: dict[str, float] = field(default_factory=dict)
-    later: set[str] = field(default_factory=set)
-    marked: set[str] = field(default_factory=set)
-
-
 def runs_painted(turns: Iterable[TurnRecord]) -> tuple[RunTimes, ...]:
     """Return the runs of these turns by first touch; turns skipped or painted in no time at all count not.
 
     A run is known by its passages: an edited plan numbers its runs anew.
     """
-    runs: dict[tuple[str, tuple[str, ...]], _JournalState] = {}
+    runs: dict[tuple[str, tuple[str, ...]], list[TurnRecord]] = {}
     for record in turns:
-        turn, day = record.turn, local_time(record.begun).date()
-        if record.is_skipped or not record.worked_ms:
-            continue
-        run = runs.setdefault((turn.pass_name, turn.passages), _JournalState(turn.run, turn.planned_s / 60, day))
-        if turn.canvas not in run.minutes and day > run.begun:
-            run.later.add(turn.canvas)
-        if record.is_marked:
-            run.marked.add(turn.canvas)
-        run.minutes[turn.canvas] = run.minutes.get(turn.canvas, 0) + record.worked_ms / MS_PER_MIN
-    return tuple(
-        RunTimes(
-            pass_name=pass_name,
-            run_no=run.run_no,
-            order=tuple(run.minutes),
-            minutes=tuple(run.minutes.values()),
-            planned_min=run.planned_min,
-            later=frozenset(run.later),
-            marked=frozenset(run.marked),
-        )
-        for (pass_name, _), run in runs.items()
+        if not record.is_skipped and record.worked_ms:
+            runs.setdefault((record.turn.pass_name, record.turn.passages), []).append(record)
+    return tuple(map(_run_of, runs.values()))
+
+
+def _run_of(records: Sequence[TurnRecord]) -> RunTimes:
+    first, minutes, begun = records[0].turn, dict[str, float](), dict[str, dt.date]()
+    for record in records:
+        canvas = record.turn.canvas
+        minutes[canvas] = minutes.get(canvas, 0) + record.worked_ms / MS_PER_MIN
+        begun.setdefault(canvas, local_time(record.begun).date())
+    return RunTimes(
+        pass_name=first.pass_name,
+        run_no=first.run,
+        order=tuple(minutes),
+        minutes=tuple(minutes.values()),
+        planned_min=first.planned_s / 60,
+        later=frozenset(canvas for canvas, day in begun.items() if day > begun[first.canvas]),
+        marked=frozenset(record.turn.canvas for record in records if record.is_marked),
     )
 
 

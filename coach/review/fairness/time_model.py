@@ -76,7 +76,7 @@ def fit_times(runs: Sequence[RunTimes], canvases: Sequence[str]) -> TimeModel:
 
     Args:
         runs: Runs in the order painted, at least one.
-        canvases: Every canvas that the runs name.
+        canvases: The canvases that share a run with another.
     """
     turns = _turns(runs, canvases)
     model, effects, weights = _within(turns, runs)
@@ -87,11 +87,11 @@ def fit_times(runs: Sequence[RunTimes], canvases: Sequence[str]) -> TimeModel:
 def _turns(runs: Sequence[RunTimes], canvases: Sequence[str]) -> _Turns:
     places, number = max(len(run.order) for run in runs) - 1, {name: no for no, name in enumerate(canvases)}
     painted = [(no, place, name) for no, run in enumerate(runs) for place, name in enumerate(run.order)]
-    columns = np.zeros((len(painted), places + len(canvases)))
+    columns = np.zeros((len(painted), places + max(1, len(canvases))))
     for row, (no, place, name) in enumerate(painted):
         if place:
             columns[row, place - 1] = 1
-        if number[name]:
+        if number.get(name):
             columns[row, places + number[name] - 1] = 1
         columns[row, -1] = name in runs[no].later
     return _Turns(
