@@ -133,9 +133,10 @@ def robust_fit(
 
 def _solved(a: _Floats, b: _Floats) -> _Floats:
     try:
-        return np.linalg.solve(a, b)
+        found = np.linalg.solve(a, b)
     except np.linalg.LinAlgError:  # far values left less than the columns ask for: the shortest solution stands in
-        return np.asarray(np.linalg.lstsq(a, b, rcond=None)[0], dtype=np.float64)
+        found = np.linalg.lstsq(a, b, rcond=None)[0]
+    return np.asarray(found, dtype=np.float64)
 
 
 def _weighed_scale(away: _Floats, sizes: _Floats, cut: _Floats, scale: float) -> float:
