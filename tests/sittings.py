@@ -22,6 +22,7 @@ passes:
       - {name: lash line, minutes: 6}
   - name: nose
     passages: [{name: wing, minutes: 12}, {name: tip, minutes: 8}]
+limits: {press: 0 s}
 """
 
 

@@ -97,7 +97,7 @@ class CoachApp(App[None]):
         self._easel.show(self._sitting.situation(), self._sitting.remarks)
 
     def on_easel_screen_move_made(self, message: EaselScreen.MoveMade) -> None:
-        self._sitting.make(MOVES[message.name])
+        self._sitting.press(MOVES[message.name])
         self._show()
 
     def on_easel_screen_text_written(self, message: EaselScreen.TextWritten) -> None:

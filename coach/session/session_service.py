@@ -203,17 +203,14 @@ class SessionService:
         except JournalError as error:
             self.remark = str(error)
 
-    def press_go_on(self, at_ms: int) -> bool:
-        """Go on where the key counts, and return whether a move was recorded.
-
-        Args:
-            at_ms: When the key came, in milliseconds by a clock that only goes forward; every go-on key is passed.
-        """
-        self._keys = self._keys.pressed(at_ms, round(self._plan.limits.press_s * 1000))
-        if self._keys.refused:
-            self.remark = "Held down: counted once."
-            return False
-        return self.make(go_on)
+    def press(self, move: Move) -> bool:
+        """Make the move of a key and return whether it is recorded; of a held go-on key only the first counts."""
+        if move is go_on:
+            self._keys = self._keys.pressed(self._clock.read(), round(self._plan.limits.press_s * 1000))
+            if self._keys.refused:
+                self.remark = "Held down: counted once."
+                return False
+        return self.make(move)
 
     def make(self, move: Move) -> bool:
         """Record a move of what is shown, or say in `remark` why not; return whether it is recorded.

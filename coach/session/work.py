@@ -1,6 +1,6 @@
 """The plan against what is done: the order of every run, and the turns still to come."""
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from itertools import islice
 from typing import NamedTuple
 
@@ -89,10 +89,12 @@ def runs_of_work(plan: Plan, state: JournalState, absent: frozenset[int]) -> Run
     return Runs(plan, every, done, absent, ahead, held, state.held_canvas)
 
 
-def _held(every: tuple[Run, ...], opened: Iterable[int], addresses: Collection[Address]) -> tuple[int, ...]:
+def _held(every: Sequence[Run], opened: Collection[int], addresses: Collection[Address]) -> tuple[int, ...]:
+    """Return the runs to come that hold these passages, in their order."""
     if not addresses:
         return ()
-    return tuple(no for no in opened if any((every[no].pass_name, p.name) in addresses for p in every[no].passages))
+    runs = {(every[no].pass_name, passage.name): no for no in opened for passage in every[no].passages}
+    return tuple(dict.fromkeys(runs[address] for address in addresses if address in runs))
 
 
 def _counted(runs: Runs, orders: Orders) -> Work:

@@ -227,7 +227,7 @@ def test_a_clock_set_back_by_a_year_changes_no_hours() -> None:
 def test_limits_are_those_of_the_plan_that_was_read_last() -> None:
     easel = at_work()
     easel.pass_time(20)
-    easel.source.text += "limits: {block: 15 min}\n"
+    easel.source.text = easel.source.text.replace("press: 0 s", "block: 15 min")
     easel.sitting.make(moves.go_on)
     told = told_of(easel)
 
