@@ -99,9 +99,11 @@ class PlanFileRepository:
 
     def progress(self) -> PlanProgress:
         """Return what the journal holds of the work now."""
-        state, now = self._sitting.state, self._sitting.situation()
+        state, now = self._sitting.state.copied(), self._sitting.situation()
         begun = now.turn_ms > 0 or now.notes or now.is_marked or now.went_other_way
-        return PlanProgress(self._clock.today(), state.places, state.marks, now.turn, bool(begun))
+        return PlanProgress(
+            self._clock.today(), state.places, state.marks, now.turn, bool(begun), self._sitting.work, state
+        )
 
     def save(self, opened: Opened, plan: Plan) -> SaveResult:
         """Save a plan that was made of `opened`, in the painter's own text."""

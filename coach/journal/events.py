@@ -6,6 +6,7 @@ from typing import NamedTuple, Protocol
 
 from coach.errors import CoachError
 from coach.journal.reading import Reading
+from coach.plan.commission import Address
 
 
 class JournalError(CoachError):
@@ -57,10 +58,6 @@ class Turn(NamedTuple):
     canvas: str
     place: int
     planned_s: int
-
-
-Address = tuple[str, str]
-"""A passage of the plan: name of its pass, and its own."""
 
 
 class Announced(NamedTuple):

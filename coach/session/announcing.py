@@ -7,8 +7,9 @@ another order is worth it.
 from collections.abc import Mapping
 from typing import Final
 
-from coach.journal.events import Address, Announced, Event, Kind
-from coach.plan.commission import Plan
+from coach.journal.events import Announced, Event, Kind
+from coach.journal.reading import Reading
+from coach.plan.commission import Address, Plan
 from coach.session.journal_state import JournalState
 from coach.session.ordering import (
     Names,
@@ -21,7 +22,7 @@ from coach.session.ordering import (
 )
 from coach.session.records import Phase
 from coach.session.situation import turn_in_hand
-from coach.session.work import Work, groups_ahead, keeps_to_order, runs_of_work
+from coach.session.work import Work, groups_ahead, keeps_to_order, runs_of_work, work_of_journal
 
 _NEVER: Final = frozenset({Kind.UNDONE, Kind.AWAY_WORKED, Kind.PLAN_READ})
 """Kinds that announce nothing: what was announced before holds again."""
@@ -88,6 +89,15 @@ def announced_by_edit(
     names = names_of(runs, new)
     told = change_in_words("The plan was edited", runs, shown, names)
     return _announcement(state, names, " ".join(filter(None, (told, said))), held, canvas)
+
+
+def work_after_edit(plan: Plan, work: Work, state: JournalState, absent: frozenset[int]) -> Work:
+    """Return where the work will stand once an edited plan is taken up; with the plan in force, where it stands."""
+    if plan == work.plan:
+        return work_of_journal(plan, state, absent=absent)
+    draft = Event(seq=0, at=state.at or Reading(0, 0, 0, ""), kind=Kind.PLAN_READ)
+    after = _after(draft._replace(announced=announced_by_edit(draft, work, state, plan, absent)), state)
+    return work_of_journal(plan, after, absent=absent)
 
 
 def _deviation(draft: Event, work: Work, state: JournalState) -> str:

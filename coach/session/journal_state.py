@@ -5,12 +5,12 @@ from collections.abc import Iterable
 from copy import copy
 from typing import Final
 
-from coach.journal.events import Address, Event, Kind, Turn, in_force
+from coach.journal.events import Event, Kind, Turn, in_force
 from coach.journal.reading import Reading, local_time, passed_ms
 from coach.limits.exceeded import NO_DEFERRALS
 from coach.limits.hours import NIGHT_MS, Hours
 from coach.limits.rule_table import Grade, Key
-from coach.plan.commission import Limits
+from coach.plan.commission import Address, Limits
 from coach.session.records import (
     SKIPPED,
     Absence,

@@ -5,11 +5,10 @@ from itertools import pairwise
 from typing import Final, NamedTuple
 
 from coach.forecast.outlook import SHORT_TURN_FRAC, is_forgotten
-from coach.journal.events import Address
 from coach.order.planning import plan_orders
 from coach.order.remarks import on_older_name
 from coach.order.request import Order, OrderRequest, PaintedRun, RunToOrder
-from coach.plan.commission import Plan, Run
+from coach.plan.commission import Address, Plan, Run
 from coach.plan.strategy import strategy_named
 from coach.session.done import Done, batch_done_count
 from coach.session.journal_state import JournalState

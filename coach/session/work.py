@@ -4,8 +4,8 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from itertools import islice
 from typing import NamedTuple
 
-from coach.journal.events import Address, Turn
-from coach.plan.commission import Passage, Plan, Run
+from coach.journal.events import Turn
+from coach.plan.commission import Address, Passage, Plan, Run
 from coach.session.done import Places, batch_done_count, done_of, engine_pass, returns_of
 from coach.session.journal_state import JournalState
 from coach.session.ordering import Orders, Runs, announced_orders, planned_orders

@@ -11,6 +11,7 @@ from coach.plan.reading import problems_on
 from coach.review.order_table import balance_lines, order_report, waiting_line
 from coach.screens.lines import Line, Role, fitted
 from coach.screens.plan.repository import PlanProgress
+from coach.session.announcing import work_after_edit
 from coach.session.work import turns_ahead, work_of
 from coach.text import first_shown, paragraphs, span
 
@@ -46,8 +47,13 @@ class Warnings(NamedTuple):
 def order_page(plan: Plan, progress: PlanProgress) -> OrderPage:
     """Return the order of the turns to come, with the balance of the whole work, done and to come."""
     absent = plan.absent_on(progress.today)
-    work = work_of(plan, dict(progress.places), marks=progress.marks, absent=absent)
-    turns = list(turns_ahead(work, dict(progress.places)))
+    state, first = progress.state, None
+    if progress.work is None or state is None:
+        work = work_of(plan, progress.places, marks=progress.marks, absent=absent)
+    else:
+        work = work_after_edit(plan, progress.work, state, progress.work.absent if state.session else absent)
+        first = state.in_hand.canvas if state.in_hand else None
+    turns = list(turns_ahead(work, progress.places, first))
     run_count = len(plan.runs)
     said = balance_lines(order_report(work._replace(runs=work.runs[:run_count], orders=work.orders[:run_count])))
     pass_count = len(plan.passes)

@@ -6,7 +6,9 @@ from typing import NamedTuple, Protocol
 
 from coach.journal.events import Turn
 from coach.plan.commission import RETURN_TO, Address, Plan
+from coach.session.journal_state import JournalState
 from coach.session.records import Shape
+from coach.session.work import Work
 
 
 def corrected_pass(name: str) -> str:
@@ -32,6 +34,8 @@ class PlanProgress(NamedTuple):
         marks: The passages marked for return.
         in_hand: The turn in hand; None where nothing is left to do.
         is_begun: Whether something of the turn in hand is on record, such as time or a note.
+        work: Where the work stands under the plan in force; None where no journal tells.
+        state: What the journal adds up to, with `work`.
     """
 
     today: dt.date
@@ -39,6 +43,8 @@ class PlanProgress(NamedTuple):
     marks: Collection[Shape] = ()
     in_hand: Turn | None = None
     is_begun: bool = False
+    work: Work | None = None
+    state: JournalState | None = None
 
     @property
     def done(self) -> frozenset[Address]:
