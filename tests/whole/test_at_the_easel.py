@@ -2,7 +2,6 @@
 
 import json
 import random
-import shutil
 import subprocess
 import sys
 import time
@@ -12,7 +11,7 @@ from typing import Any, Final
 import pytest
 
 from tests.whole.killing import kill_often
-from tests.whole.made_plans import plan_text
+from tests.whole.made_plans import PRESS, plan_text
 from tests.whole.terminal import Terminal, coach
 
 _PLANS: Final = Path(__file__).parents[2] / "plans"
@@ -54,7 +53,8 @@ def write_note_text(terminal: Terminal, text: str) -> None:
 
 
 def test_the_log_tells_exactly_the_session_that_the_keys_made(tmp_path: Path) -> None:
-    plan = Path(shutil.copy(_PLANS / "evening-study.yaml", tmp_path))
+    plan = tmp_path / "evening-study.yaml"
+    plan.write_text(f"order: there and back\n{PRESS}\n" + (_PLANS / "evening-study.yaml").read_text())
     planned = told("order", plan)["turns"]
     with coach(plan) as terminal:
         terminal.until_shown("not begun", *_BEGUN)

@@ -8,6 +8,7 @@ from tests.whole.terminal import coach
 _TEXT = """\
 # two canvases for one wall
 canvases: [Hall, School]
+limits: {press: 0 s}
 passes:
   - name: eyes
     passages:
