@@ -75,7 +75,7 @@ def check_readers(easel: Easel) -> None:
     assert work.orders == live.work.orders
     if live.work.absent == live.plan.absent_on(today):
         remaining = forecast_input(live.plan, state, today, {}).outlook.remaining
-        kept = [(turn.canvas, turn.passages) for turn in turns_ahead(work, state.places)]
+        kept = [(turn.canvas, turn.passages) for turn in ahead(easel)]
         assert [(turn.canvas, turn.passages) for turn in remaining][: len(kept)] == kept
 
 
