@@ -5,12 +5,12 @@ is a row here, a field of the plan's data, and a line in the room that uses it.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any, Final
 
 from coach.plan import commission as plan_data
 from coach.plan.commission import MOST_CANVASES, MOST_MARKED, RETURN_TO
-from coach.plan.strategy import ORDERS, Strategy
+from coach.plan.strategy import OLDER_NAMES, Strategy
 from coach.plan.time_types import (
     AWAY,
     DAY,
@@ -202,7 +202,7 @@ KEYS: Final = (
     _head("name", TEXT, "Whose head it is.", "keeper", is_required=True),
     _head("box", _BOX, "From crown to chin and from side to side.", "[1500, 1200, 2200, 2100]", is_required=True),
     _plan("keep", _BOXES, "What must stay in the picture.", "[[0, 50, 900, 600]]", "keeps"),
-    _plan("order", replace(one_of(*ORDERS), bounds=", ".join(strategy.value for strategy in Strategy)),
+    _plan("order", one_of(*(strategy.value for strategy in Strategy), older=tuple(OLDER_NAMES)),
         "How the lead changes from run to run; `coach order PLAN --compare` shows each.", "there and back",
         opens_group=True),
     _plan("seed", _SEED, "Decides what chance decides in the order.", "7"),
@@ -213,12 +213,12 @@ KEYS: Final = (
         opens_group=True),
     _plan("off", _DAYS_OFF,
         "Days on which nobody paints, whatever the week says.", "[2027-03-26, 2027-04-10..2027-04-18]"),
-    _off("every", RULE, "Days off that come again.", "FREQ=WEEKLY;BYDAY=FR", is_required=True),
+    _off("every", RULE, "Days off that come again.", '"FREQ=WEEKLY;BYDAY=FR"', is_required=True),
     _off("from", FIRST_DAY, "The day the rule is counted from.", "2027-01-08", is_required=True),
     _plan("also", _DAYS_ALSO,
         "Hours for single days; they go before `off` and `week`, a date before a rule.", "{2027-04-24: 8 h}"),
     _also("day", DAYS, "A day or days with hours of their own.", "2027-04-24", is_required=True),
-    _also("every", RULE, "In place of a day: days that come again.", "FREQ=WEEKLY;BYDAY=FR", is_required=True),
+    _also("every", RULE, "In place of a day: days that come again.", '"FREQ=WEEKLY;BYDAY=FR"', is_required=True),
     _also("from", FIRST_DAY, "The day the rule is counted from.", "2027-01-08", is_required=True),
     _also("time", HOURS_OF_DAY, "The work promised on such a day.", "4 h", is_required=True),
     _plan("limits", Figures(), "The hours of the body, where yours differ from the usual.",

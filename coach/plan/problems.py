@@ -57,7 +57,7 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     near = get_close_matches(word.casefold(), by_folded, n=1)
     if near:
         return f"did you mean {quoted(by_folded[near[0]])}"
-    few = 12
+    few = 16
     return "write one of: " + ", ".join(map(shortened, names)) if 0 < len(names) <= few else ""
 
 

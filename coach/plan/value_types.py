@@ -103,15 +103,15 @@ _TEXT_SCHEMA: Final = {"type": _ANY_SCALAR, "pattern": _TEXT_PATTERN}
 TEXT: Final = ValueType("text", f"1 to {MOST_CHARACTERS} characters", checked_text, scalar_text, _TEXT_SCHEMA)
 
 
-def one_of(*words: str) -> ValueType[str]:
-    """Return the type of one of `words`, in small or capital letters."""
+def one_of(*words: str, older: tuple[str, ...] = ()) -> ValueType[str]:
+    """Return the type of one of `words`, in small or capital letters; words of older plans are read, not offered."""
 
     def read(text: str) -> str:
-        if text.lower() not in words:
+        if text.lower() not in (*words, *older):
             raise wrong(text, "is not known here", did_you_mean(text, words))
         return text.lower()
 
-    schema = {"anyOf": [{"enum": list(words)}, matching(any_case(*words))]}
+    schema = {"anyOf": [{"enum": list(words)}, matching(any_case(*words, *older))]}
     return ValueType("word", ", ".join(words), read, str, schema)
 
 

@@ -170,7 +170,7 @@ def test_a_sentence_names_the_file_the_place_and_a_way_out_and_stays_short() -> 
 
 
 def test_no_name_is_suggested_where_none_is_near_and_there_are_too_many_to_list() -> None:
-    assert did_you_mean("iris", [f"shape {n}" for n in range(13)]) == ""
+    assert did_you_mean("iris", [f"shape {n}" for n in range(17)]) == ""
     assert did_you_mean("iris", []) == ""
     assert did_you_mean("irsi", ["iris", *(f"shape {n}" for n in range(400))]) == 'did you mean "iris"'
     assert did_you_mean("irsi", ["iris", *(f"shape {n}" for n in range(500))]) == ""
