@@ -25,6 +25,7 @@ _MOST: Final = 2**63 - 1
 _MOST_SPAN: Final = 10**12
 """Of milliseconds or seconds: longer than any commission, and short enough for every calendar."""
 
+_KINDS: Final = {kind.value: kind for kind in Kind}
 _TEXTS: Final = {
     Kind.GRANTED: re.compile(r"-?[0-9]{1,12}"),
     Kind.RETIMED: re.compile(r"-?[0-9]{1,12}"),
@@ -49,7 +50,8 @@ def hash_of(before: bytes, row: Sequence[object]) -> bytes:
     Source:
         BLAKE2b: RFC 7693. 16 bytes find every accident; they are no seal against a forger.
     """
-    text = "\x1f".join(map(str, row))
+    seq, wall_ms, offset_s, elapsed_ms, boot, kind, version, body = row
+    text = f"{seq}\x1f{wall_ms}\x1f{offset_s}\x1f{elapsed_ms}\x1f{boot}\x1f{kind}\x1f{version}\x1f{body}"
     return hashlib.blake2b(before + text.encode(errors="surrogatepass"), digest_size=16).digest()
 
 
@@ -86,31 +88,46 @@ def event_of(seq: int, at: Reading, kind: str, version: int, body: str) -> Event
         JournalError: The row is of a newer version, or is damaged.
     """
     try:
-        _check_head(seq, at, version)
-        known = Kind(kind)
+        if version > VERSION:
+            raise NewerEventError(f"event {seq} was written by a newer coach; open it with that one")
+        _check_reading(at)
+        known = _KINDS[kind]
         if body == "{}":
-            return Event(seq=seq, at=at, kind=known, text=_text(known, ""))
+            return Event(seq, at, known, text=_text(known, ""))
         held = json.loads(body)
         since, turn, announced = held.get("since"), held.get("turn"), held.get("announced")
         return Event(
-            seq=seq,
-            at=at,
-            kind=known,
-            turn=None if turn is None else turn_of(*turn),
-            text=_text(known, held.get("text", "")),
-            target=_whole(held.get("target", 0), 0, _MOST),
-            since=None if since is None else reading_of(*since),
-            announced=None if announced is None else announced_of(*announced),
+            seq,
+            at,
+            known,
+            None if turn is None else turn_of(*turn),
+            _text(known, held.get("text", "")),
+            _whole(held.get("target", 0), 0, _MOST),
+            None if since is None else reading_of(*since),
+            None if announced is None else announced_of(*announced),
         )
-    except (ValueError, TypeError, AttributeError, RecursionError) as error:
+    except (ValueError, TypeError, LookupError, AttributeError, RecursionError) as error:
         raise JournalError(f"event {seq} of the journal is damaged") from error
 
 
-def _check_head(seq: int, at: Reading, version: int) -> None:
-    """Refuse a newer version, and a time that no calendar has: what the disk has garbled are numbers too."""
-    if _whole(version, 0, _MOST) > VERSION:
-        raise NewerEventError(f"event {seq} was written by a newer coach; open it with that one")
-    reading_of(*at)
+def _check_reading(at: Reading) -> None:
+    """Refuse a time that no calendar has, with a ValueError: what the disk has garbled are numbers too."""
+    wall_ms, offset_s, elapsed_ms, boot = at
+    if not (
+        type(wall_ms) is type(offset_s) is type(elapsed_ms) is int
+        and LEAST_WALL_MS <= wall_ms < MOST_WALL_MS
+        and -DAY_S < offset_s < DAY_S
+        and 0 <= elapsed_ms <= _MOST
+        and type(boot) is str
+    ):
+        raise ValueError("not a reading of clocks")
+
+
+def _safe(value: object) -> str:
+    """Return a text that steers no terminal; a ValueError for what is no text."""
+    if type(value) is not str:
+        raise ValueError("not a text")
+    return value if value.isprintable() else sanitized(value)
 
 
 def _whole(value: object, least: int, most: int) -> int:
@@ -120,18 +137,11 @@ def _whole(value: object, least: int, most: int) -> int:
     return value
 
 
-def _safe(value: object) -> str:
-    """Return a text that steers no terminal; a ValueError for what is no text."""
-    if not isinstance(value, str):
-        raise ValueError("not a text")  # noqa: TRY004  caught with the others as damage
-    return sanitized(value)
-
-
 def _text(kind: Kind, value: object) -> str:
     if kind is Kind.PLAN_READ and isinstance(value, str):
         return value
-    text = _safe(value)
     form = _TEXTS.get(kind)
+    text = _safe(value)
     if form is not None and not form.fullmatch(text):
         raise ValueError("not of the form of its kind")
     return text
@@ -160,19 +170,18 @@ def plain_reading(reading: Reading) -> list[object]:
 
 
 def turn_of(  # noqa: PLR0917  the order is that of the list
-    pass_name: object, run: object, passages: object, canvas: object, place: object, planned_s: object
+    pass_name: str, run: int, passages: list[str], canvas: str, place: int, planned_s: int
 ) -> Turn:
     """Return the turn that `plain_turn` made plain; a ValueError for what is none."""
-    if not isinstance(passages, list):
-        raise ValueError("not a list")  # noqa: TRY004  caught with the others as damage
-    return Turn(
-        pass_name=_safe(pass_name),
-        run=_whole(run, 1, _MOST_SPAN),
-        passages=tuple(map(_safe, passages)),
-        canvas=_safe(canvas),
-        place=_whole(place, 1, _MOST_SPAN),
-        planned_s=_whole(planned_s, 0, _MOST_SPAN),
-    )
+    if not (
+        type(passages) is list
+        and type(run) is type(place) is type(planned_s) is int
+        and 1 <= run <= _MOST_SPAN
+        and 1 <= place <= _MOST_SPAN
+        and 0 <= planned_s <= _MOST_SPAN
+    ):
+        raise ValueError("not a turn")
+    return Turn(_safe(pass_name), run, tuple([_safe(name) for name in passages]), _safe(canvas), place, planned_s)
 
 
 def announced_of(canvases: object, orders: object, held: object, canvas: object, remark: object) -> Announced:
@@ -192,11 +201,8 @@ def announced_of(canvases: object, orders: object, held: object, canvas: object,
     )
 
 
-def reading_of(wall_ms: object, offset_s: object, elapsed_ms: object, boot: object) -> Reading:
+def reading_of(wall_ms: int, offset_s: int, elapsed_ms: int, boot: str) -> Reading:
     """Return the reading that `plain_reading` made plain; a ValueError for what is none."""
-    return Reading(
-        wall_ms=_whole(wall_ms, LEAST_WALL_MS, MOST_WALL_MS - 1),
-        offset_s=_whole(offset_s, 1 - DAY_S, DAY_S - 1),
-        elapsed_ms=_whole(elapsed_ms, 0, _MOST),
-        boot=_safe(boot),
-    )
+    reading = Reading(wall_ms, offset_s, elapsed_ms, _safe(boot))
+    _check_reading(reading)
+    return reading

@@ -102,6 +102,8 @@ def open_to_append(path: Path) -> sqlite3.Connection:
     _check_files(path)
     was_left_open = has_log(path)
     with in_words(sanitized(str(path))):
+        if path.exists() and path.stat().st_nlink > 1:  # through each name another log and another lock are seen
+            raise JournalError("the file has a second name", where=sanitized(str(path)))
         if not was_left_open and (not path.exists() or path.stat().st_size == 0):
             make(path)
         connection = sqlite3.connect(path, isolation_level=None, timeout=WAIT_S)
@@ -204,8 +206,13 @@ def _number(connection: sqlite3.Connection, pragma: str) -> int:
     return int(connection.execute(f"PRAGMA {pragma}").fetchone()[0])
 
 
+def is_of_version_2(connection: sqlite3.Connection) -> bool:
+    """Return whether a journal says that its events carry hashes."""
+    return _number(connection, "user_version") >= SCHEMA_VERSION
+
+
 def has_hashes(connection: sqlite3.Connection) -> bool:
-    """Return whether a journal's events may carry hashes: it is of version 2."""
+    """Return whether there is a place for hashes."""
     return bool(connection.execute("SELECT count(*) FROM pragma_table_info('event') WHERE name = 'hash'").fetchone()[0])
 
 

@@ -5,6 +5,7 @@ import json
 import sys
 from collections.abc import Iterable, Sequence
 from shutil import get_terminal_size
+from typing import Final
 
 from coach.json_values import json_value
 from coach.text import table
@@ -15,11 +16,18 @@ def print_json(answer: object) -> None:
     sys.stdout.write(json.dumps(json_value(answer), ensure_ascii=False) + "\n")
 
 
+_BEGINS_A_FORMULA: Final = ("=", "+", "-", "@", "\t")
+"""What spreadsheets take for a formula where a cell begins so. Common practice, no source."""
+
+
 def print_csv(columns: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
-    """Print rows under a line of column names, as RFC 4180 has it but for the line ends of this system."""
+    """Print rows under a line of column names, as RFC 4180 has it but for the line ends of this system.
+
+    A text that a spreadsheet would reckon as a formula gets an apostrophe in front, by which it stays a text.
+    """
     writer = csv.writer(sys.stdout, lineterminator="\n")
     writer.writerow(columns)
-    writer.writerows(rows)
+    writer.writerows([f"'{cell}" if cell.startswith(_BEGINS_A_FORMULA) else cell for cell in row] for row in rows)
 
 
 def print_lines(lines: Iterable[str]) -> None:

@@ -22,6 +22,7 @@ from coach.store.journal_database import (
     WAIT_S,
     has_hashes,
     in_words,
+    is_of_version_2,
     make,
     open_to_append,
     open_to_look,
@@ -215,7 +216,7 @@ class SqliteJournal:
         seq = self._last.seq
         if self._word is not None and self._word.seq > seq:
             raise JournalError(f"its end is missing: event {self._word.seq} was the last")
-        if self._is_hashed and seq and not self._is_chained:
+        if seq and not self._is_chained and (self._is_hashed or is_of_version_2(self._connection)):
             raise JournalError(_CHANGED.format(seq))
         if self._is_chained and self._word is None and not self._is_read:
             what = f"whether its end is complete cannot be told, for {seen_path(self.path).name} is missing"

@@ -5,6 +5,7 @@ import sys
 import time
 from pathlib import Path
 
+from coach.journal.body import DAY_S
 from coach.journal.reading import Reading, local_time
 
 _BOOT_ID = Path("/proc/sys/kernel/random/boot_id")
@@ -24,6 +25,19 @@ def _elapsed_clock() -> int | None:
     return None
 
 
+def _offset_s(wall_ms: int) -> int:
+    """Return what local time is ahead of UTC; a zone that is set a day or more away counts as UTC.
+
+    Source:
+        POSIX, Base Definitions, 8.3 (TZ) allows offsets up to 24:59:59; `datetime` takes less than a day.
+    """
+    try:
+        offset_s = time.localtime(wall_ms // 1000).tm_gmtoff
+    except (OverflowError, OSError, ValueError):  # a year that the system's calendar does not know
+        return 0
+    return offset_s if abs(offset_s) < DAY_S else 0
+
+
 class SystemClock:
     """Reads wall clock, offset of local time and elapsed time."""
 
@@ -37,12 +51,11 @@ class SystemClock:
 
     def read(self) -> Reading:
         """Return all clocks, read together."""
-        now = dt.datetime.now(dt.UTC)  # noqa: TID251  the one place
-        offset = now.astimezone().utcoffset() or dt.timedelta()
+        now_ms = time.time_ns() // 1_000_000
         elapsed_ns = time.monotonic_ns() if self._elapsed is None else time.clock_gettime_ns(self._elapsed)
         return Reading(
-            wall_ms=round(now.timestamp() * 1000),
-            offset_s=round(offset.total_seconds()),
+            wall_ms=now_ms,
+            offset_s=_offset_s(now_ms),
             elapsed_ms=elapsed_ns // 1_000_000,
             boot=self._boot,
         )

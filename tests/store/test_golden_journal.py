@@ -90,6 +90,30 @@ def write_version_2(path: Path) -> None:
             journal.append(event)
 
 
+HASHED: Final = VERSION_1.with_name("hashed.journal")
+"""A journal of version 1 with more events, which carry hashes; the word of the coach that wrote them lies beside it."""
+
+NEW_IN_HASHED: Final = tuple(event._replace(seq=event.seq + 15) for event in NEW_IN_2[1:])
+
+
+def write_hashed(path: Path) -> None:
+    """Write the file; only a coach that writes these hashes can."""
+    shutil.copy(VERSION_1, path)
+    with closing(SqliteJournal(path, writes=True)) as journal:
+        for event in NEW_IN_HASHED:
+            journal.append(event)
+
+
+def test_a_journal_whose_events_carry_hashes_is_read_as_it_was_written(tmp_path: Path) -> None:
+    for ending in ("", "-seen"):
+        shutil.copy(HASHED.with_name(HASHED.name + ending), tmp_path / f"old.journal{ending}")
+    with closing(SqliteJournal(tmp_path / "old.journal", writes=True)) as journal:
+        assert tuple(journal.after(0)) == (*EVENTS, *NEW_IN_HASHED)
+        assert (journal.damage, journal.notice) == ("", "")
+        assert journal.last_word() == NEW_IN_HASHED[-1].at
+        assert journal.append(Event(seq=0, at=at(3000), kind=Kind.SESSION_ENDED)).seq == 25
+
+
 def test_a_journal_of_version_2_is_read_as_it_was_written(tmp_path: Path) -> None:
     shutil.copy(VERSION_2, tmp_path / "old.journal")
     with closing(SqliteJournal(tmp_path / "old.journal", writes=False)) as journal:

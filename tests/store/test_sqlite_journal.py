@@ -82,9 +82,10 @@ def test_the_pragmas_are_in_force(tmp_path: Path) -> None:
     with closing(SqliteJournal(tmp_path / "a.journal", writes=True)) as journal:
         held = {
             name: journal._connection.execute(f"PRAGMA {name}").fetchone()[0]
-            for name in ("journal_mode", "synchronous", "trusted_schema", "cell_size_check")
+            for name in ("journal_mode", "synchronous", "trusted_schema", "cell_size_check", "busy_timeout")
         }
-    assert held == {"journal_mode": "wal", "synchronous": 2, "trusted_schema": 0, "cell_size_check": 1}
+    safe = {"journal_mode": "wal", "synchronous": 2, "trusted_schema": 0, "cell_size_check": 1}
+    assert held == safe | {"busy_timeout": 2000}
     head = (tmp_path / "a.journal").read_bytes()[:100]
     # SQLite documentation, Database File Format 1.3: user version at offset 60, application id at 68.
     assert head[60:64] == (2).to_bytes(4, "big")

@@ -47,6 +47,17 @@ def test_the_offset_is_that_of_the_zone_now(zone: str) -> None:
     assert dt.date.fromisoformat(said[2]) - there.date() in {dt.timedelta(0), dt.timedelta(1)}  # midnight between
 
 
+@pytest.mark.parametrize(("zone", "offset_s"), [("XXX+24:59:59", 0), ("XXX-23:59:59", 86_399), ("nonsense", 0)])
+def test_a_zone_that_is_set_a_day_away_counts_as_utc(monkeypatch: pytest.MonkeyPatch, zone: str, offset_s: int) -> None:
+    monkeypatch.setenv("TZ", zone)
+    time.tzset()
+    reading = SystemClock().read()
+    assert reading.offset_s == offset_s
+    assert local_time(reading).utcoffset() == dt.timedelta(seconds=offset_s)
+    monkeypatch.undo()
+    time.tzset()
+
+
 def test_today_is_the_day_of_a_reading() -> None:
     clock = SystemClock()
     days = {local_time(clock.read()).date(), clock.today(), local_time(clock.read()).date()}
