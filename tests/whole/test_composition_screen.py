@@ -33,7 +33,7 @@ def test_a_photo_is_named_a_head_marked_a_canvas_taken_and_all_of_it_stands_in_t
         terminal.until_shown("name of this head")
         terminal.type("keeper", "enter")
         terminal.until_shown("> keeper", "1 of 2, plan's sizes")
-        terminal.type("c", "enter")
+        terminal.type("c", "C", "enter")
         terminal.until_shown("upright: w gives every canvas")
         terminal.type("q")
         terminal.until_shown("What is marked is not in the plan")
