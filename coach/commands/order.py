@@ -2,13 +2,15 @@
 
 import argparse
 
+from coach.commands.log_of_plan import journal_state
 from coach.commands.named_plan import plan_in
 from coach.commands.plan_argument import add_plan
 from coach.errors import UsageError
 from coach.plan.commission import Plan
 from coach.plan.strategy import ORDERS, Strategy
 from coach.review import order_table
-from coach.session.work import work_of
+from coach.session.journal_state import JournalState
+from coach.session.work import work_of, work_of_journal
 from coach.store.printing import print_json, print_lines, print_table
 from coach.store.system_clock import SystemClock
 
@@ -17,8 +19,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add what the command takes."""
     add_plan(parser, "the plan's YAML file")
     parser.add_argument("--json", action="store_true", help="print the answer as JSON")
-    parser.add_argument("--strategy", help="try another order than the plan names")
-    parser.add_argument("--seed", type=int, help="try another seed than the plan names")
+    parser.add_argument("--strategy", help="try another order than the plan names; as with --afresh")
+    parser.add_argument("--seed", type=int, help="try another seed than the plan names; as with --afresh")
+    parser.add_argument("--afresh", action="store_true", help="the plan alone, as if nothing were painted or announced")
     parser.add_argument("--compare", action="store_true", help="set all strategies side by side")
 
 
@@ -28,10 +31,12 @@ def run(asked: argparse.Namespace) -> int:
     if asked.compare:
         _compare(plan, as_json=asked.json)
         return 0
-    work = work_of(plan, {})
+    is_afresh = asked.afresh or asked.strategy is not None or asked.seed is not None
+    state = JournalState() if is_afresh else journal_state(asked.plan)
+    work = work_of_journal(plan, state, absent=frozenset())
     waiting = order_table.waiting_line(plan, SystemClock().today())
     work = work._replace(remark=" ".join(said for said in (waiting, work.remark) if said))
-    report = order_table.order_report(work)
+    report = order_table.order_report(work, state)
     if asked.json:
         print_json(report)
     else:

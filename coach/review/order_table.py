@@ -11,6 +11,7 @@ from coach.order.request import PaintedRun
 from coach.order.strategies import promise
 from coach.plan.commission import Plan, Run
 from coach.plan.strategy import OLDER_NAMES, Strategy, strategy_named
+from coach.session.journal_state import JournalState
 from coach.session.work import Work, turns_ahead
 from coach.text import counted, percent
 
@@ -25,7 +26,7 @@ COMPARED_COLUMNS: Final = ("order", "leads", "minutes apart", "% apart", "longes
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TurnLine:
-    """A turn as it is printed; `place` is 1 for the canvas that leads."""
+    """A turn as it is printed; `place` is 1 for the canvas that leads, and `painted` tells whether it is over."""
 
     turn: int
     pass_: str
@@ -34,6 +35,7 @@ class TurnLine:
     canvas: str
     place: int
     minutes: float
+    painted: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,8 +85,16 @@ class ComparedOrder:
     moves: int
 
 
-def order_report(work: Work) -> OrderReport:
-    """Return canvases, turns in order and balance of the whole work."""
+def order_report(work: Work, state: JournalState | None = None) -> OrderReport:
+    """Return canvases, turns in order and balance of the whole work.
+
+    Args:
+        work: Where the work stands.
+        state: What the journal adds up to, for the turns that are painted; None where nothing is.
+    """
+    painted = [one.turn for one in state.turns if not one.is_skipped] if state else []
+    ahead = turns_ahead(work, state.places if state else {})
+    turns = [*((turn, True) for turn in painted), *((turn, False) for turn in ahead)]
     plan = work.plan
     strategy = strategy_named(plan.order)
     whole = _balance(plan, _ordered(work))
@@ -94,7 +104,7 @@ def order_report(work: Work) -> OrderReport:
         older_name=plan.order if plan.order in OLDER_NAMES else None,
         seed=plan.seed,
         guarantee=promise(strategy, len(plan.canvases), batch=plan.batch),
-        turns=tuple(_turn_line(number, turn) for number, turn in enumerate(turns_ahead(work, {}), start=1)),
+        turns=tuple(_turn_line(number, *one) for number, one in enumerate(turns, start=1)),
         balance=WorkBalance(
             **asdict(whole),
             by_pass={name: _balance(plan, own) for name, own in _by_pass(work).items()},
@@ -104,10 +114,10 @@ def order_report(work: Work) -> OrderReport:
 
 
 def turn_rows(report: OrderReport) -> list[tuple[str, ...]]:
-    """Return the turns in order as texts under `TURN_COLUMNS`."""
+    """Return the turns in order as texts under `TURN_COLUMNS`; the number of a turn that is painted is ticked."""
     return [
         (
-            str(one.turn),
+            f"{one.turn} ✓" if one.painted else str(one.turn),
             one.pass_,
             str(one.run),
             " + ".join(one.passages),
@@ -170,7 +180,7 @@ def _in_words(one: ComparedOrder) -> str:
     return f"{one.order} ({one.apart_percent:.1f} % apart, {counted(one.moves, 'change')} of canvas)"
 
 
-def _turn_line(number: int, turn: Turn) -> TurnLine:
+def _turn_line(number: int, turn: Turn, is_painted: bool) -> TurnLine:
     return TurnLine(
         turn=number,
         pass_=turn.pass_name,
@@ -179,6 +189,7 @@ def _turn_line(number: int, turn: Turn) -> TurnLine:
         canvas=turn.canvas,
         place=turn.place,
         minutes=turn.planned_s / 60,
+        painted=is_painted,
     )
 
 
@@ -197,9 +208,9 @@ def _compared(strategy: Strategy, work: Work, found: Measures) -> ComparedOrder:
 
 
 def _by_pass(work: Work) -> dict[str, list[_Ordered]]:
-    passes: dict[str, list[_Ordered]] = {one.name: [] for one in work.plan.passes}
+    passes: dict[str, list[_Ordered]] = {}
     for run, order in _ordered(work):
-        passes[run.pass_name].append((run, order))
+        passes.setdefault(run.pass_name, []).append((run, order))
     return passes
 
 
@@ -208,8 +219,10 @@ def _ordered(work: Work) -> list[_Ordered]:
 
 
 def _measured(plan: Plan, ordered: Iterable[_Ordered]) -> Measures:
-    numbers = {one.name: number for number, one in enumerate(plan.passes)}
-    runs = [PaintedRun(numbers[run.pass_name], run.weighted_s, order) for run, order in ordered]
+    numbers: dict[str, int] = {}
+    runs = [
+        PaintedRun(numbers.setdefault(run.pass_name, len(numbers)), run.weighted_s, order) for run, order in ordered
+    ]
     return measure(len(plan.canvases), runs, batch=plan.batch)
 
 

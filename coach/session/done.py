@@ -1,6 +1,7 @@
 """What is done of a plan's runs, and the corrections that marks call for."""
 
 from collections.abc import Collection, Mapping, Sequence
+from itertools import islice, takewhile
 from typing import NamedTuple
 
 from coach.plan.commission import RETURN_TO, Plan, Run
@@ -17,11 +18,14 @@ class Done(NamedTuple):
         painted: For every run that was painted its canvases by first touch; the runs in the order of their last one.
         closed: For every run and canvas how many of its passages are done or skipped.
         spans: For every run that was painted when it was touched first and last, counted in touches of passages.
+        parts: For every run that was painted its canvases; those that caught up alone, when the others had gone on with
+            more runs than a batch holds, stand apart.
     """
 
     painted: dict[int, list[int]]
     closed: dict[tuple[int, int], int]
     spans: dict[int, tuple[int, int]]
+    parts: dict[int, list[list[int]]]
 
     def is_closed(self, run: Run, run_no: int, canvas: int) -> bool:
         """Return whether nothing of a run is left to do on a canvas."""
@@ -42,6 +46,7 @@ def done_of(plan: Plan, runs: Sequence[Run], places: Places) -> Done:
     run_numbers = {(run.pass_name, p.name): no for no, run in enumerate(runs) for p in run.passages}
     painted: dict[int, list[int]] = {}
     spans: dict[int, tuple[int, int]] = {}
+    parts: dict[int, list[list[int]]] = {}
     closed = {
         (no, number): len(run.passages)
         for no, run in enumerate(runs)
@@ -54,13 +59,32 @@ def done_of(plan: Plan, runs: Sequence[Run], places: Places) -> Done:
         if run_no is None or canvas is None:
             continue
         closed[run_no, canvas] = closed.get((run_no, canvas), 0) + 1
+        behind = is_left_behind(plan, painted, run_no)
         touched = painted.pop(run_no, [])
         if place != SKIPPED and canvas not in touched:
             touched.append(canvas)
+            own = parts.setdefault(run_no, [[]])
+            if behind:
+                own.append([])
+            own[-1].append(canvas)
         if touched:
             painted[run_no] = touched
             spans[run_no] = spans.get(run_no, (when, when))[0], when
-    return Done(painted, closed, spans)
+    return Done(painted, closed, spans, parts)
+
+
+def is_left_behind(plan: Plan, painted: dict[int, list[int]], no: int) -> bool:
+    """Return whether a run was begun and then more others were painted than a batch holds, as while a canvas is away.
+
+    Args:
+        plan: The plan.
+        painted: The runs that were painted, in the order in which they were touched last.
+        no: The run.
+    """
+    if no not in painted:
+        return False
+    since = list(islice(takewhile(lambda other: other != no, reversed(painted)), plan.batch + 1))
+    return len(since) > plan.batch
 
 
 def batch_done_count(plan: Plan, runs: Sequence[Run], done: Done, absent: frozenset[int], no: int) -> int:
@@ -80,6 +104,7 @@ def batch_done_count(plan: Plan, runs: Sequence[Run], done: Done, absent: frozen
             continue
         first, last = done.spans[over]
         is_of_batch = order[: len(begun)] == begun and set(order) == canvases and batch_order in (None, order)
+        is_of_batch &= len(done.parts[over]) == 1
         if last < since or not is_of_batch or engine_pass(runs[over]) != engine_pass(runs[no]):
             break
         count, since, batch_order = count + 1, first, order

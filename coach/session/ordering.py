@@ -10,7 +10,7 @@ from coach.order.remarks import on_older_name
 from coach.order.request import Order, OrderRequest, PaintedRun, RunToOrder
 from coach.plan.commission import Address, Plan, Run
 from coach.plan.strategy import strategy_named
-from coach.session.done import Done, batch_done_count
+from coach.session.done import Done, batch_done_count, is_left_behind
 from coach.session.journal_state import JournalState
 from coach.session.records import TurnRecord
 from coach.text import counted
@@ -86,7 +86,8 @@ def planned_orders(runs: Runs, state: JournalState, earlier: Names) -> tuple[Ord
     request = request_of(runs, state, earlier)
     answer = plan_orders(request)
     planned = dict(zip(runs.ahead, answer.orders, strict=True))
-    orders = tuple(planned.get(no, tuple(runs.done.painted.get(no, ()))) for no in range(len(runs.every)))
+    painted = [tuple(runs.done.painted.get(no, ())) for no in range(len(runs.every))]
+    orders = tuple(begun + tuple(c for c in planned.get(no, ()) if c not in begun) for no, begun in enumerate(painted))
     said = () if earlier else (on_older_name(runs.plan.order),)
     return orders, " ".join(filter(None, (*said, *answer.remarks)))
 
@@ -126,11 +127,12 @@ def request_of(runs: Runs, state: JournalState, earlier: Names) -> OrderRequest:
     history = tuple(
         PaintedRun(
             pass_no=pass_numbers.get(runs.every[no].pass_name, of_returns),
-            weight=painted_weight(runs.every[no], runs.named(tuple(done.painted[no])), state),
-            order=tuple(done.painted[no]),
+            weight=painted_weight(runs.every[no], runs.named(tuple(part)), state),
+            order=tuple(part),
             begins_batch=before is not None and _is_apart(runs, before, no),
         )
         for before, no in zip([None, *over], over, strict=False)
+        for part in done.parts[no]
     )
     to_order = tuple(
         _run_to_order(runs, no, pass_numbers.get(runs.every[no].pass_name, of_returns)) for no in runs.ahead
@@ -155,6 +157,8 @@ def _run_to_order(runs: Runs, no: int, pass_no: int) -> RunToOrder:
     if runs.held_canvas and no == runs.ahead[0]:
         in_hand = tuple(c for c in runs.numbers([runs.held_canvas]) if c in left and c not in begun)
         begun, lead = ((*begun, *in_hand), lead) if begun else (begun, in_hand or lead)
+    if is_left_behind(runs.plan, runs.done.painted, no):
+        begun = tuple(c for c in begun if c in left)  # who took it before neither leads nor follows who catches up
     return RunToOrder(
         pass_no=pass_no,
         weight=run.weighted_s,
@@ -225,7 +229,7 @@ def _even(runs: Runs, state: JournalState, orders: Orders) -> _Evenness:
     led = [0] * len(runs.plan.canvases)
     coming = set(runs.ahead)
     for no, order in enumerate(orders):
-        if len(order) > 1:
+        if len(order) > 1 and len(runs.done.parts.get(no, ())) < 2:  # noqa: PLR2004  a catching up has no lead
             run = runs.every[no]
             led[order[0]] += run.weighted_s if no in coming else painted_weight(run, runs.named(order), state)
     ways = [orders[no] for no in runs.ahead if orders[no]]

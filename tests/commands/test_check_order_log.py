@@ -99,6 +99,19 @@ def test_wrong_words_end_with_status_2(tmp_path: Path, capsys: Out, words: tuple
     assert sentence in capsys.readouterr().err
 
 
+def test_the_order_shows_what_was_painted_and_afresh_the_plan_alone(tmp_path: Path, capsys: Out) -> None:
+    plan = plan_at(tmp_path)
+    paint_journal(Path(plan), Habits())
+    assert main(["order", plan, "--json"]) == 0
+    turns = json.loads(capsys.readouterr().out)["turns"]
+    assert main(["order", plan, "--json", "--afresh"]) == 0
+    afresh = json.loads(capsys.readouterr().out)["turns"]
+
+    assert all(turn["painted"] for turn in turns)
+    assert not any(turn["painted"] for turn in afresh)
+    assert len(turns) == len(afresh) == 10
+
+
 def test_the_order_says_that_a_canvas_is_away(tmp_path: Path, capsys: Out) -> None:
     assert main(["order", plan_at(tmp_path, TWO_CANVASES + "away: School until 9999-01-01\n")]) == 0
     assert "School is away until 9999-01-01: its turns wait" in capsys.readouterr().out

@@ -59,6 +59,7 @@ def test_json_has_canvases_turns_and_balance() -> None:
         "canvas": "Hall",
         "place": 1,
         "minutes": 23.0,
+        "painted": False,
     }
     balance = order["balance"]
     assert isinstance(balance, dict)

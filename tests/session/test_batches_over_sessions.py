@@ -9,7 +9,7 @@ from coach.order.request import OrderRequest
 from coach.plan.strategy import ORDERS
 from coach.session import moves
 from coach.session.journal_state import JournalState
-from coach.session.ordering import request_of
+from coach.session.ordering import planned_orders, request_of
 from coach.session.work import groups_ahead, runs_of_work
 from tests.sittings import Easel
 
@@ -114,3 +114,20 @@ def test_over_sessions_live_and_replay_plan_the_same(canvases: str, order: str, 
     easel.sitting.make(moves.end_session)
     easel.sitting.make(moves.go_on)
     check_reopened(easel)
+
+
+def test_runs_that_a_canvas_catches_up_alone_are_neither_led_nor_followed() -> None:
+    """Hall paints three runs while School is away; School catches up: no run of them counts as led by Hall."""
+    easel = easel_with("even turns", 1)
+    names = [run.passages[0].name for run in easel.plan.runs[:4]]
+    turns = [*((name, "Hall") for name in names[:3]), *((name, "School") for name in names[:2])]
+    state = JournalState()
+    pass_of = {run.passages[0].name: run.pass_name for run in easel.plan.runs}
+    state.places = {(pass_of[name], name, canvas): 1 for name, canvas in turns}
+    runs = runs_of_work(easel.plan, state, frozenset())
+    request = request_of(runs, state, {})
+
+    assert [run.order for run in request.history] == [(0,), (1,), (0,), (1,)]
+    assert (request.runs[0].begun, request.runs[0].away) == ((), frozenset({0}))
+    orders, _ = planned_orders(runs, state, {})
+    assert orders[:3] == ((0, 1),) * 3
