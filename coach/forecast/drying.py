@@ -12,6 +12,7 @@ from typing import Final, NamedTuple
 
 from coach.errors import CoachError
 from coach.forecast.drying_table import ALKYD, ANY_PAINT, PIGMENTS, SLOW, DaysRange
+from coach.journal.events import LaidPaint
 from coach.plan.commission import Forecast, Mixture, Paint, Passage, Plan
 
 TABLE_FILM_UM: Final = 100.0
@@ -114,6 +115,18 @@ def passage_drying(plan: Plan, passage: Passage) -> Drying:
     return mixture_drying(plan, mixture)
 
 
+def paint_of(plan: Plan, passage: Passage) -> LaidPaint:
+    """Return the paint of a passage as it is laid under a plan."""
+    mixture, days = plan.mixture_named(passage.mixture), passage_drying(plan, passage).days
+    return LaidPaint(
+        mixture=passage.mixture or "",
+        medium=plan.forecast.medium,
+        oil="" if mixture is None else mixture.oil or "",
+        low_days=days.low_days,
+        high_days=days.high_days,
+    )
+
+
 def slowest(ranges: Iterable[DaysRange]) -> DaysRange:
     """Return when the last of several wet passages is dry: the greatest low end and the greatest high end."""
     every = tuple(ranges)
@@ -184,6 +197,7 @@ class DryAnswer:
 
     Attributes:
         mixture: Name of its mixture or paint; empty where the plan names none.
+        medium: "oil" or "alkyd".
         wet_days: When it was last found still wet; 0 where it never was.
         dry_days: When it was found dry: it dried at that time or before; None where it was not.
     """
@@ -191,6 +205,7 @@ class DryAnswer:
     mixture: str
     wet_days: float
     dry_days: float | None
+    medium: str = "oil"
 
 
 def log_days(days: DaysRange) -> tuple[float, float]:

@@ -2,12 +2,14 @@
 
 import datetime as dt
 import enum
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from math import ceil
+from types import MappingProxyType
 from typing import Final, NamedTuple
 
 from coach.forecast.calendar import day_after
-from coach.forecast.drying import passage_drying
+from coach.forecast.drying import paint_of
+from coach.journal.events import LaidPaint
 from coach.plan.commission import Passage, Plan
 
 SETS_SOON_S: Final = 8 * 3600
@@ -75,16 +77,14 @@ class DryDays(NamedTuple):
     planned: dt.date
 
 
-def dry_days(plan: Plan, passage: Passage, painted: dt.date) -> DryDays:
-    """Return the days from which a passage is dry to touch, and from which one over it may be painted.
+def dry_days(paint: LaidPaint, painted: dt.date) -> DryDays:
+    """Return the days from which paint is dry to touch, and from which a layer over it may be painted.
 
     Args:
-        plan: The plan; its paints, room, film and medium count.
-        passage: The passage below.
+        paint: The paint below, as it was laid.
         painted: Day of its last stroke.
     """
-    days = passage_drying(plan, passage).days
-    return DryDays(day_after(painted, ceil(days.low_days)), day_after(painted, ceil(days.high_days)))
+    return DryDays(day_after(painted, ceil(paint.low_days)), day_after(painted, ceil(paint.high_days)))
 
 
 def layers_of(plan: Plan) -> tuple[Layer, ...]:
@@ -98,35 +98,48 @@ def layers_of(plan: Plan) -> tuple[Layer, ...]:
     )
 
 
-def layer_warnings(plan: Plan) -> tuple[str, ...]:
+Painted = Mapping[tuple[str, str, str], LaidPaint]
+"""Paint as it was laid, by pass, passage and canvas."""
+
+
+def layer_warnings(plan: Plan, painted: Painted = MappingProxyType({})) -> tuple[str, ...]:
     """Return a sentence for each layer that dries faster than the one below it or is leaner.
+
+    Args:
+        plan: What it says of a passage that is still to be painted.
+        painted: What is laid, each as it was; a layer that is bad on some canvases only names them.
 
     Source:
         Trade facts B5.1 (Saitzyk excerpt; a maker's guide) and B5.2 (Mayer as reported; second-hand).
     """
-    return tuple(sentence for layer in layers_of(plan) for sentence in _warnings(plan, layer))
+    return tuple(sentence for layer in layers_of(plan) for sentence in _warnings(plan, layer, painted))
 
 
-def _warnings(plan: Plan, layer: Layer) -> Iterator[str]:
+def _warnings(plan: Plan, layer: Layer, painted: Painted) -> Iterator[str]:
+    planned = [paint_of(plan, passage) for _, passage in (layer.above, layer.below)]
+    keys = [(pass_name, passage.name) for pass_name, passage in (layer.above, layer.below)]
+    names = [canvas.name for canvas in plan.canvases]
+    canvases: dict[str, list[str]] = {}
+    for canvas in names:
+        upper, lower = (painted.get((*key, canvas), own) for key, own in zip(keys, planned, strict=True))
+        for sentence in _against(layer, upper, lower):
+            canvases.setdefault(sentence, []).append(canvas)
+    for sentence, own in canvases.items():
+        yield sentence if own == names else f"{sentence[:-1]} (on {' and '.join(own)})."
+
+
+def _against(layer: Layer, upper: LaidPaint, lower: LaidPaint) -> Iterator[str]:
     above, below = (_named(*layer.above), _named(*layer.below))
-    upper_days = passage_drying(plan, layer.above[1]).days.high_days
-    lower_days = passage_drying(plan, layer.below[1]).days.high_days
-    if upper_days <= lower_days * FASTER_FRAC:
+    if upper.high_days <= lower.high_days * FASTER_FRAC:
         yield (
-            f"Fast over slow: {above} dries in up to {upper_days:.0f} d and lies over {below}, which takes up to "
-            f"{lower_days:.0f} d; the layer on top may crack."
+            f"Fast over slow: {above} dries in up to {upper.high_days:.0f} d and lies over {below}, which takes up to "
+            f"{lower.high_days:.0f} d; the layer on top may crack."
         )
-    upper_oil, lower_oil = _oil(plan, layer.above[1]), _oil(plan, layer.below[1])
-    if upper_oil is not None and lower_oil is not None and _OIL[upper_oil] < _OIL[lower_oil]:
+    if upper.oil and lower.oil and _OIL[upper.oil] < _OIL[lower.oil]:
         yield (
-            f"Lean over fat: the mixture of {above} is {upper_oil} and lies over {below}, which is {lower_oil}; each "
+            f"Lean over fat: the mixture of {above} is {upper.oil} and lies over {below}, which is {lower.oil}; each "
             "layer should be at least as rich in oil as the one below."
         )
-
-
-def _oil(plan: Plan, passage: Passage) -> str | None:
-    mixture = plan.mixture_named(passage.mixture)
-    return None if mixture is None else mixture.oil
 
 
 def _named(pass_name: str, passage: Passage) -> str:

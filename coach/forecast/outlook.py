@@ -1,13 +1,14 @@
 """What a forecast is asked about: the work that is left, what was laid, and what the log tells of time."""
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from math import log
 from typing import Final, NamedTuple
 
 from coach.forecast.adherence import CLEANUP_S, SETUP_S, DayKept
 from coach.forecast.drying import DryAnswer
 from coach.forecast.drying_table import DaysRange
+from coach.journal.events import LaidPaint
 
 LONG_TURN_S: Final = 4 * 3600
 """A turn over this, and over `LONG_TURN_RATIO` times its plan, is taken for a forgotten key. Source: ours."""
@@ -110,8 +111,9 @@ class Laid(NamedTuple):
         pass_name: Name of the pass.
         passage: Name of the passage.
         painted: Day of its last stroke.
-        dries: Days it takes from then; None where the plan's paints, room and medium decide.
+        dries: Days it takes from then; None where its paint decides.
         wet_days: Days after its last stroke when it was last found still wet; 0 where it never was.
+        paint: Its paint as it was laid; None where it is what the plan says now.
     """
 
     canvas: str
@@ -120,6 +122,7 @@ class Laid(NamedTuple):
     painted: dt.date
     dries: DaysRange | None = None
     wet_days: float = 0.0
+    paint: LaidPaint | None = None
 
 
 class Outlook(NamedTuple):
@@ -132,6 +135,7 @@ class Outlook(NamedTuple):
         days: Days from the first session to yesterday, with hours promised and painted; those left out on which the
             painter waited for paint to dry.
         laid: Passages that may still be wet.
+        paint: The paint of all that is laid, dry or wet, by pass, passage and canvas.
         answers: What was found dry or still wet of layers of this commission.
         today_painted_s: Seconds spent on turns today.
         setup_s: Setting up, in seconds a day.
@@ -144,6 +148,7 @@ class Outlook(NamedTuple):
     turns: tuple[TurnTime, ...] = ()
     days: tuple[DayKept, ...] = ()
     laid: tuple[Laid, ...] = ()
+    paint: Mapping[tuple[str, str, str], LaidPaint] = {}
     answers: tuple[DryAnswer, ...] = ()
     today_painted_s: float = 0.0
     setup_s: float = SETUP_S

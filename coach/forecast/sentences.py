@@ -179,7 +179,7 @@ def remarks_of(simulation: Simulation, reasons: Reasons) -> tuple[str, ...]:
         *(_of_hours(simulation) if never else ()),
         *(outlier_sentence(turn) for turn in reasons.outliers),
         *_of_paints(simulation),
-        *layer_warnings(plan),
+        *layer_warnings(plan, simulation.outlook.paint),
         *(() if not plan.forecast.is_spread or not simulation.steps else (NO_TREND,)),
     )
 

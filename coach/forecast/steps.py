@@ -67,22 +67,32 @@ class DryingTimes:
         """Look up each passage and each mixture once."""
         self.passages: Passages = {(one.name, passage.name): passage for one in plan.passes for passage in one.passages}
         self._plan = plan
-        self._answers: dict[str, list[DryAnswer]] = {}
+        self._answers: dict[tuple[str, str], list[DryAnswer]] = {}
         for answer in answers:
-            self._answers.setdefault(answer.mixture, []).append(answer)
+            self._answers.setdefault((answer.mixture, answer.medium), []).append(answer)
         self._known: dict[str | None, DaysRange] = {}
+        self._laid: dict[tuple[object, ...], DaysRange] = {}
 
     def of(self, pass_name: str, name: str) -> DaysRange:
         """Return the days of a passage; one that the plan does not know may be of any paint."""
         passage = self.passages.get((pass_name, name), Passage(name))
         if passage.mixture not in self._known:
             table = passage_drying(self._plan, passage).days
-            self._known[passage.mixture] = learned_range(table, self._answers.get(passage.mixture or "", ()))
+            answers = self._answers.get((passage.mixture or "", self._plan.forecast.medium), ())
+            self._known[passage.mixture] = learned_range(table, answers)
         return self._known[passage.mixture]
 
     def of_laid(self, laid: Laid) -> DaysRange:
         """Return the days from its last stroke in which what is laid is dry to touch."""
-        return laid.dries if laid.dries is not None else self.of(laid.pass_name, laid.passage)
+        if laid.dries is not None:
+            return laid.dries
+        paint = laid.paint
+        if paint is None:
+            return self.of(laid.pass_name, laid.passage)
+        if paint not in self._laid:
+            answers = self._answers.get((paint.mixture, paint.medium), ())
+            self._laid[paint] = learned_range(DaysRange(paint.low_days, paint.high_days), answers)
+        return self._laid[paint]
 
 
 def steps_of(plan: Plan, outlook: Outlook) -> tuple[Step, ...]:

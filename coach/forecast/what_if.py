@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Final, NamedTuple
 
 from coach.errors import CoachError
@@ -77,13 +78,12 @@ def changed_outlook(plan: Plan, outlook: Outlook, change: Change) -> Outlook:
         for own in outlook.laid
     )
     # What was found tells of paint in its medium; in another room it is so much sooner or later.
-    answers = () if change.medium not in (None, plan.forecast.medium) else outlook.answers
-    return outlook._replace(laid=laid, answers=tuple(_scaled(own, factor) for own in answers))
+    return outlook._replace(laid=laid, answers=tuple(_scaled(own, factor) for own in outlook.answers))
 
 
 def _scaled(answer: DryAnswer, factor: float) -> DryAnswer:
     dry_days = None if answer.dry_days is None else answer.dry_days * factor
-    return DryAnswer(mixture=answer.mixture, wet_days=answer.wet_days * factor, dry_days=dry_days)
+    return replace(answer, wet_days=answer.wet_days * factor, dry_days=dry_days)
 
 
 def _left_to_dry(dries: DaysRange, gone_days: int, factor: float) -> DaysRange:

@@ -6,11 +6,11 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from coach.journal.events import Announced, Event, JournalError, Kind, Turn
+from coach.journal.events import Announced, Event, JournalError, Kind, LaidPaint, Turn
 from coach.journal.reading import Reading
 from coach.text import sanitized
 
-VERSION: Final = 3
+VERSION: Final = 4
 """Version of the body of every event written today."""
 
 MOST_WALL_MS: Final = 253_370_764_800_000
@@ -78,6 +78,8 @@ def body_of(event: Event) -> str:
         body["since"] = plain_reading(event.since)
     if event.announced is not None:
         body["announced"] = plain_announced(event.announced)
+    if event.as_painted:
+        body["as_painted"] = event.as_painted
     return json.dumps(body, ensure_ascii=False, separators=(",", ":")) if body else "{}"
 
 
@@ -105,6 +107,7 @@ def event_of(seq: int, at: Reading, kind: str, version: int, body: str) -> Event
             _whole(held.get("target", 0), 0, _MOST),
             None if since is None else reading_of(*since),
             None if announced is None else announced_of(*announced),
+            tuple(paint_of(*paint) for paint in held.get("as_painted", ())),
         )
     except (ValueError, TypeError, LookupError, AttributeError, RecursionError) as error:
         raise JournalError(f"event {seq} of the journal is damaged") from error
@@ -199,6 +202,17 @@ def announced_of(canvases: object, orders: object, held: object, canvas: object,
         canvas=_safe(canvas),
         remark=_safe(remark),
     )
+
+
+def paint_of(mixture: object, medium: object, oil: object, low_days: object, high_days: object) -> LaidPaint:
+    """Return paint as it was laid, from a list in this order; a ValueError for what is none."""
+    for days in (low_days, high_days):
+        if type(days) not in {int, float}:
+            raise ValueError("not a number of days")
+    low, high = float(str(low_days)), float(str(high_days))
+    if not 0 <= low <= high <= _MOST_SPAN:
+        raise ValueError("not such a range of days")
+    return LaidPaint(_safe(mixture), _safe(medium), _safe(oil), low, high)
 
 
 def reading_of(wall_ms: int, offset_s: int, elapsed_ms: int, boot: str) -> Reading:

@@ -60,6 +60,24 @@ class Turn(NamedTuple):
     planned_s: int
 
 
+class LaidPaint(NamedTuple):
+    """The paint of a passage as it was laid: the plan may say something else by now.
+
+    Attributes:
+        mixture: Name of its mixture or paint; empty where the plan named none.
+        medium: "oil" or "alkyd".
+        oil: "lean", "middle" or "fat"; empty where the plan did not say.
+        low_days: Days until it may be dry to touch, 0 or more, by the paints, film and room of the plan.
+        high_days: Days until it is, by its slow end; not below `low_days`.
+    """
+
+    mixture: str
+    medium: str
+    oil: str
+    low_days: float
+    high_days: float
+
+
 class Announced(NamedTuple):
     """What an event changed in the order of the work to come, as it was told to the painter.
 
@@ -92,6 +110,8 @@ class Event(NamedTuple):
         target: Number of the event that is undone (UNDONE) or of the return counted as work (AWAY_WORKED).
         since: The clocks when the coach was last seen running (CAME_BACK).
         announced: What it changed in the order of the work to come; None where it changed nothing.
+        as_painted: The paint of each passage of a turn that is done, in order; empty where an older coach did not
+            keep it.
     """
 
     seq: int
@@ -102,6 +122,7 @@ class Event(NamedTuple):
     target: int = 0
     since: Reading | None = None
     announced: Announced | None = None
+    as_painted: tuple[LaidPaint, ...] = ()
 
 
 class Journal(Protocol):

@@ -10,9 +10,10 @@ from coach.forecast.drying import DryAnswer
 from coach.forecast.layers import dry_days
 from coach.forecast.outlook import Laid, Outlook, RemainingTurn, TurnTime
 from coach.journal.reading import Reading, local_time, passed_ms
-from coach.plan.commission import RETURN_TO, Passage, Plan
+from coach.plan.commission import Passage, Plan
 from coach.session.journal_state import JournalState
 from coach.session.records import Shape, TurnRecord
+from coach.session.wet_and_dry import feature, paint_laid
 from coach.session.work import turns_ahead, work_of_journal
 
 _DAY_MS = 24 * 3600 * 1000
@@ -54,7 +55,8 @@ def forecast_input(
         remaining=remaining,
         turns=(*before, *_turn_times(state, "")),
         days=_days_kept(plan, painted_s, today, set(_waited(plan, state, remaining, today))),
-        laid=tuple(_may_be_wet(laid, state)),
+        laid=tuple(_may_be_wet(plan, laid, state)),
+        paint={shape: paint_laid(plan, record, shape[1]) for shape, record in laid.items()},
         answers=tuple(_answers(plan, laid, state)),
         today_painted_s=painted_s.get(today, 0),
     )
@@ -72,7 +74,7 @@ def _remaining(plan: Plan, state: JournalState, today: dt.date) -> Iterator[Rema
         turns += [turn for turn in everywhere if turn.canvas in away]
     for number, turn in enumerate(turns):
         worked_s = 0.0 if number else state.turn_ms / 1000
-        name = _feature(turn.pass_name)
+        name = feature(turn.pass_name)
         yield RemainingTurn(turn.canvas, name, turn.passages, turn.place == 1, turn.planned_s, worked_s)
 
 
@@ -82,7 +84,7 @@ def _turn_times(state: JournalState, of_journal: str) -> Iterator[TurnTime]:
         if not record.is_skipped:
             turn, day = record.turn, local_time(record.ended)
             yield TurnTime(
-                pass_name=_feature(turn.pass_name),
+                pass_name=feature(turn.pass_name),
                 is_lead=turn.place == 1,
                 planned_s=turn.planned_s,
                 worked_s=record.worked_ms / 1000,
@@ -102,18 +104,11 @@ def _painted_s(state: JournalState) -> dict[dt.date, float]:
 def _laid(state: JournalState) -> dict[Shape, TurnRecord]:
     """Return for every passage and canvas the last turn that laid paint on it, a return to it included."""
     return {
-        (_feature(record.turn.pass_name), passage, record.turn.canvas): record
+        (feature(record.turn.pass_name), passage, record.turn.canvas): record
         for record in state.turns
         if not record.is_skipped
         for passage in record.turn.passages
     }
-
-
-def _feature(pass_name: str) -> str:
-    """Return the pass of the plan that a pass, or a return to it, is about."""
-    while pass_name.startswith(RETURN_TO):
-        pass_name = pass_name.removeprefix(RETURN_TO)
-    return pass_name
 
 
 def _days_kept(
@@ -139,12 +134,12 @@ def _waited(plan: Plan, state: JournalState, ahead: Sequence[RemainingTurn], tod
     for record in state.turns:
         if record.is_skipped:
             continue
-        name, turn = _feature(record.turn.pass_name), record.turn
+        name, turn = feature(record.turn.pass_name), record.turn
         if stopped is not None:
             ready = covered.ready([(name, own, turn.canvas) for own in turn.passages])
             yield from _days_until(stopped, min(ready, local_time(record.begun).date()))
         stopped = local_time(record.ended).date()
-        covered.laid |= {(name, own, turn.canvas): stopped for own in turn.passages}
+        covered.laid |= {(name, own, turn.canvas): record for own in turn.passages}
     for next_turn in ahead[:1]:
         if stopped is not None:
             shapes = [(next_turn.pass_name, own, next_turn.canvas) for own in next_turn.passages]
@@ -156,7 +151,7 @@ class _Covered:
 
     def __init__(self, plan: Plan, found: Mapping[Shape, Reading]) -> None:
         """Start with nothing laid."""
-        self.laid: dict[Shape, dt.date] = {}
+        self.laid: dict[Shape, TurnRecord] = {}
         self._plan, self._found, self._passages = plan, found, _passages(plan)
 
     def ready(self, shapes: Iterable[Shape]) -> dt.date:
@@ -168,7 +163,9 @@ class _Covered:
             if below is None or below not in self._passages or (*below, canvas) not in self.laid:
                 continue
             shape = (*below, canvas)
-            planned = dry_days(self._plan, self._passages[below], self.laid[shape]).planned
+            record = self.laid[shape]
+            paint = paint_laid(self._plan, record, below[1])
+            planned = dry_days(paint, local_time(record.ended).date()).planned
             found = self._found.get(shape)
             ready = max(ready, planned if found is None else min(planned, local_time(found).date()))
         return ready
@@ -178,7 +175,7 @@ def _days_until(first: dt.date, last: dt.date) -> Iterator[dt.date]:
     yield from (first + dt.timedelta(days=number) for number in range(max(0, (last - first).days)))
 
 
-def _may_be_wet(laid: Mapping[Shape, TurnRecord], state: JournalState) -> Iterator[Laid]:
+def _may_be_wet(plan: Plan, laid: Mapping[Shape, TurnRecord], state: JournalState) -> Iterator[Laid]:
     """Yield what is laid and was not found dry."""
     dry, wet = _found(state.found_dry), _found(state.found_wet)
     for (pass_name, passage, canvas), record in laid.items():
@@ -190,22 +187,25 @@ def _may_be_wet(laid: Mapping[Shape, TurnRecord], state: JournalState) -> Iterat
                 passage=passage,
                 painted=local_time(record.ended).date(),
                 wet_days=_days_after(record, wet.get(shape)) or 0.0,
+                paint=paint_laid(plan, record, passage),
             )
 
 
 def _answers(plan: Plan, laid: Mapping[Shape, TurnRecord], state: JournalState) -> Iterator[DryAnswer]:
     """Yield what was found of each layer that was asked about."""
-    passages, dry, wet = _passages(plan), _found(state.found_dry), _found(state.found_wet)
+    dry, wet = _found(state.found_dry), _found(state.found_wet)
     for shape, record in laid.items():
-        passage = passages.get(shape[:2])
         wet_days, felt_dry_days = (_days_after(record, found.get(shape)) for found in (wet, dry))
-        if passage is not None and (wet_days or felt_dry_days):
-            yield DryAnswer(mixture=passage.mixture or "", wet_days=wet_days or 0.0, dry_days=felt_dry_days)
+        if wet_days or felt_dry_days:
+            paint = paint_laid(plan, record, shape[1])
+            yield DryAnswer(
+                mixture=paint.mixture, medium=paint.medium, wet_days=wet_days or 0.0, dry_days=felt_dry_days
+            )
 
 
 def _found(found: Mapping[Shape, Reading]) -> dict[Shape, Reading]:
     """Return what was found of each passage of the plan; what was found of a return to it was found later."""
-    return {(_feature(pass_name), name, canvas): at for (pass_name, name, canvas), at in found.items()}
+    return {(feature(pass_name), name, canvas): at for (pass_name, name, canvas), at in found.items()}
 
 
 def _passages(plan: Plan) -> dict[tuple[str, str], Passage]:

@@ -303,6 +303,8 @@ class JournalState:
             is_marked=self.is_marked,
             is_skipped=event.kind is Kind.SKIPPED,
             went_other_way=self.in_hand is not None,
+            as_painted=event.as_painted,
+            plan_text="" if event.as_painted else self.plan_text,
         )
         for shape in record.shapes:
             self.places[shape] = SKIPPED if record.is_skipped else turn.place

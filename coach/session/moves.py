@@ -16,7 +16,7 @@ from coach.limits.rule_table import Key
 from coach.session.journal_state import JournalState, text_of_silenced
 from coach.session.records import SKIPPED, Phase
 from coach.session.situation import turn_in_hand
-from coach.session.wet_and_dry import asked_dry
+from coach.session.wet_and_dry import asked_dry, paint_of_turn
 from coach.session.work import Work, open_canvases
 from coach.text import counted, sanitized, span
 
@@ -49,7 +49,7 @@ def go_on(now: Standing, at: Reading) -> Event:
         return _plain(Kind.SESSION_BEGUN, at)
     if now.state.phase is not Phase.WORKING:
         return _plain(Kind.WORK_RESUMED, at)
-    return _of_turn(Kind.TURN_DONE, turn, at)
+    return Event(seq=0, at=at, kind=Kind.TURN_DONE, turn=turn, as_painted=paint_of_turn(now.work, turn))
 
 
 def go_other_way(now: Standing, at: Reading) -> Event:

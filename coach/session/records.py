@@ -4,7 +4,7 @@ import enum
 from dataclasses import dataclass
 from typing import Final, NamedTuple
 
-from coach.journal.events import Event, Turn
+from coach.journal.events import Event, LaidPaint, Turn
 from coach.journal.reading import Reading
 
 SKIPPED: Final = 0
@@ -37,6 +37,8 @@ class TurnRecord(NamedTuple):
         is_marked: Whether its passages are to be looked at again.
         is_skipped: Whether it was passed over unpainted.
         went_other_way: Whether its canvas was taken before its turn.
+        as_painted: The paint of each passage, in order; empty where an older coach did not keep it.
+        plan_text: The plan in force when it was painted, where `as_painted` is empty; else empty.
     """
 
     turn: Turn
@@ -49,6 +51,8 @@ class TurnRecord(NamedTuple):
     is_marked: bool = False
     is_skipped: bool = False
     went_other_way: bool = False
+    as_painted: tuple[LaidPaint, ...] = ()
+    plan_text: str = ""
 
     @property
     def shapes(self) -> tuple[Shape, ...]:

@@ -1,19 +1,64 @@
 """Paint that must be wet or dry: edges and layers of the turns ahead in danger, and which passage to feel."""
 
 import datetime as dt
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from functools import lru_cache
 from typing import Final, NamedTuple
 
+from coach.errors import CoachError
+from coach.forecast.drying import paint_of
 from coach.forecast.layers import Openness, dry_days, open_time
-from coach.journal.events import Turn
+from coach.journal.events import LaidPaint, Turn
 from coach.journal.reading import Reading, local_day, local_time, passed_ms
-from coach.plan.commission import Passage, Plan
+from coach.plan.commission import RETURN_TO, Address, Passage, Plan
+from coach.plan.reading import read_plan
 from coach.session.journal_state import JournalState
 from coach.session.records import SKIPPED, Shape, TurnRecord
 from coach.session.work import Work, run_of
 
 ASK_WITHIN_MS: Final = 30 * 60 * 1000
 """The question stands before the first work of a day and through so much of it."""
+
+
+def paint_of_turn(work: Work, turn: Turn) -> tuple[LaidPaint, ...]:
+    """Return the paint of each passage of a turn that is painted now, in order."""
+    name = feature(turn.pass_name)
+    return tuple(paint_of(work.plan, work.passages.get((name, own), Passage(own))) for own in turn.passages)
+
+
+def feature(pass_name: str) -> str:
+    """Return the pass of the plan that a pass, or a return to it, is about."""
+    while pass_name.startswith(RETURN_TO):
+        pass_name = pass_name.removeprefix(RETURN_TO)
+    return pass_name
+
+
+def paint_laid(plan: Plan, record: TurnRecord, passage: str) -> LaidPaint:
+    """Return the paint that a turn laid, as it was; where the journal does not tell, as the plan of that time had it.
+
+    Args:
+        plan: The plan now, for a journal that holds no plan that can be read.
+        record: The turn.
+        passage: One of its passages.
+    """
+    if record.as_painted:
+        return record.as_painted[record.turn.passages.index(passage)]
+    address = feature(record.turn.pass_name), passage
+    then = _paints_then(record.plan_text) if record.plan_text else {}
+    return then.get(address) or paint_of(plan, _passages(plan).get(address, Passage(passage)))
+
+
+def _passages(plan: Plan) -> dict[Address, Passage]:
+    return {(one.name, passage.name): passage for one in plan.passes for passage in one.passages}
+
+
+@lru_cache(maxsize=32)
+def _paints_then(plan_text: str) -> Mapping[Address, LaidPaint]:
+    try:
+        plan = read_plan(plan_text, "plan")
+    except CoachError:
+        return {}
+    return {address: paint_of(plan, passage) for address, passage in _passages(plan).items()}
 
 
 def asked_dry(work: Work, seen: JournalState, now: Reading) -> TurnRecord | None:
@@ -24,19 +69,21 @@ def asked_dry(work: Work, seen: JournalState, now: Reading) -> TurnRecord | None
     if seen.hours.day_ms > ASK_WITHIN_MS:
         return None
     today = local_day(now)
-    measured = {_mixture(work, shape) for shape in seen.found_dry}
+    measured = {_mixture(work, record, shape) for shape in seen.found_dry if (record := seen.record_of(shape))}
     for record in seen.turns:
         if record.is_skipped or local_day(record.ended) >= today:
             continue
-        mixture, felt = _mixture(work, record.shapes[-1]), seen.found_wet.get(record.shapes[-1])
-        if mixture is not None and mixture not in measured and (felt is None or local_day(felt) < today):
+        shape = record.shapes[-1]
+        mixture, felt = _mixture(work, record, shape), seen.found_wet.get(shape)
+        if mixture[0] and mixture not in measured and (felt is None or local_day(felt) < today):
             return record
     return None
 
 
-def _mixture(work: Work, shape: Shape) -> str | None:
-    passage = work.passages.get(shape[:2])
-    return passage.mixture if passage else None
+def _mixture(work: Work, record: TurnRecord, shape: Shape) -> tuple[str, str]:
+    """Return mixture and medium as they were laid; the mixture is empty where none was named."""
+    paint = paint_laid(work.plan, record, shape[1])
+    return paint.mixture, paint.medium
 
 
 class DrynessQuestion:
@@ -110,7 +157,7 @@ def _to_meet(
     record = seen.record_of((*met, turn.canvas))
     if record is None or record.is_skipped:
         return
-    openness = open_time(passed_ms(record.ended, now) / 1000, plan.forecast.medium)
+    openness = open_time(passed_ms(record.ended, now) / 1000, paint_laid(plan, record, met[1]).medium)
     if openness is not Openness.WET:
         yield WetEdge(passage=passage.name, canvas=turn.canvas, below=met[1], openness=openness)
 
@@ -120,9 +167,9 @@ def _to_cover(
 ) -> Iterator[WetEdge]:
     turn, passage = ahead
     shape = (*below, turn.canvas)
-    record, covered = seen.record_of(shape), work.passages.get(below)
-    if record is None or covered is None or shape in seen.found_dry or seen.places.get(shape) == SKIPPED:
+    record = seen.record_of(shape)
+    if record is None or shape in seen.found_dry or seen.places.get(shape) == SKIPPED:
         return
-    days = dry_days(work.plan, covered, local_time(record.ended).date())
+    days = dry_days(paint_laid(work.plan, record, below[1]), local_time(record.ended).date())
     if local_time(now).date() < days.planned:
         yield WetEdge(passage.name, turn.canvas, below[1], dry_from=(days.possible, days.planned))

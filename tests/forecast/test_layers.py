@@ -5,6 +5,7 @@ import datetime as dt
 import pytest
 
 from coach.forecast.calendar import day_after
+from coach.forecast.drying import paint_of
 from coach.forecast.layers import Openness, dry_days, layer_warnings, layers_of, open_time
 from coach.plan.commission import Passage, Plan
 from tests.forecast.made import plan_of
@@ -22,7 +23,7 @@ def layered(below: str | None, above: str | None) -> Plan:
 def test_a_passage_may_be_painted_over_another_when_that_is_dry_by_the_slow_end() -> None:
     plan = layered("umber", "white")
     layer = layers_of(plan)[0]
-    found = dry_days(plan, layer.below[1], dt.date(2026, 11, 30))
+    found = dry_days(paint_of(plan, layer.below[1]), dt.date(2026, 11, 30))
     assert found == (dt.date(2026, 12, 1), dt.date(2026, 12, 3))
 
 
@@ -36,6 +37,33 @@ def test_lean_over_fat_is_warned_of_by_name() -> None:
     """Trade facts B5.2: each layer at least as rich in oil as the one below."""
     found = layer_warnings(layered("white", "umber"))
     assert any(own.startswith("Lean over fat: the mixture of blush (glaze) is lean") for own in found)
+
+
+def test_alkyd_written_today_goes_over_the_oil_that_lies_there() -> None:
+    """Trade facts B5.1; B2.11: alkyd is dry within a day. Only the canvas that is painted has oil below."""
+    plan = layered("white", "white")
+    canvas = plan.canvases[0].name
+    painted = {("face", "cheek", canvas): paint_of(plan, plan.passes[0].passages[0])}
+    alkyd = plan._replace(forecast=plan.forecast._replace(medium="alkyd"))
+
+    assert layer_warnings(alkyd) == ()
+    (found,) = layer_warnings(alkyd, painted)
+    assert found.startswith("Fast over slow: blush (glaze) dries in up to 1 d and lies over cheek (face)")
+    assert found.endswith(f"may crack (on {canvas}).")
+
+
+def test_a_mixture_that_was_fat_when_it_was_laid_stays_fat() -> None:
+    """Trade facts B5.2."""
+    plan = layered("white", "white")
+    painted = {
+        ("face", "cheek", canvas.name): paint_of(plan, plan.passes[0].passages[0])._replace(oil="fat")
+        for canvas in plan.canvases
+    }
+    upper = plan.mixture_named("white")
+    assert upper is not None
+    lean = plan._replace(mixtures=(upper._replace(oil="lean"),))
+    assert layer_warnings(lean) == ()
+    assert [own[:14] for own in layer_warnings(lean, painted)] == ["Lean over fat:"]
 
 
 @pytest.mark.parametrize(("below", "above"), [("umber", "white"), ("white", "crimson"), ("umber", None), (None, None)])

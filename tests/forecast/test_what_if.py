@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from coach.errors import CoachError
 from coach.forecast.drying import DryAnswer
 from coach.forecast.outlook import Laid, Outlook, RemainingTurn
+from coach.forecast.steps import DryingTimes
 from coach.forecast.what_if import Change, changed_outlook, changed_plan, rows_of, stepped
 from coach.plan.commission import After, Forecast, Paint, Passage, Plan
 from coach.plan.reading import read_plan
@@ -77,7 +78,13 @@ def test_what_was_found_tells_of_another_room_and_not_of_another_medium() -> Non
     (scaled,) = changed_outlook(plan, outlook, Change(room_c=25)).answers
     assert scaled.wet_days == pytest.approx(5 * 0.790, abs=0.003)
     assert scaled.dry_days is None
-    assert changed_outlook(plan, outlook, Change(medium="alkyd")).answers == ()
+    white = plan_of(("face", (Passage("cheek", mixture="white"),)))
+    days = [
+        DryingTimes(changed_plan(white, change), changed_outlook(white, outlook, change).answers).of("face", "cheek")
+        for change in (Change(), Change(medium="alkyd"))
+    ]
+    assert 4 < days[0].low_days < 5
+    assert days[1] == (0.75, 1)
 
 
 def test_what_is_laid_keeps_its_medium_and_a_warmer_room_tells_only_on_the_days_left() -> None:

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coach.journal.body import LEAST_WALL_MS, MOST_WALL_MS, VERSION, body_of, check_clock, event_of, hash_of
-from coach.journal.events import Announced, Event, JournalError, Kind, Turn
+from coach.journal.events import Announced, Event, JournalError, Kind, LaidPaint, Turn
 from coach.journal.reading import Reading, local_time
 from coach.text import sanitized
 
@@ -41,6 +41,14 @@ ANNOUNCED = st.builds(
     canvas=TEXT,
     remark=TEXT,
 )
+DAYS = st.floats(0, 400)
+PAINT = st.builds(
+    lambda mixture, medium, oil, days: LaidPaint(mixture, medium, oil, *sorted(days)),
+    TEXT,
+    st.sampled_from(["oil", "alkyd"]),
+    st.sampled_from(["lean", "middle", "fat", ""]),
+    st.tuples(DAYS, DAYS),
+)
 WHOLE = st.integers(0, SPAN - 1).map(str)
 SILENCED = st.sampled_from(["day:1", "week:2", "day:1,standing:1", "of a newer coach:3"])
 TEXTS = {
@@ -64,6 +72,7 @@ def events_of(kind: Kind) -> st.SearchStrategy[Event]:
         target=st.integers(0, 2**63 - 1),
         since=st.none() | READINGS,
         announced=st.none() | ANNOUNCED,
+        as_painted=st.lists(PAINT, max_size=3).map(tuple),
     )
 
 
@@ -80,8 +89,8 @@ def test_a_body_is_json_of_one_line_with_nothing_absent_in_it(event: Event) -> N
     body = body_of(event)
     assert "\n" not in body
     held = json.loads(body)
-    present = {name: getattr(event, name) for name in ("turn", "text", "target", "since", "announced")}
-    assert set(held) == {name for name, value in present.items() if value not in (None, "", 0)}
+    present = {name: getattr(event, name) for name in ("turn", "text", "target", "since", "announced", "as_painted")}
+    assert set(held) == {name for name, value in present.items() if value not in (None, "", 0, ())}
 
 
 @pytest.mark.parametrize(

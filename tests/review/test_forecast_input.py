@@ -4,6 +4,7 @@ import datetime as dt
 
 import pytest
 
+from coach.forecast.steps import DryingTimes
 from coach.journal.reading import local_time
 from coach.review.forecast_input import ForecastInput, forecast_input
 from coach.session import moves
@@ -162,3 +163,21 @@ def test_a_skipped_turn_laid_no_paint() -> None:
 
     assert (about.outlook.turns, about.outlook.laid) == ((), ())
     assert len(about.outlook.remaining) == 9
+
+
+def test_alkyd_for_what_is_to_come_does_not_dry_the_oil_that_is_laid() -> None:
+    """Trade facts B3: titanium white in oil takes 4 to 8 days; B2.11: alkyd 18 to 24 hours."""
+    text = MIXED.replace("umber, pigment: PBr7", "umber, pigment: PW6")
+    easel = Easel(text)
+    easel.sitting.make(moves.go_on)
+    easel.pass_time(20)
+    easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.end_session)
+    easel.source.text = text.replace("passes:", "forecast: {medium: alkyd}\npasses:")
+    easel.sitting.tick()
+    about = asked(easel, 1)
+
+    (laid,) = about.outlook.laid
+    times = DryingTimes(about.plan, about.outlook.answers)
+    assert times.of_laid(laid) == (4, 8)
+    assert times.of("eyes", "iris") == (0.75, 1)

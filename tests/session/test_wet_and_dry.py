@@ -3,7 +3,12 @@
 import datetime as dt
 
 from coach.forecast.layers import Openness
+from coach.journal.events import LaidPaint
+from coach.plan.reading import read_plan
 from coach.session import moves
+from coach.session.journal_state import state_of
+from coach.session.records import TurnRecord
+from coach.session.wet_and_dry import paint_laid
 from tests.sittings import Easel
 
 DAY_MIN = 24 * 60
@@ -106,3 +111,37 @@ def test_the_question_goes_when_work_is_under_way() -> None:
     assert easel.sitting.situation().asked_dry is None
     easel.sitting.make(moves.find_dry)
     assert easel.sitting.remark == "the coach asks about no passage now"
+
+
+def with_medium(text: str, medium: str) -> str:
+    return text.replace("passes:", f"forecast: {{medium: {medium}}}\npasses:")
+
+
+def test_oil_laid_yesterday_stays_oil_when_the_plan_says_alkyd_from_today() -> None:
+    """Trade facts B3: burnt umber in oil takes 1 to 3 days, B2.11: alkyd less than one."""
+    easel = ground_painted()
+    before = easel.sitting.situation().edges
+    easel.source.text = with_medium(LAYERS, "alkyd")
+    easel.sitting.tick()
+
+    assert easel.sitting.plan.forecast.medium == "alkyd"
+    assert easel.sitting.situation().edges == before
+
+
+def test_a_journal_that_does_not_tell_of_the_paint_is_read_with_the_plan_of_that_time() -> None:
+    easel = ground_painted()
+    told = {
+        record.turn.passages: paint_laid(easel.sitting.plan, record, record.turn.passages[0]) for record in turns(easel)
+    }
+    for number, event in enumerate(easel.journal.events):
+        easel.journal.events[number] = event._replace(as_painted=())
+    again = state_of(easel.journal.events)
+    plan = read_plan(with_medium(LAYERS, "alkyd"), "plan.yaml")
+
+    assert {record.turn.passages: paint_laid(plan, record, record.turn.passages[0]) for record in again.turns} == told
+    assert told["wash",] == LaidPaint("dark", "oil", "", 1, 3)
+
+
+def turns(easel: Easel) -> list[TurnRecord]:
+    assert all(record.as_painted for record in easel.sitting.state.turns)
+    return easel.sitting.state.turns

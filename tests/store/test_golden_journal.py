@@ -9,7 +9,7 @@ from contextlib import closing
 from pathlib import Path
 from typing import Final
 
-from coach.journal.events import Event, Kind, Turn
+from coach.journal.events import Announced, Event, Kind, Turn
 from coach.journal.reading import Reading
 from coach.store.sqlite_journal import SqliteJournal
 
@@ -76,6 +76,26 @@ NEW_IN_2: Final = (
 """The kinds of event that came with version 2."""
 
 
+VERSION_3: Final = VERSION_1.with_name("version-3.journal")
+
+NEW_IN_3: Final = (
+    Event(seq=1, at=at(0), kind=Kind.PLAN_READ, text=PLAN),
+    Event(
+        seq=2,
+        at=at(1),
+        kind=Kind.SESSION_BEGUN,
+        announced=Announced(
+            orders={("eyes", "socket shadow"): ("Hall", "School"), ("eyes", "iris"): ("School", "Hall")},
+            held=(("eyes", "socket shadow"),),
+            canvas="Hall",
+            remark="even",
+        ),
+    ),
+    Event(seq=3, at=at(30), kind=Kind.TURN_DONE, turn=LIDS),
+)
+"""What an event announces came with version 3."""
+
+
 def write_version_1(path: Path) -> None:
     """Write the file; only a coach that writes version 1 can."""
     with closing(SqliteJournal(path, writes=True)) as journal:
@@ -112,6 +132,20 @@ def test_a_journal_whose_events_carry_hashes_is_read_as_it_was_written(tmp_path:
         assert (journal.damage, journal.notice) == ("", "")
         assert journal.last_word() == NEW_IN_HASHED[-1].at
         assert journal.append(Event(seq=0, at=at(3000), kind=Kind.SESSION_ENDED)).seq == 25
+
+
+def write_version_3(path: Path) -> None:
+    """Write the file; only a coach that writes version 3 can."""
+    with closing(SqliteJournal(path, writes=True)) as journal:
+        for event in NEW_IN_3:
+            journal.append(event)
+
+
+def test_a_journal_of_version_3_is_read_as_it_was_written(tmp_path: Path) -> None:
+    shutil.copy(VERSION_3, tmp_path / "old.journal")
+    with closing(SqliteJournal(tmp_path / "old.journal", writes=False)) as journal:
+        assert tuple(journal.after(0)) == NEW_IN_3
+        assert not journal.damage
 
 
 def test_a_journal_of_version_2_is_read_as_it_was_written(tmp_path: Path) -> None:

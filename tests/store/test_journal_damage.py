@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from coach.journal.body import VERSION
 from coach.journal.events import Event, JournalError
 from coach.store.journal_access import open_to_read, open_to_work
 from coach.store.journal_database import APPLICATION_ID
@@ -189,7 +190,7 @@ def test_what_is_not_our_journal_is_refused_in_one_sentence_and_left_as_it_is(
 @pytest.mark.parametrize(
     ("values", "sentence"),
     [
-        (("noted", 4, "{}"), "event 2 was written by a newer coach; open it with that one"),
+        (("noted", VERSION + 1, "{}"), "event 2 was written by a newer coach; open it with that one"),
         (("noted", 1, "{"), "event 2 of the journal is damaged"),
         (("danced", 1, "{}"), "event 2 of the journal is damaged"),
         (("noted", 1, '["text"]'), "event 2 of the journal is damaged"),
