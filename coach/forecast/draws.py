@@ -26,7 +26,10 @@ FIRST_SLICE: Final = 1000
 """Trials of the first slice: enough to tell what is worth a full answer. Source: ours, as the next."""
 
 SLICE: Final = 2250
-"""Trials of every later slice."""
+"""Most trials of every later slice."""
+
+MOST_NUMBERS: Final = 900_000
+"""Most numbers of a slice: a long plan has fewer trials in each, so that its memory stays small."""
 
 SLOW_Z: Final = RANGE_WIDTH_SD / 2
 """The slow end of a range, its 90 % point, in standard deviations; a forecast without spread plans on it."""
@@ -91,9 +94,12 @@ class Rows:
 
 def slices_of(work: Work, rows: Rows, first: int = 0) -> Iterator[Slice]:
     """Yield the slices from one of them on; the same work gives the same."""
-    sizes = [min(FIRST_SLICE, max(1, work.trials))]
+    sizes, most = (
+        [min(FIRST_SLICE, max(1, work.trials))],
+        min(SLICE, max(250, MOST_NUMBERS // max(1, len(rows.mean_s)))),
+    )
     while sum(sizes) < work.trials:
-        sizes.append(min(SLICE, work.trials - sum(sizes)))
+        sizes.append(min(most, work.trials - sum(sizes)))
     for number, size in list(enumerate(sizes))[first:]:
         yield _slice_of(work, rows, number, size)
 

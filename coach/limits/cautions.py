@@ -40,12 +40,20 @@ _FACTS: Final = {
     Key.FREE_STRETCH: "in seven days at most {so_far} off in one piece, less than {limit}",
     Key.STANDING: "{so_far} on one spot, the limit is {limit}: move, or sit for a while",
     Key.STANDING_DAY: "{so_far} of standing today, the limit is {limit}",
+    Key.NIGHT: "it is {so_far}: from {limit} to 6:00 work is night work",
+    Key.MEAL: "it is {so_far}: the meal was to be at {limit}",
 }
 
 
 def fact_of(passed: ExceededLimit) -> str:
     """Return in a few words which limit is passed, and by which figure."""
-    return _FACTS[passed.key].format(so_far=span(passed.so_far_ms), limit=span(passed.limit_ms))
+    said = time_of_day if passed.key in (Key.NIGHT, Key.MEAL) else span
+    return _FACTS[passed.key].format(so_far=said(passed.so_far_ms), limit=said(passed.limit_ms))
+
+
+def time_of_day(ms: int) -> str:
+    """Return a time of day as it is read from the clock: "23:05"."""
+    return f"{ms // 3_600_000 % 24}:{ms // 60_000 % 60:02}"
 
 
 class _Own(NamedTuple):

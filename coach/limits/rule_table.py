@@ -26,6 +26,8 @@ class Key(enum.StrEnum):
     FREE_STRETCH = "free stretch"
     STANDING = "standing"
     STANDING_DAY = "standing day"
+    NIGHT = "night"
+    MEAL = "meal"
 
 
 class Rule(NamedTuple):
@@ -34,7 +36,8 @@ class Rule(NamedTuple):
     Attributes:
         key: What it is about.
         grade: How gravely it speaks.
-        so_far: Name of the figure of `Hours` that is measured, in milliseconds.
+        so_far: Name of the figure of `Hours` that is measured, in milliseconds; empty where it is the time of day,
+            which goes on beyond 24 h until 6:00.
         fields: Names of the `Limits` that set when it speaks, its own first. The loosest of them counts, so
             that a graver grade never speaks before the painter's own limit.
         at_s: Where the plan has no limit of its own for this grade, the figure that stands for it, in seconds.
@@ -166,6 +169,23 @@ RULES: Final = (
         at_s=4 * _H,
         yardstick="More than 4 h of standing in a day is prolonged standing.",
         source=_STANDING,
+    ),
+    Rule(
+        key=Key.NIGHT,
+        grade=Grade.CAUTION,
+        so_far="",
+        fields=(),
+        at_s=23 * _H,
+        yardstick="Between 23:00 and 6:00 injuries were about 30 % more frequent than in the morning.",
+        source="Folkard & Tucker 2003, Occup. Med. 53:95, as quoted (secondary); WTR 1998: night time (from memory)",
+    ),
+    Rule(
+        key=Key.MEAL,
+        grade=Grade.NOTICE,
+        so_far="",
+        fields=("meal_s",),
+        yardstick="A meal at its time, away from the easel.",
+        source="common practice, no source",
     ),
 )
 """Every grade of every rule, a key's lighter grades first; among equal grades the earlier key is said first.

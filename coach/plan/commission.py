@@ -12,6 +12,9 @@ MOST_CANVASES: Final = 12
 MOST_MARKED: Final = 12
 """How many heads, and how many parts to keep, a plan may mark in its photo."""
 
+STANDING: Final = "standing"
+SEATED: Final = "seated"
+
 RETURN_TO: Final = "return to "
 """The name of a pass of corrections begins with these words; no pass of a plan does."""
 
@@ -138,6 +141,7 @@ class Limits(NamedTuple):
         free_stretch_s: Time off in one piece, once in seven days.
         awake_s: Time since waking until a caution.
         standing_s: Time on one spot.
+        meal_s: When the painter eats, in seconds after midnight by the clock; None where it is not stated.
         press_s: Quiet that must come before a key goes on, so that a held key counts once, 0 to 3; 0 lets all count.
 
     Source:
@@ -159,6 +163,7 @@ class Limits(NamedTuple):
     free_stretch_s: int = 35 * 3600
     awake_s: int = 16 * 3600
     standing_s: int = 60 * 60
+    meal_s: int | None = None
     press_s: float = 0.7
 
 
@@ -286,6 +291,7 @@ class Plan(NamedTuple):
         away: Names of canvases that are away, each with the day it is back.
         week_s: Seconds of work promised from Monday to Sunday, or None where the plan states no week.
         limits: Hours of the body.
+        posture: `STANDING` or `SEATED`: how it is painted.
         after: What comes after the last stroke.
         palette: The paints; may be empty.
         mixtures: The recipes; may be empty.
@@ -308,6 +314,7 @@ class Plan(NamedTuple):
     away: tuple[tuple[str, dt.date], ...] = ()
     week_s: tuple[int, ...] | None = None
     limits: Limits = Limits()
+    posture: str = STANDING
     after: After = After()
     palette: tuple[Paint, ...] = ()
     mixtures: tuple[Mixture, ...] = ()

@@ -9,10 +9,11 @@ from dataclasses import dataclass, field
 from typing import Any, Final
 
 from coach.plan import commission as plan_data
-from coach.plan.commission import MOST_CANVASES, MOST_MARKED, RETURN_TO
+from coach.plan.commission import MOST_CANVASES, MOST_MARKED, RETURN_TO, SEATED, STANDING
 from coach.plan.strategy import OLDER_NAMES, Strategy
 from coach.plan.time_types import (
     AWAY,
+    CLOCK_TIME,
     DAY,
     DAY_S,
     DAYS,
@@ -221,6 +222,7 @@ KEYS: Final = (
     _also("every", RULE, "In place of a day: days that come again.", '"FREQ=WEEKLY;BYDAY=FR"', is_required=True),
     _also("from", FIRST_DAY, "The day the rule is counted from.", "2027-01-08", is_required=True),
     _also("time", HOURS_OF_DAY, "The work promised on such a day.", "4 h", is_required=True),
+    _plan("posture", one_of(STANDING, SEATED), "How you paint; seated, nothing is said of standing.", SEATED),
     _plan("limits", Figures(), "The hours of the body, where yours differ from the usual.",
         "{block: 50 min, rest: 10 min}"),
     _limit("block", TIME, "Unbroken work until a rest is due.", "50 min", "block_s"),
@@ -236,6 +238,7 @@ KEYS: Final = (
     _limit("free-stretch", _TIME_OF_WEEK, "Time off in one piece, once in seven days.", "35 h", "free_stretch_s"),
     _limit("awake", TIME, "Time since waking until a caution.", "16 h", "awake_s"),
     _limit("standing", TIME, "Time on one spot.", "60 min", "standing_s"),
+    _limit("meal", CLOCK_TIME, "When you eat, by the clock; a long rest is due then.", "12:30", "meal_s"),
     _limit("press", short_time(3, example="0.7 s, or 0 s so that every press counts"),
         "Quiet before a key goes on, so that a held key counts once; 0 s lets every press count.", "0.7 s", "press_s"),
     _plan("after", Figures(), "What comes after the last stroke.", "{drying: 9 days, framing: 3 working days}"),

@@ -27,6 +27,8 @@ _DAY_PATTERN: Final = "[0-9]{4}-[0-9]{1,2}-[0-9]{1,2}"
 _LONGEST_DAYS: Final = 3 * 366
 _EARLIEST_YEAR: Final = 1900
 _MOST_MEASURED_DAYS: Final = 365
+_MINUTE_DIGITS: Final = 2
+_LAST_HOUR, _LAST_MINUTE = 23, 59
 
 
 def _time_s(text: str) -> int:
@@ -98,6 +100,25 @@ def short_time(most_s: int, *, example: str) -> ValueType[float]:
 
     schema, bounds = matching(rf"{from_to(0, most_s)}\s*s"), f"0 s to {most_s} s"
     return ValueType("seconds", bounds, read, lambda seconds: f"{units.number_text(seconds)} s", schema, "s")
+
+
+def _clock_s(text: str) -> int:
+    hours, colon, minutes = text.partition(":")
+    if not colon or not (hours.isdecimal() and minutes.isdecimal() and len(minutes) == _MINUTE_DIGITS):
+        raise wrong(text, "is no time of day", "write it as 12:30")
+    if int(hours) > _LAST_HOUR or int(minutes) > _LAST_MINUTE:
+        raise wrong(text, "is no time of day", "write it from 0:00 to 23:59")
+    return int(hours) * 3600 + int(minutes) * 60
+
+
+CLOCK_TIME: Final = ValueType(
+    "time of day",
+    "0:00 to 23:59",
+    _clock_s,
+    lambda seconds: f"{seconds // 3600}:{seconds % 3600 // 60:02}",
+    matching("([01]?[0-9]|2[0-3]):[0-5][0-9]"),
+)
+"""A time of day by the clock, in seconds after midnight."""
 
 
 def weekdays(key: str, named: set[int]) -> range:

@@ -10,8 +10,8 @@ from typing import Final, NamedTuple
 
 from coach.errors import CoachError
 from coach.journal.events import UNDOABLE, Event, Kind, Turn, in_force, undone_by
-from coach.journal.reading import Reading, passed_ms
-from coach.limits.exceeded import exceeded, not_today, ten_more
+from coach.journal.reading import Reading, local_time, passed_ms
+from coach.limits.exceeded import easel_at, not_today, notices, ten_more
 from coach.limits.rule_table import Key
 from coach.session.journal_state import JournalState, text_of_silenced
 from coach.session.records import SKIPPED, Phase
@@ -143,7 +143,9 @@ def silence_today(now: Standing, at: Reading) -> Event:
     """Let the limits that are passed now be silent for today; a graver grade speaks again."""
     _need_session(now)
     seen = now.state.seen_at(at)
-    passed = [one for one in exceeded(now.work.plan.limits, seen.hours, seen.deferrals) if one.key is not Key.BLOCK]
+    plan = now.work.plan
+    said = notices(plan.limits, seen.hours, seen.deferrals, easel_at(local_time(at), plan.posture))
+    passed = [one for one in said if one.key is not Key.BLOCK]
     if not passed:
         raise MoveRefused("there is nothing to silence; ten more minutes put off a rest")
     deferrals = seen.deferrals

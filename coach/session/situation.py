@@ -6,8 +6,8 @@ from typing import NamedTuple
 
 from coach.forecast.outlook import is_forgotten
 from coach.journal.events import Turn
-from coach.journal.reading import Reading
-from coach.limits.exceeded import ExceededLimit, NextRest, exceeded, next_rest, night_left_ms, rest_left_ms
+from coach.journal.reading import Reading, local_time
+from coach.limits.exceeded import ExceededLimit, NextRest, easel_at, next_rest, night_left_ms, notices, rest_left_ms
 from coach.plan.commission import Canvas, Passage, Plan, Run
 from coach.session.journal_state import JournalState
 from coach.session.records import Absence, Phase, TurnRecord
@@ -38,7 +38,7 @@ class Situation(NamedTuple):
         went_other_way: Whether its canvas was taken before its turn.
         before: The turns of the same run that other canvases had, the lead first.
         coming: The next turns, at most two.
-        exceeded: Limits that are passed, the gravest first.
+        exceeded: Limits that are passed and to be said, the gravest first.
         next_rest: The rest that comes next.
         rest_left_ms: What is left of the rest; 0 where it is over.
         night_left_ms: How much longer to stay off between two days; 0 where it is long enough.
@@ -90,6 +90,7 @@ def situation_of(work: Work, state: JournalState, now: Reading, question: Drynes
     """Return the situation at the reading `now`, which is not earlier than the last event."""
     seen = state.seen_at(now)
     hours, limits = seen.hours, work.plan.limits
+    easel = easel_at(local_time(now), work.plan.posture)
     ahead = tuple(islice(_turns(work, seen), 1 + _COMING))
     turn, coming = (ahead[0], ahead[1:]) if ahead else (None, ())
     run = None if turn is None else run_of(work, turn)
@@ -111,9 +112,9 @@ def situation_of(work: Work, state: JournalState, now: Reading, question: Drynes
         went_other_way=seen.in_hand is not None,
         before=_before(work.plan, run, turn, seen),
         coming=coming,
-        exceeded=() if seen.phase is Phase.NOT_BEGUN else exceeded(limits, hours, seen.deferrals),
-        next_rest=next_rest(limits, hours, seen.deferrals),
-        rest_left_ms=rest_left_ms(limits, hours),
+        exceeded=() if seen.phase is Phase.NOT_BEGUN else notices(limits, hours, seen.deferrals, easel),
+        next_rest=next_rest(limits, hours, seen.deferrals, easel),
+        rest_left_ms=rest_left_ms(limits, hours, easel),
         night_left_ms=night_left_ms(limits, hours) if hours.day_ms or hours.night_ms else 0,
         is_awake_known=hours.awake_ms is not None,
         absence=seen.absence,

@@ -2,7 +2,20 @@
 
 import pytest
 
-from coach.limits.exceeded import NO_DEFERRALS, Deferrals, ExceededLimit, exceeded, night_left_ms, not_today, ten_more
+from coach.limits.exceeded import (
+    NO_DEFERRALS,
+    SAID_MS,
+    Deferrals,
+    Easel,
+    ExceededLimit,
+    exceeded,
+    next_rest,
+    night_left_ms,
+    not_today,
+    notices,
+    rest_left_ms,
+    ten_more,
+)
 from coach.limits.hours import Hours
 from coach.limits.rule_table import RULES, Grade, Key, rule_of
 from coach.plan.commission import Limits
@@ -21,7 +34,9 @@ def account(*spans_min: int) -> Hours:
 
 
 def keys(hours: Hours, limits: Limits = LIMITS, deferrals: Deferrals = NO_DEFERRALS) -> dict[Key, Grade]:
-    return {passed.key: passed.grade for passed in exceeded(limits, hours, deferrals)}
+    if deferrals is NO_DEFERRALS:
+        return {passed.key: passed.grade for passed in exceeded(limits, hours)}
+    return {passed.key: passed.grade for passed in notices(limits, hours, deferrals)}
 
 
 def find(key: Key, hours: Hours, limits: Limits = LIMITS) -> ExceededLimit | None:
@@ -208,3 +223,70 @@ def test_every_rule_has_one_sentence_one_source_and_a_limit_of_the_plan() -> Non
     assert {rule.key for rule in RULES} == set(Key)
     grades = [rule.grade for rule in RULES if rule.key is Key.DAY]
     assert grades == sorted(Grade)
+
+
+def said_at(limits: Limits, hours: Hours, time_h: float) -> list[Key]:
+    return [passed.key for passed in notices(limits, hours, easel=Easel(time_ms=round(time_h * H)))]
+
+
+def test_in_a_day_of_ten_hours_with_every_rest_a_notice_stands_for_less_than_an_hour() -> None:
+    """Minute by minute from 8:00; it was 491 of 730 minutes."""
+    hours, minute, stood, worked = Hours(), 0, 0, 0
+    while worked < 600:
+        easel = Easel(time_ms=8 * H + minute * MIN)
+        hours.work(MIN)
+        minute, worked = minute + 1, worked + 1
+        stood += bool(notices(LIMITS, hours, easel=easel))
+        if next_rest(LIMITS, hours, easel=easel).in_ms == 0:
+            while rest_left_ms(LIMITS, hours, easel):
+                hours.off(MIN)
+                minute += 1
+                stood += bool(notices(LIMITS, hours, easel=easel))
+    assert 20 < stood < 60
+
+
+def test_what_a_rest_cannot_mend_is_said_once_and_again_when_it_is_graver() -> None:
+    limits = Limits(standing_s=24 * 3600)
+    for minutes, is_said in ((8 * 60, True), (8 * 60 + 9, True), (8 * 60 + 10, False), (10 * 60, True)):
+        assert (Key.DAY in {one.key for one in notices(limits, account(minutes))}) is is_said
+    assert Key.BETWEEN_DAYS in {one.key for one in notices(limits, account(60, 400, 9))}
+    assert Key.BETWEEN_DAYS not in {one.key for one in notices(limits, account(60, 400, SAID_MS // MIN))}
+    assert Key.BETWEEN_DAYS in {one.key for one in exceeded(limits, account(60, 400, 300))}
+
+
+def test_who_paints_seated_hears_nothing_of_standing() -> None:
+    seated = {one.key for one in exceeded(LIMITS, account(300), Easel(is_standing=False))}
+    assert seated == {Key.BLOCK}
+    assert {one.key for one in exceeded(LIMITS, account(300))} == {Key.BLOCK, Key.STANDING, Key.STANDING_DAY}
+
+
+@pytest.mark.parametrize(
+    ("time_h", "is_night"), [(22.99, False), (23, True), (23.9, True), (0, True), (5.99, True), (6, False)]
+)
+def test_night_work_is_noticed_by_the_clock_without_being_asked(time_h: float, is_night: bool) -> None:
+    """Trade fact A2.7 (secondary); night time from memory."""
+    hours = account(5)
+    assert (Key.NIGHT in said_at(LIMITS, hours, time_h)) is is_night
+    hours.off(MIN)
+    assert Key.NIGHT not in said_at(LIMITS, hours, time_h)
+
+
+def test_a_meal_is_asked_for_at_its_time_until_a_long_rest_is_had_or_it_is_too_late() -> None:
+    limits = Limits(meal_s=12 * 3600 + 1800)
+    morning = account(40)
+    assert Key.MEAL not in said_at(limits, morning, 12.49)
+    assert Key.MEAL in said_at(limits, morning, 12.5)
+    assert Key.MEAL in said_at(limits, account(200, 10, 50), 13)
+    assert Key.MEAL not in said_at(limits, account(200, 20, 50), 13)  # the long rest ended at 12:10
+    assert Key.MEAL in said_at(limits, account(200, 20, 61), 13)  # it ended at 11:59
+    assert Key.MEAL not in said_at(limits, account(300), 15.5)
+    assert Key.MEAL not in said_at(LIMITS, morning, 12.5)
+
+
+def test_the_rest_at_the_time_of_the_meal_is_the_long_one() -> None:
+    limits, hours = Limits(meal_s=12 * 3600 + 1800), account(30)
+    at_noon, before = Easel(time_ms=12 * H), Easel(time_ms=12 * H + 10 * MIN)
+    assert next_rest(limits, hours, easel=at_noon) == (Key.LONG_REST, 20 * MIN, 20 * MIN)
+    assert next_rest(limits, account(20), easel=before) == (Key.LONG_REST, 20 * MIN, 20 * MIN)
+    assert next_rest(limits, hours, easel=Easel(time_ms=9 * H)) == (Key.BLOCK, 20 * MIN, 10 * MIN)
+    assert rest_left_ms(limits, account(50), Easel(time_ms=12 * H + 20 * MIN)) == 20 * MIN

@@ -1,6 +1,6 @@
 """A day of twelve hours at the easel, minute by minute: every rest and every grade at its minute."""
 
-from coach.limits.exceeded import MORE_MS, NO_DEFERRALS, Deferrals, exceeded, next_rest, rest_left_ms, ten_more
+from coach.limits.exceeded import MORE_MS, NO_DEFERRALS, Deferrals, next_rest, notices, rest_left_ms, ten_more
 from coach.limits.hours import Hours
 from coach.limits.rule_table import Grade, Key
 from coach.plan.commission import Limits
@@ -12,7 +12,7 @@ Spoken = list[tuple[int, Key, Grade]]
 
 def newly(spoken: Spoken, minute: int, hours: Hours, deferrals: Deferrals = NO_DEFERRALS) -> None:
     """Note what is said for the first time, or for the first time so gravely."""
-    for passed in exceeded(LIMITS, hours, deferrals):
+    for passed in notices(LIMITS, hours, deferrals):
         if all((passed.key, passed.grade) != before[1:] for before in spoken):
             spoken.append((minute, passed.key, passed.grade))
 
@@ -77,7 +77,7 @@ def test_who_asks_for_ten_more_minutes_again_and_again_is_told_every_ten_minutes
     hours, deferrals, told = Hours(), NO_DEFERRALS, []
     for minute in range(1, 101):
         hours.work(MIN)
-        if any(passed.key is Key.BLOCK for passed in exceeded(LIMITS, hours, deferrals)):
+        if any(passed.key is Key.BLOCK for passed in notices(LIMITS, hours, deferrals)):
             told.append(minute)
             deferrals = ten_more(deferrals, LIMITS, hours)
             assert next_rest(LIMITS, hours, deferrals).in_ms == MORE_MS

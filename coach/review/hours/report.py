@@ -1,7 +1,7 @@
 """What the Log tells of the hours, from the journal alone: days, limits exceeded, answers, shares and pace."""
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
@@ -10,12 +10,12 @@ from typing import Final
 from coach.forecast.outlook import TurnTime
 from coach.journal.events import Kind
 from coach.journal.reading import local_time
-from coach.limits.cautions import fact_of, relaxed_limits
-from coach.limits.exceeded import ExceededLimit, exceeded, limit_ms
+from coach.limits.cautions import fact_of, relaxed_limits, time_of_day
+from coach.limits.exceeded import ExceededLimit, easel_at, exceeded, is_in_force, limit_ms
 from coach.limits.hours import Hours
 from coach.limits.rule_table import RULES, Grade, Key, Rule
 from coach.limits.tired_hours import Share, Stint, late_apart_frac, tired_hours, tired_sentences
-from coach.plan.commission import Limits
+from coach.plan.commission import STANDING, Limits, Plan
 from coach.plan.reading import read_plan
 from coach.review.hours.pace_by_hour import DayPace, day_pace
 from coach.session.journal_state import JournalState, silenced_in
@@ -56,8 +56,8 @@ class Walk:
     moments: tuple[tuple[Moment, tuple[ExceededLimit, ...]], ...]
 
 
-def walk_along(state: JournalState, limits: Limits) -> Walk:
-    """Return the hours along a journal, reckoned anew under these limits."""
+def walk_along(state: JournalState, limits: Limits, posture: str = STANDING) -> Walk:
+    """Return the hours along a journal, reckoned anew under these limits and in this posture."""
     hours = Hours(rest_ms=limits.rest_s * 1000, long_rest_ms=limits.long_rest_s * 1000)
     worked: list[Worked] = []
     met: list[tuple[Moment, tuple[ExceededLimit, ...]]] = []
@@ -66,10 +66,10 @@ def walk_along(state: JournalState, limits: Limits) -> Walk:
             _go_to(hours, step.at_ms)
             if step.event.kind is Kind.WOKE:
                 hours.woke(step.before_ms)
-            met.append((step, exceeded(limits, hours)))
+            met.append((step, exceeded(limits, hours, easel_at(local_time(step.event.at), posture))))
         else:
             _go_to(hours, step.begin_ms)
-            worked.append(_worked(step, hours, limits))
+            worked.append(_worked(step, hours, limits, posture))
     return Walk(worked=tuple(worked), moments=tuple(met))
 
 
@@ -83,7 +83,7 @@ def _go_to(hours: Hours, at_ms: int) -> None:
     hours.off(at_ms - hours.now_ms)
 
 
-def _worked(piece: Piece, hours: Hours, limits: Limits) -> Worked:
+def _worked(piece: Piece, hours: Hours, limits: Limits, posture: str) -> Worked:
     day_no, off_ms, day_ms, block_ms = hours.day_no, hours.off_ms, hours.day_ms, hours.block_ms
     hours.work(piece.worked_ms)
     return Worked(
@@ -94,7 +94,7 @@ def _worked(piece: Piece, hours: Hours, limits: Limits) -> Worked:
         block_ms=block_ms,
         night_ms=hours.night_ms,
         awake_ms=hours.awake_ms,
-        passed=exceeded(limits, hours),
+        passed=exceeded(limits, hours, easel_at(local_time(piece.ended), posture)),
     )
 
 
@@ -103,7 +103,7 @@ GRADE_WORDS: Final = {Grade.NOTICE: "notice", Grade.CAUTION: "caution", Grade.ST
 
 _RULE_NO: Final = {key: no for no, key in enumerate(dict.fromkeys(rule.key for rule in RULES))}
 _AT_LEAST: Final = frozenset(rule.key for rule in RULES if rule.is_least)
-_ENDED_BY_A_REST: Final = (Key.BLOCK, Key.LONG_REST, Key.STANDING)
+_ENDED_BY_A_REST: Final = (Key.BLOCK, Key.LONG_REST, Key.STANDING, Key.MEAL)
 _MS_PER_MIN: Final = 60_000
 
 
@@ -119,8 +119,8 @@ class PassedRule:
     @property
     def words(self) -> str:
         """In words, such as "day 10 h 05 min: caution from 10 h"."""
-        until = "below" if self.rule in _AT_LEAST else "from"
-        return f"{self.rule} {span_min(self.minutes)}: {self.grade} {until} {span_min(self.limit_minutes)}"
+        until, said = "below" if self.rule in _AT_LEAST else "from", said_of(self.rule)
+        return f"{self.rule} {said(self.minutes)}: {self.grade} {until} {said(self.limit_minutes)}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -221,8 +221,9 @@ def hours_report(state: JournalState, limits: Limits | None = None) -> HoursRepo
     Raises:
         CoachError: The plan in the journal cannot be read any more.
     """
-    limits = limits_in(state) if limits is None else limits
-    walk = walk_along(state, limits)
+    plan = plan_in(state)
+    limits = (Limits() if plan is None else plan.limits) if limits is None else limits
+    walk = walk_along(state, limits, STANDING if plan is None else plan.posture)
     shares = tired_hours(_stints(state, walk), block_ms=limits.block_s * 1000)
     return HoursReport(
         days=tuple(_day(tuple(pieces), limits) for _, pieces in groupby(walk.worked, key=lambda one: one.day_no)),
@@ -236,24 +237,31 @@ def hours_report(state: JournalState, limits: Limits | None = None) -> HoursRepo
         ),
         pace=day_pace(_turn_times(state, walk)),
         loosened=relaxed_limits(limits),
-        rules=tuple(_in_force(rule, limits) for rule in RULES),
+        rules=tuple(_in_force(rule, limits) for rule in RULES if is_in_force(rule, limits)),
         rest_limit_minutes=_minutes(limits.rest_s * 1000),
         week_limit_minutes=_minutes(limits.week_s * 1000),
     )
 
 
-def limits_in(state: JournalState) -> Limits:
-    """Return the limits of the plan that was read last; the usual ones where none was.
+def plan_in(state: JournalState) -> Plan | None:
+    """Return the plan that was read last; None where none was.
 
     Raises:
-        CoachError: That plan cannot be read any more.
+        CoachError: It cannot be read any more.
     """
-    return read_plan(state.plan_text, "the plan in the journal").limits if state.plan_text else Limits()
+    return read_plan(state.plan_text, "the plan in the journal") if state.plan_text else None
 
 
 def span_min(minutes: float) -> str:
     """Return minutes in words such as "3 h 05 min"."""
     return span(round(minutes * _MS_PER_MIN))
+
+
+def said_of(rule: Key) -> Callable[[float], str]:
+    """Return how the minutes of a rule are said: as a time of day where it goes by the clock."""
+    if rule in (Key.NIGHT, Key.MEAL):
+        return lambda minutes: time_of_day(round(minutes * _MS_PER_MIN))
+    return span_min
 
 
 def _minutes(ms: int) -> float:

@@ -9,7 +9,7 @@ from typing import Final
 from coach.limits.cautions import BODY
 from coach.limits.tired_hours import tired_table
 from coach.review.hours.pace_by_hour import DayPace, HourPace, LeftOut
-from coach.review.hours.report import DayHours, HoursReport, TiredHours, span_min
+from coach.review.hours.report import DayHours, HoursReport, TiredHours, said_of, span_min
 
 AVERAGED_WEEKS: Final = 17
 """Weeks over which the week is averaged. Source: Working Time Regulations 1998 (secondary)."""
@@ -157,7 +157,7 @@ def _rules(report: HoursReport) -> Section:
     rows = (
         (
             rule.rule,
-            f"{rule.grade} {'below' if rule.is_least else 'from'} {span_min(rule.limit_minutes)}",
+            f"{rule.grade} {'below' if rule.is_least else 'from'} {said_of(rule.rule)(rule.limit_minutes)}",
             f"{rule.yardstick} Source: {rule.source}",
         )
         for rule in report.rules

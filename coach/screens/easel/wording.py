@@ -120,8 +120,8 @@ def time_line(situation: Situation) -> str:
 
 def limit_lines(reached: Sequence[ExceededLimit]) -> list[str]:
     """Return the calm lines for the limits that are passed, with the keys that answer them."""
-    said = [f"{_GRADES[passed.grade]}{fact_of(passed)}{_answers(passed)}" for passed in reached]
-    is_caution = any(passed.key is not Key.BLOCK for passed in reached)
+    said = [f"{_GRADES[passed.grade]}{fact_of(passed)}{_answers(passed)}" for passed in reached[:1]]
+    is_caution = any(passed.key is not Key.BLOCK for passed in reached[:1])
     return [*said, BODY] if is_caution else said
 
 
