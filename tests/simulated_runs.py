@@ -25,6 +25,7 @@ class Truth:
         noise: Standard deviation of the log minutes of a turn.
         run_noise: The same of the estimates of the runs.
         pass_noise: The same of an error that all estimates of a pass share.
+        later_frac: Share of the following turns that wait for another day.
         marked_frac: Share of the turns marked for return where the canvas led, and where it followed.
         lead: Which canvas leads run 0, 1 ...; None: by turns on two canvases, by lot on more.
     """
@@ -38,6 +39,7 @@ class Truth:
     noise: float = 0.1
     run_noise: float = 0.15
     pass_noise: float = 0.0
+    later_frac: float = 0.0
     marked_frac: tuple[float, float] = (0.0, 0.0)
     lead: Callable[[int], int] | None = None
 
@@ -69,6 +71,7 @@ class Truth:
                 for place, canvas in enumerate(order)
             ),
             planned_min=planned,
+            later=frozenset(name for name in order[1:] if self.later_frac and chance.random() < self.later_frac),
             marked=frozenset(
                 canvas for place, canvas in enumerate(order) if chance.random() < self.marked_frac[min(place, 1)]
             ),

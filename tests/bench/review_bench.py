@@ -45,6 +45,7 @@ _NULL: Final = {
         (20, 5, 0.1),
     )
 }
+_NULL["20 runs on 2, one turn in ten a day later"] = Truth(later_frac=0.1)
 _PASSES: Final = {
     f"{runs} runs in {passes} passes, shared error {round(100 * error)} %": Truth(
         runs=runs, passes=passes, pass_noise=error
@@ -104,7 +105,8 @@ def _claims(works: int, seed: int) -> Iterator[str]:
             counts["place"] += _p(model.follow) < _LIKELY
             counts["canvas"] += min(holm([one.p for one in model.canvases]), default=1.0) < _LIKELY
             counts["practice"] += _p(model.practice) < _LIKELY
-        for what, count in counts.items():
+            counts["a later day"] += _p(model.later) < _LIKELY
+        for what, count in counts.items() if truth.later_frac else list(counts.items())[:3]:
             yield _line(f"false claims of {what}, {name}", 100 * count / works, 0.0, _FALSE_MOST)
 
 
@@ -161,6 +163,7 @@ def any_truth(chance: Random) -> Truth:
         noise=chance.choice((0.05, 0.1, 0.2, 0.3)),
         run_noise=chance.choice((0.0, 0.15, 0.3)),
         pass_noise=chance.choice((0.0, 0.15, 0.3)),
+        later_frac=chance.choice((0.0, 0.15)),
         marked_frac=marked,
         lead=(lambda no: int(no % 3 == 0)) if uneven else None,
     )
@@ -200,6 +203,8 @@ def falsehoods(told: FairnessReport, truth: Truth, runs: Sequence[RunTimes]) -> 
                 found.add("canvas")
         elif "took the same time to within 5 %, whoever led" in sentence and factor > 1.05 + 1e-9:
             found.add("canvas")
+        elif sentence.startswith("A canvas that had to wait"):
+            found.add("place")
         elif sentence.startswith("Return marks fell") and truth.marked_frac[0] == truth.marked_frac[1]:
             found.add("marks")
     return found | ({"one against another"} if _disagrees(told) else set())

@@ -111,7 +111,7 @@ def robust_fit(
         before, found = found, _solved(weighted.T @ x, weighted.T @ y)
         away = np.sqrt(np.bincount(blocks, (y - x @ found) ** 2, len(sizes)))
         if step < _MEDIAN_STEPS:
-            scale = float(np.median(away / shrunk / middle))
+            scale = _median_scale(away / shrunk / middle)
         else:
             scale = _weighed_scale(away / shrunk, sizes, cut, scale)
         scale = max(scale, _NO_SCATTER)
@@ -137,6 +137,12 @@ def _solved(a: _Floats, b: _Floats) -> _Floats:
     except np.linalg.LinAlgError:  # far values left less than the columns ask for: the shortest solution stands in
         found = np.linalg.lstsq(a, b, rcond=None)[0]
     return np.asarray(found, dtype=np.float64)
+
+
+def _median_scale(away: _Floats) -> float:
+    # Times told in whole minutes are often alike; the others are no slips for that.
+    scale = float(np.median(away))
+    return scale if scale > _NO_SCATTER else float(np.median([*away[away > _NO_SCATTER]] or [0.0]))
 
 
 def _weighed_scale(away: _Floats, sizes: _Floats, cut: _Floats, scale: float) -> float:
