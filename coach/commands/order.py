@@ -33,8 +33,9 @@ def run(asked: argparse.Namespace) -> int:
         return 0
     is_afresh = asked.afresh or asked.strategy is not None or asked.seed is not None
     state = JournalState() if is_afresh else journal_state(asked.plan)
-    work = work_of_journal(plan, state, absent=frozenset())
-    waiting = order_table.waiting_line(plan, SystemClock().today())
+    today = SystemClock().today()
+    work = work_of_journal(plan, state, absent=plan.absent_on(today) if state.session else frozenset())
+    waiting = order_table.waiting_line(plan, today)
     work = work._replace(remark=" ".join(said for said in (waiting, work.remark) if said))
     report = order_table.order_report(work, state)
     if asked.json:

@@ -14,7 +14,7 @@ from coach.plan.commission import Passage, Plan
 from coach.session.journal_state import JournalState
 from coach.session.records import Shape, TurnRecord
 from coach.session.wet_and_dry import feature, paint_laid
-from coach.session.work import turns_ahead, work_of_journal
+from coach.session.work import turns_to_come
 
 _DAY_MS = 24 * 3600 * 1000
 
@@ -64,15 +64,8 @@ def forecast_input(
 
 
 def _remaining(plan: Plan, state: JournalState, today: dt.date) -> Iterator[RemainingTurn]:
-    """Yield the turns to come as they were announced; what a canvas that is away still needs comes after all others."""
-    absent = plan.absent_on(today)
-    away = {plan.canvases[number].name for number in absent}
-    in_hand = None if state.in_hand is None else state.in_hand.canvas
-    turns = list(turns_ahead(work_of_journal(plan, state, absent=absent), state.places, in_hand))
-    if away:
-        everywhere = turns_ahead(work_of_journal(plan, state, absent=frozenset()), state.places)
-        turns += [turn for turn in everywhere if turn.canvas in away]
-    for number, turn in enumerate(turns):
+    """Yield the turns to come, with what was worked on the one in hand."""
+    for number, turn in enumerate(turns_to_come(plan, state, plan.absent_on(today))):
         worked_s = 0.0 if number else state.turn_ms / 1000
         name = feature(turn.pass_name)
         yield RemainingTurn(turn.canvas, name, turn.passages, turn.place == 1, turn.planned_s, worked_s)

@@ -12,7 +12,7 @@ from coach.order.strategies import promise
 from coach.plan.commission import Plan, Run
 from coach.plan.strategy import OLDER_NAMES, Strategy, strategy_named
 from coach.session.journal_state import JournalState
-from coach.session.work import Work, turns_ahead
+from coach.session.work import Work, turns_ahead, turns_to_come
 from coach.text import counted, percent
 
 TURN_COLUMNS: Final = ("turn", "pass", "run", "passages", "canvas", "place", "minutes")
@@ -93,7 +93,8 @@ def order_report(work: Work, state: JournalState | None = None) -> OrderReport:
         state: What the journal adds up to, for the turns that are painted; None where nothing is.
     """
     painted = [one.turn for one in state.turns if not one.is_skipped] if state else []
-    ahead = turns_ahead(work, state.places if state else {})
+    is_begun = state is not None and (state.session > 0 or state.in_hand is not None)
+    ahead = turns_to_come(work.plan, state, work.absent) if state and is_begun else turns_ahead(work, {})
     turns = [*((turn, True) for turn in painted), *((turn, False) for turn in ahead)]
     plan = work.plan
     strategy = strategy_named(plan.order)

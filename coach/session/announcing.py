@@ -7,7 +7,7 @@ another order is worth it.
 from collections.abc import Mapping
 from typing import Final
 
-from coach.journal.events import Announced, Event, Kind
+from coach.journal.events import Announced, Event, Kind, Turn
 from coach.journal.reading import Reading
 from coach.plan.commission import Address, Plan
 from coach.session.journal_state import JournalState
@@ -79,16 +79,42 @@ def announced_by_edit(
     if kept is not None and request_of(runs, after, {}) == request_of(before_runs, state, {}):
         return _announcement(state, names_of(runs, kept), "")
     held, canvas = _held(work, state, plan)
-    after.held, after.held_canvas = held or after.held, canvas
+    turn = turn_in_hand(work, state)
+    announced = _planned_for_edit(plan, after, absent, shown, (held or after.held, canvas))
+    if turn is not None and not _keeps(turn, plan, after, absent, announced):
+        own = [address for address in held if address[0] == turn.pass_name and address[1] in turn.passages]
+        first = tuple(dict.fromkeys([*own, *held]))
+        announced = _planned_for_edit(plan, after, absent, shown, (first, canvas))
+    return announced
+
+
+def _planned_for_edit(
+    plan: Plan, state: JournalState, absent: frozenset[int], shown: Names, in_hand: tuple[tuple[Address, ...], str]
+) -> Announced | None:
+    after = state.copied()
+    after.held, after.held_canvas = in_hand
     runs = runs_of_work(plan, after, absent)
     wished = runs.every[runs.ahead[0]].lead if runs.ahead else None
     if wished and not _is_in_hand(state):
-        canvas = after.held_canvas = ""
+        after.held_canvas = ""
         runs = runs_of_work(plan, after, absent)
     new, said = planned_orders(runs, after, shown)
     names = names_of(runs, new)
     told = change_in_words("The plan was edited", runs, shown, names)
-    return _announcement(state, names, " ".join(filter(None, (told, said))), held, canvas)
+    remark = " ".join(filter(None, (told, said)))
+    return _announcement(state, names, remark, after.held, after.held_canvas)
+
+
+def _keeps(turn: Turn, plan: Plan, state: JournalState, absent: frozenset[int], announced: Announced | None) -> bool:
+    """Return whether a turn stays in hand, or as much of it as the plan still has."""
+    after = state.copied()
+    if announced is not None:
+        after.take_announced(announced)
+    in_hand = turn_in_hand(work_of_journal(plan, after, absent=absent), after)
+    left = {passage.name for one in plan.passes if one.name == turn.pass_name for passage in one.passages}
+    if in_hand is None or not left.intersection(turn.passages):
+        return True
+    return in_hand.canvas == turn.canvas and bool({*in_hand.passages}.intersection(turn.passages))
 
 
 def work_after_edit(plan: Plan, work: Work, state: JournalState, absent: frozenset[int]) -> Work:

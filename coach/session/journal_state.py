@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from copy import copy
 from typing import Final
 
-from coach.journal.events import Event, Kind, Turn, in_force
+from coach.journal.events import Announced, Event, Kind, Turn, in_force
 from coach.journal.reading import Reading, local_time, passed_ms
 from coach.limits.exceeded import NO_DEFERRALS
 from coach.limits.hours import NIGHT_MS, Hours
@@ -169,7 +169,7 @@ class JournalState:
         if kind in _ABOUT_HOURS:
             self._take_hours(event)
         if event.announced is not None:
-            self._take_announced(event)
+            self.take_announced(event.announced)
         if not self.turn_ms:
             self._on_duty_ms = self.hours.day_ms
         if self.phase is not Phase.NOT_BEGUN or kind is Kind.SESSION_ENDED:
@@ -271,13 +271,14 @@ class JournalState:
         for passage in event.turn.passages:
             found[event.turn.pass_name, passage, event.turn.canvas] = event.at
 
-    def _take_announced(self, event: Event) -> None:
-        announced = event.announced
-        if announced is not None:
-            self.announced |= announced.orders
-            self.held = announced.held or self.held
-            self.held_canvas = announced.canvas or self.held_canvas
-            self.remark = announced.remark
+    def take_announced(self, announced: Announced) -> None:
+        """Let what was announced hold from now on."""
+        self.announced |= announced.orders
+        self.held = announced.held or self.held
+        self.held_canvas = announced.canvas or self.held_canvas
+        self.remark = announced.remark
+        if self.in_hand is not None and announced.canvas not in {"", self.in_hand.canvas}:
+            self.in_hand = None  # the canvas taken out of turn was away, so that another one was in hand
 
     def _take_up(self, event: Event) -> None:
         """Let what was passed over be to come again; that it was passed over stays among the turns."""

@@ -173,6 +173,17 @@ def turns_ahead(work: Work, places: Places, first: str | None = None) -> Iterato
         first = ""
 
 
+def turns_to_come(plan: Plan, state: JournalState, absent: frozenset[int]) -> list[Turn]:
+    """Return every turn still to come as it was announced; what a canvas that is away needs comes after all others."""
+    first = None if state.in_hand is None else state.in_hand.canvas
+    turns = list(turns_ahead(work_of_journal(plan, state, absent=absent), state.places, first))
+    if absent:
+        away = {plan.canvases[number].name for number in absent}
+        everywhere = turns_ahead(work_of_journal(plan, state, absent=frozenset()), state.places)
+        turns += [turn for turn in everywhere if turn.canvas in away]
+    return turns
+
+
 def open_canvases(work: Work, places: Places, turn: Turn) -> tuple[str, ...]:
     """Return the names of the canvases on which the run of a turn is still to be painted, in order."""
     run = _run_in_hand(work, turn, places)

@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from coach.journal.events import Turn
 from coach.journal.reading import local_time
 from coach.review.forecast_input import forecast_input
+from coach.review.order_table import order_report
 from coach.session import moves
 from coach.session.journal_state import state_of
 from coach.session.records import Phase
@@ -74,9 +75,11 @@ def check_readers(easel: Easel) -> None:
     work = work_of_journal(live.plan, state, absent=live.work.absent)
     assert work.orders == live.work.orders
     if live.work.absent == live.plan.absent_on(today):
+        printed = [line for line in order_report(live.work, state).turns if not line.painted]
         remaining = forecast_input(live.plan, state, today, {}).outlook.remaining
         kept = [(turn.canvas, turn.passages) for turn in ahead(easel)]
         assert [(turn.canvas, turn.passages) for turn in remaining][: len(kept)] == kept
+        assert [(line.canvas, line.passages) for line in printed][: len(kept)] == kept
 
 
 def act(easel: Easel, head: str, name: str) -> None:
@@ -107,7 +110,7 @@ def act(easel: Easel, head: str, name: str) -> None:
 
 
 @pytest.mark.parametrize("canvases", ["Hall, School", "Hall, School, Mill"])
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(st.sampled_from(ORDERS), st.integers(1, 2), st.lists(st.sampled_from(ACTIONS), max_size=30))
 def test_after_every_move_edit_and_kill_all_readers_tell_the_same(
     canvases: str, order: str, batch: int, actions: list[str]
