@@ -176,7 +176,7 @@ def _brief(trials: Trials, days: Days) -> Brief:
     import numpy as np  # noqa: PLC0415  painting never waits for a numeric library
 
     plan, today = trials.plan, trials.outlook.today
-    numbers = np.unique(days.touch_dry)
+    numbers = sorted(set(days.touch_dry.tolist()))
     later = [
         None if number >= NEVER else after_last_stroke(plan, day_after(today, int(number)), drying_days=0)
         for number in numbers

@@ -191,7 +191,8 @@ def needed_s(simulation: Simulation) -> float:
     if not simulation.steps:
         return 0.0
     part = next(simulation.slices())
-    return float(np.median(part.times_s.sum(axis=0, dtype=np.float64)))
+    sums_s = np.sort(part.times_s.sum(axis=0, dtype=np.float64))
+    return float(sums_s[len(sums_s) // 2])
 
 
 class _Calendar:

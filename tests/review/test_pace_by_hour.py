@@ -7,7 +7,13 @@ import pytest
 from scipy.stats import t, ttest_ind
 
 from coach.forecast.outlook import TurnTime
-from coach.review.hours.pace_by_hour import HourPace, day_pace_sentence, late_against_early, pace_by_hour
+from coach.review.hours.pace_by_hour import (
+    HourPace,
+    day_pace_sentence,
+    late_against_early,
+    pace_by_hour,
+    student_quantile,
+)
 
 EARLY = (1.0, 0.9, 1.1, 1.05, 0.95, 1.02)
 LATE = (1.3, 1.2, 1.45, 1.25, 1.6)
@@ -23,7 +29,7 @@ def test_the_interval_of_late_over_early_is_welchs() -> None:
     other = ttest_ind([log(own) for own in LATE], [log(own) for own in EARLY], equal_var=False)
     low, high = other.confidence_interval(0.95)
     assert found is not None
-    assert (found.low_frac, found.high_frac) == pytest.approx((np.exp(low), np.exp(high)))
+    assert (found.low_frac, found.high_frac) == pytest.approx((np.exp(low), np.exp(high)), rel=1e-3)
 
 
 def test_the_interval_of_an_hour_is_students() -> None:
@@ -32,7 +38,7 @@ def test_the_interval_of_an_hour_is_students() -> None:
     (found,) = pace_by_hour(turns_at(EARLY, 2.5))
     assert (found.hour, found.turns) == (3, 6)
     assert found.pace is not None
-    assert (found.pace.low_frac, found.pace.high_frac) == pytest.approx(np.exp(ends))
+    assert (found.pace.low_frac, found.pace.high_frac) == pytest.approx(np.exp(ends), rel=1e-3)
 
 
 def test_four_turns_in_an_hour_are_too_few_to_tell() -> None:
@@ -62,3 +68,8 @@ def test_turns_that_all_take_the_same_time_have_an_interval_of_no_width() -> Non
     found = late_against_early(turns_at((1.0,) * 5, 1) + turns_at((2.0,) * 5, 5))
     assert found is not None
     assert (found.ratio_frac, found.low_frac, found.high_frac) == pytest.approx((2, 2, 2))
+
+
+@pytest.mark.parametrize("df", [4, 5.5, 10, 100, float("inf")])
+def test_the_quantile_is_that_of_scipys_t(df: float) -> None:
+    assert student_quantile(0.975, df) == pytest.approx(t.ppf(0.975, df), rel=1e-3)

@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import groupby
+from itertools import groupby, zip_longest
 from typing import Final
 
 from coach.forecast.outlook import TurnTime
@@ -35,7 +35,7 @@ class Worked:
         block_ms: Unbroken work before it.
         night_ms: Time off before the day; None on the first day.
         awake_ms: Time since waking at its end; None where it is not known.
-        passed: The limits that are passed at its end, whatever the painter answered.
+        passed: The limits that are passed at its end, whatever the painter answered; none where the work goes on.
     """
 
     piece: Piece
@@ -61,7 +61,8 @@ def walk_along(state: JournalState, limits: Limits, posture: str = STANDING) -> 
     hours = Hours(rest_ms=limits.rest_s * 1000, long_rest_ms=limits.long_rest_s * 1000)
     worked: list[Worked] = []
     met: list[tuple[Moment, tuple[ExceededLimit, ...]]] = []
-    for step in _in_order(state):
+    steps = _in_order(state)
+    for step, after in zip_longest(steps, steps[1:]):
         if isinstance(step, Moment):
             _go_to(hours, step.at_ms)
             if step.event.kind is Kind.WOKE:
@@ -69,7 +70,8 @@ def walk_along(state: JournalState, limits: Limits, posture: str = STANDING) -> 
             met.append((step, exceeded(limits, hours, easel_at(local_time(step.event.at), posture))))
         else:
             _go_to(hours, step.begin_ms)
-            worked.append(_worked(step, hours, limits, posture))
+            goes_on = isinstance(after, Piece) and after.begin_ms == step.end_ms
+            worked.append(_worked(step, hours, None if goes_on else limits, posture))
     return Walk(worked=tuple(worked), moments=tuple(met))
 
 
@@ -83,7 +85,8 @@ def _go_to(hours: Hours, at_ms: int) -> None:
     hours.off(at_ms - hours.now_ms)
 
 
-def _worked(piece: Piece, hours: Hours, limits: Limits, posture: str) -> Worked:
+def _worked(piece: Piece, hours: Hours, limits: Limits | None, posture: str) -> Worked:
+    """Return a piece of work; without limits, where the work goes on, what is passed is told of a later piece."""
     day_no, off_ms, day_ms, block_ms = hours.day_no, hours.off_ms, hours.day_ms, hours.block_ms
     hours.work(piece.worked_ms)
     return Worked(
@@ -94,7 +97,7 @@ def _worked(piece: Piece, hours: Hours, limits: Limits, posture: str) -> Worked:
         block_ms=block_ms,
         night_ms=hours.night_ms,
         awake_ms=hours.awake_ms,
-        passed=exceeded(limits, hours, easel_at(local_time(piece.ended), posture)),
+        passed=() if limits is None else exceeded(limits, hours, easel_at(local_time(piece.ended), posture)),
     )
 
 
