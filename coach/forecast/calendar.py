@@ -50,18 +50,18 @@ def _numbers(days: Days, first: dt.date, last: dt.date) -> range | tuple[int, ..
     return tuple((day - first).days for day in days_of(days, first, last))
 
 
-def working_days_after(plan: Plan, day: dt.date, count: int) -> dt.date:
+def working_days_after(plan: Plan, day: dt.date, count: int, closed: tuple[Days, ...] = ()) -> dt.date:
     """Return the day on which `count` working days that begin on `day` are over; `day` itself where `count` is 0.
 
     What comes on a day that is no working day is taken in hand on the next. A working day of framers and carriers
     is a day from Monday to Friday. Days that come again under `off` are the painter's own and do not stop them; days
     that it names by date, such as Christmas, do. In a year whose every day is off they work all the same, from Monday
-    to Friday. The answer is held within what a calendar can count.
+    to Friday. Days under `closed` are closed as well. The answer is held within what a calendar can count.
     """
     if count <= 0:
         return day
     for year in range(day.year, dt.MAXYEAR + 1):
-        days = _working_days(_closed(plan), year)
+        days = _working_days((*_closed(plan), *closed), year)
         number = bisect_left(days, day) + count
         if number < len(days):
             return days[number]
@@ -69,7 +69,7 @@ def working_days_after(plan: Plan, day: dt.date, count: int) -> dt.date:
     return dt.date.max
 
 
-def working_days_before(plan: Plan, day: dt.date, count: int) -> dt.date:
+def working_days_before(plan: Plan, day: dt.date, count: int, closed: tuple[Days, ...] = ()) -> dt.date:
     """Return the last day from which `count` working days are over by `day`; `day` itself where `count` is 0.
 
     It is `working_days_after` the other way round: what begins on this day or earlier is over by `day`, and what
@@ -78,7 +78,7 @@ def working_days_before(plan: Plan, day: dt.date, count: int) -> dt.date:
     if count <= 0:
         return day
     for year in range(day.year, dt.MINYEAR - 1, -1):
-        days = _working_days(_closed(plan), year)
+        days = _working_days((*_closed(plan), *closed), year)
         number = bisect_right(days, day) - 1 - count
         if number >= 0:
             return days[number]
@@ -118,7 +118,7 @@ class BackPlan:
 
     Attributes:
         leave_studio: Day it goes on its way.
-        to_framer: Day it goes to the framer, dry to touch.
+        to_framer: Day it goes to the framer, dry to touch for as long as the framer asks.
         last_stroke: Day of the last stroke, whether or not hours are promised on it.
         last_painting_day: The last day up to then on which hours are promised, or None in ten years.
         first_painting_day: Day to begin so that the hours needed are there, or None where ten years are too few.
@@ -151,8 +151,8 @@ def back_plan(plan: Plan, due: dt.date, *, drying_days: int, needed_s: int) -> B
         needed_s: Seconds of work, 0 or more; where none is needed the first painting day is the last.
     """
     leave_studio = working_days_before(plan, due, plan.after.transport_working_days or 0)
-    to_framer = latest_dry_day(plan, due)
-    last_stroke = day_after(to_framer, -drying_days)
+    to_framer = _latest_framer_day(plan, due)
+    last_stroke = day_after(latest_dry_day(plan, due), -drying_days)
     backward_s = promised_days(plan, day_after(last_stroke, -MOST_DAYS), last_stroke)[::-1]
     last, first = (_first_reaching(backward_s, enough_s) for enough_s in (1, max(needed_s, 1)))
     return BackPlan(
@@ -173,9 +173,19 @@ def after_last_stroke(plan: Plan, last_stroke: dt.date, *, drying_days: int) -> 
         drying_days: Days until it is dry to touch, 0 or more.
     """
     touch_dry = day_after(last_stroke, drying_days)
-    framed = working_days_after(plan, touch_dry, plan.after.framing_working_days or 0)
-    delivered = working_days_after(plan, framed, plan.after.transport_working_days or 0)
+    framed = back_from_framer(plan, day_after(touch_dry, plan.framer.after_touch_dry_days))
+    delivered = arrived(plan, framed)
     return AfterLastStroke(last_stroke=last_stroke, touch_dry=touch_dry, framed=framed, delivered=delivered)
+
+
+def back_from_framer(plan: Plan, day: dt.date) -> dt.date:
+    """Return the day on which what goes to the framer on a day is framed."""
+    return working_days_after(plan, day, plan.after.framing_working_days or 0, plan.framer.off)
+
+
+def arrived(plan: Plan, day: dt.date) -> dt.date:
+    """Return the day on which what is sent on a day arrives."""
+    return working_days_after(plan, day, plan.after.transport_working_days or 0)
 
 
 def varnish_day(last_stroke: dt.date) -> dt.date:
@@ -209,5 +219,9 @@ def promised_ahead_s(plan: Plan, today: dt.date, days: int) -> tuple[int, ...]:
 
 def latest_dry_day(plan: Plan, due: dt.date) -> dt.date:
     """Return the last day on which everything may become dry, and is still framed and delivered by the due day."""
+    return day_after(_latest_framer_day(plan, due), -plan.framer.after_touch_dry_days)
+
+
+def _latest_framer_day(plan: Plan, due: dt.date) -> dt.date:
     leave_studio = working_days_before(plan, due, plan.after.transport_working_days or 0)
-    return working_days_before(plan, leave_studio, plan.after.framing_working_days or 0)
+    return working_days_before(plan, leave_studio, plan.after.framing_working_days or 0, plan.framer.off)

@@ -4,6 +4,7 @@ import datetime as dt
 import enum
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Final
 
 from coach.forecast.answer import ForecastAnswer
 from coach.forecast.calendar import (
@@ -14,6 +15,7 @@ from coach.forecast.calendar import (
     working_days_after,
     working_days_before,
 )
+from coach.forecast.sentences import PACKING
 from coach.plan.commission import Plan
 from coach.text import span
 
@@ -29,6 +31,10 @@ class EntryKind(enum.Enum):
     DELIVERED = "delivered"
     DUE = "due"
     VARNISH = "varnish"
+
+
+_PACKED: Final = (EntryKind.TO_FRAMER, EntryKind.DELIVERED)
+"""For these it is packed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,13 +94,14 @@ def _milestones(plan: Plan, answer: ForecastAnswer) -> Iterator[CalendarEntry]:
     foretold = (
         (EntryKind.LAST_STROKE, "Last stroke", answer.last_stroke.p80 if answer.needed_hours > 0 else None),
         (EntryKind.TOUCH_DRY, "Dry to touch", dry),
-        (EntryKind.TO_FRAMER, "To the framer", _working_day_from(plan, dry) if dry and is_framed else None),
+        (EntryKind.TO_FRAMER, "To the framer", _framer_day_from(plan, dry) if dry and is_framed else None),
         (EntryKind.FRAMED, "Framed", answer.framed.p80 if is_framed else None),
         (EntryKind.DELIVERED, "Delivered", answer.delivered.p80),
     )
     for kind, words, day in foretold:
         if day is not None:
-            yield CalendarEntry(kind=kind, title=_titled(words, plan), first_day=day, last_day=day, note=sure)
+            note = " ".join((sure, *((PACKING,) if kind in _PACKED else ())))
+            yield CalendarEntry(kind=kind, title=_titled(words, plan), first_day=day, last_day=day, note=note)
     if plan.due is not None:
         title = _titled("Due", plan)
         yield CalendarEntry(kind=EntryKind.DUE, title=title, first_day=plan.due, last_day=plan.due)
@@ -110,9 +117,10 @@ def _varnish(plan: Plan, answer: ForecastAnswer) -> Iterator[CalendarEntry]:
         )
 
 
-def _working_day_from(plan: Plan, day: dt.date) -> dt.date:
-    """Return the first working day of framers that is not before a day."""
-    return max(day, working_days_before(plan, working_days_after(plan, day, 1), 1))
+def _framer_day_from(plan: Plan, dry: dt.date) -> dt.date:
+    """Return the first working day of the framer on which what is dry since a day has dried as long as is asked."""
+    day, closed = day_after(dry, plan.framer.after_touch_dry_days), plan.framer.off
+    return max(day, working_days_before(plan, working_days_after(plan, day, 1, closed), 1, closed))
 
 
 def _titled(words: str, plan: Plan) -> str:

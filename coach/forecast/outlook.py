@@ -136,6 +136,7 @@ class Outlook(NamedTuple):
             painter waited for paint to dry.
         laid: Passages that may still be wet.
         paint: The paint of all that is laid, dry or wet, by pass, passage and canvas.
+        passes_painted: The passes that are painted on some canvas, each with the day of its last stroke so far.
         answers: What was found dry or still wet of layers of this commission.
         today_painted_s: Seconds spent on turns today.
         setup_s: Setting up, in seconds a day.
@@ -149,6 +150,7 @@ class Outlook(NamedTuple):
     days: tuple[DayKept, ...] = ()
     laid: tuple[Laid, ...] = ()
     paint: Mapping[tuple[str, str, str], LaidPaint] = {}
+    passes_painted: Mapping[str, dt.date] = {}
     answers: tuple[DryAnswer, ...] = ()
     today_painted_s: float = 0.0
     setup_s: float = SETUP_S

@@ -34,6 +34,12 @@ DRY_TO_TOUCH: Final = (
 )
 """Said where the work will be framed and sent. Source: trade facts F9, F10, B5.5 and B5.8 (all secondary)."""
 
+PACKING: Final = (
+    "Packed only when dry to touch, and better 7 to 14 days later (the cautious wait six months): held by the edges, "
+    "glassine or a box that stands off, no bubble film on the paint."
+)
+"""How it is packed. Source: trade facts F9 (the pages conflict) and F10 (both secondary)."""
+
 NO_TREND: Final = "A pace that changes from pass to pass is not foreseen: later passes count as those painted so far."
 """What the model leaves out. Source: trade facts K6."""
 
@@ -154,8 +160,21 @@ def _reasons(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
         yield f"Of each promised day {lost}, at most {percent(MOST_LOST_FRAC)} of it; then the rests between blocks."
     if reasons.last_stroke is not None:
         yield DRY_TO_TOUCH
+        yield PACKING
+        yield from _of_framer(simulation.plan)
+        for stop in simulation.plan.approval:
+            yield f"After {stop.after} the client has {counted(stop.wait_days, 'day')} to answer."
         day = day_words(varnish_day(reasons.last_stroke))
         yield f"Varnish from {day}, {VARNISH_MONTHS} months after the last stroke (3 to 12 are quoted); test first."
+
+
+def _of_framer(plan: Plan) -> Iterator[str]:
+    framer = plan.framer
+    if framer.after_touch_dry_days:
+        yield f"The framer takes it {counted(framer.after_touch_dry_days, 'day')} after it is dry to touch."
+    if plan.after.framing_working_days:
+        spacers = "has spacers" if framer.has_spacers else "needs spacers: ask the framer"
+        yield f"Between paint and glass or rebate the frame {spacers}."
 
 
 def pace_sentence(pace: Pace) -> str:

@@ -157,7 +157,8 @@ def _marks(steps: Sequence[Step]) -> set[int]:
     found = {len(steps) - 1, *last_wet(steps)} if steps else set()
     for number, step in enumerate(steps):
         if step.is_waiting:
-            found |= {*step.waits_for, *({number - 1} if number else ())}
+            shown = {own for own, _ in step.waits_for_client}
+            found |= {*step.waits_for, *shown, *({number - 1} if number else ())}
     return found
 
 
@@ -246,6 +247,10 @@ def _play(
         last, dry = _painted(simulation, scenario, calendar, spans_s, dried)
     if scenario.drying_days is not None:
         dry = last + scenario.drying_days
+    last_pass = simulation.plan.passes[-1].name
+    for stop in simulation.plan.approval:
+        if stop.after == last_pass and (sums_s is not None or last_pass in simulation.outlook.passes_painted):
+            dry = np.maximum(dry, last + stop.wait_days)
     for own in scenario.laid:
         if scenario.drying_days is None or own.wet_days:  # what is found wet is wet, whatever the plan states
             dry = np.maximum(dry, dried.on(own))
@@ -255,7 +260,8 @@ def _play(
 
 def last_laid_day(outlook: Outlook) -> int:
     """Return the day of the last stroke so far, in days since today; 0 without any."""
-    return max(((own.painted - outlook.today).days for own in outlook.laid), default=0)
+    painted = [*(own.painted for own in outlook.laid), *outlook.passes_painted.values()]
+    return max(((day - outlook.today).days for day in painted), default=0)
 
 
 def _share(simulation: Simulation, calendar: _Calendar, sums_s: "Floats", part: Slice) -> "Floats":
@@ -276,7 +282,9 @@ def _painted(
 
     steps, wet = scenario.steps, last_wet(scenario.steps)
     awaited = set(wet).union(*(step.waits_for for step in steps))
+    shown = {own for step in steps for own, _ in step.waits_for_client}
     dry_on: dict[int, Numbers] = {}
+    shown_on: dict[int, Numbers] = {}
     used_s = np.zeros(len(dried.z))
     first = 0
     for mark, span_s in zip(simulation.work.marks, spans_s, strict=True):
@@ -284,6 +292,7 @@ def _painted(
         if step.is_waiting:
             ready = [dry_on[below] for below in step.waits_for]
             ready += [np.maximum(dried.on(own), 0) for own in step.waits_for_laid]
+            ready += [shown_on[own] + days for own, days in step.waits_for_client]
             for day in ready:
                 np.maximum(used_s, calendar.used_s.take(np.minimum(day, calendar.most)), out=used_s)
             if step.away_days:
@@ -291,6 +300,8 @@ def _painted(
         used_s += span_s
         if mark in awaited and drying is not None:
             dry_on[mark] = calendar.day(used_s) + dried.new(drying)
+        if mark in shown:
+            shown_on[mark] = calendar.day(used_s)
         first = mark + 1
     last, dry = calendar.day(used_s), np.zeros(len(dried.z), dtype=np.int32)
     for number in wet:

@@ -42,6 +42,7 @@ class Step:
         drying: Days until the last of its passages is dry to touch; None where it is left out.
         waits_for: Numbers of earlier steps that must be dry first, each once.
         waits_for_laid: What was laid before and must be dry first.
+        waits_for_client: Number of the step after which the client answers before this one, and the days until then.
         away_days: Days from today until its canvas is back; 0 where it is there.
     """
 
@@ -52,12 +53,13 @@ class Step:
     drying: DaysRange | None
     waits_for: tuple[int, ...] = ()
     waits_for_laid: tuple[Drying, ...] = ()
+    waits_for_client: tuple[tuple[int, int], ...] = ()
     away_days: int = 0
 
     @property
     def is_waiting(self) -> bool:
         """Whether it may have to wait for something to dry, or for its canvas."""
-        return bool(self.waits_for or self.waits_for_laid or self.away_days)
+        return bool(self.waits_for or self.waits_for_laid or self.waits_for_client or self.away_days)
 
 
 class DryingTimes:
@@ -124,6 +126,29 @@ def steps_of(plan: Plan, outlook: Outlook) -> tuple[Step, ...]:
         )
         placed |= {(turn.canvas, turn.pass_name, name): len(steps) for name in turn.passages}
         steps.append(step)
+    return _with_stops(plan, outlook, steps)
+
+
+def _with_stops(plan: Plan, outlook: Outlook, steps: list[Step]) -> tuple[Step, ...]:
+    """Return the steps with the days on which the client answers: the first of a later pass waits for them."""
+    places = {one.name: number for number, one in enumerate(plan.passes)}
+    for stop in plan.approval:
+        shown = max((number for number, step in enumerate(steps) if step.pass_name == stop.after), default=-1)
+        painted = outlook.passes_painted.get(stop.after)
+        held = (
+            number
+            for number, step in enumerate(steps)
+            if number > shown and places.get(step.pass_name, 0) > places[stop.after]
+        )
+        first = next(held, None)
+        if first is None or (shown < 0 and painted is None):
+            continue
+        step = steps[first]
+        if shown >= 0:
+            steps[first] = replace(step, waits_for_client=(*step.waits_for_client, (shown, stop.wait_days)))
+        elif painted is not None:
+            answered = Drying((painted - outlook.today).days, DaysRange(stop.wait_days, stop.wait_days))
+            steps[first] = replace(step, waits_for_laid=(*step.waits_for_laid, answered))
     return tuple(steps)
 
 
@@ -133,7 +158,11 @@ def without_pass(steps: Sequence[Step], name: str) -> tuple[Step, ...]:
     return tuple(
         Step(pass_name=name, is_lead=step.is_lead, planned_s=0.0, worked_s=0.0, drying=None)
         if number in gone
-        else replace(step, waits_for=tuple(own for own in step.waits_for if own not in gone))
+        else replace(
+            step,
+            waits_for=tuple(own for own in step.waits_for if own not in gone),
+            waits_for_client=tuple(own for own in step.waits_for_client if own[0] not in gone),
+        )
         for number, step in enumerate(steps)
     )
 

@@ -105,7 +105,8 @@ def _without(plan: Plan, name: str) -> Plan:
         raise CoachError(f"there is no pass {name}", where="passes")
     if not left:
         raise CoachError(f"{name} is the only pass; without it nothing is left to paint", where="passes")
-    return plan._replace(passes=tuple(_freed(one, name) for one in left))
+    stops = tuple(stop for stop in plan.approval if stop.after != name)
+    return plan._replace(passes=tuple(_freed(one, name) for one in left), approval=stops)
 
 
 def _freed(one: Pass, gone: str) -> Pass:

@@ -198,6 +198,32 @@ class Repeat(NamedTuple):
 Days = DayRange | Repeat
 
 
+class Framer(NamedTuple):
+    """What the framer needs.
+
+    Attributes:
+        after_touch_dry_days: Days a picture that is dry to touch still stays in the studio, 0 or more.
+        has_spacers: Whether the frame keeps glass and rebate off the paint.
+        off: Days on which the framer is closed, beside Saturdays and Sundays.
+    """
+
+    after_touch_dry_days: int = 0
+    has_spacers: bool = False
+    off: tuple[Days, ...] = ()
+
+
+class Approval(NamedTuple):
+    """A stop that the client causes.
+
+    Attributes:
+        after: Name of the pass that is shown when it is painted on every canvas.
+        wait_days: Days until the answer, 0 or more; no later pass is painted before.
+    """
+
+    after: str
+    wait_days: int
+
+
 class Forecast(NamedTuple):
     """How the day of delivery is foretold.
 
@@ -293,6 +319,8 @@ class Plan(NamedTuple):
         limits: Hours of the body.
         posture: `STANDING` or `SEATED`: how it is painted.
         after: What comes after the last stroke.
+        framer: What the framer needs.
+        approval: Stops at which the client answers; may be empty.
         palette: The paints; may be empty.
         mixtures: The recipes; may be empty.
         off: Days on which nobody paints, whatever the week says.
@@ -316,6 +344,8 @@ class Plan(NamedTuple):
     limits: Limits = Limits()
     posture: str = STANDING
     after: After = After()
+    framer: Framer = Framer()
+    approval: tuple[Approval, ...] = ()
     palette: tuple[Paint, ...] = ()
     mixtures: tuple[Mixture, ...] = ()
     off: tuple[Days, ...] = ()

@@ -47,6 +47,7 @@ from coach.plan.value_types import (
 
 MOST_JOURNALS: Final = 20
 MOST_DAYS: Final = 366
+MOST_STOPS: Final = 30
 MOST_SEED: Final = 2**31 - 1
 MOST_PX: Final = 1_000_000
 """How far from the top left corner of a photo a box may reach, in pixels."""
@@ -154,6 +155,7 @@ _plan, _canvas, _head = _keys_inside(""), _keys_inside("canvases"), _keys_inside
 _limit, _after, _forecast = _keys_inside("limits"), _keys_inside("after"), _keys_inside("forecast")
 _paint, _mixture, _pass, _passage = map(_keys_inside, ("palette", "mixtures", "passes", "passages"))
 _off, _also = _keys_inside("off"), _keys_inside("also")
+_framer, _approval = _keys_inside("framer"), _keys_inside("approval")
 
 _SEED: Final = whole_number(0, MOST_SEED)
 SIDE_PX: Final = whole_number(0, MOST_PX)
@@ -182,6 +184,7 @@ _DAYS_OFF: Final = Structure(type="list of days or rules", bounds=f"1 to {MOST_D
 _DAYS_ALSO: Final = Structure(
     type="days, each with a time, or a list of them", bounds=f"1 to {MOST_DAYS}, 12 rules; no day with two times"
 )
+_APPROVAL: Final = Structure(type="list of stops", bounds=f"1 to {MOST_STOPS}, each after another pass")
 _PARTS_OF_PAINTS: Final = Structure(
     type="paints, each with a number",
     bounds="paints of the palette; greater than 0, at most 1000",
@@ -246,6 +249,17 @@ KEYS: Final = (
         "drying_days"),
     _after("framing", days_of(working=True), "Working days at the framer.", "3 working days", "framing_working_days"),
     _after("transport", days_of(working=True), "Working days under way.", "2 working days", "transport_working_days"),
+    _plan("framer", Figures(), "What the framer needs.", "{after-touch-dry: 14 days, spacers: yes}"),
+    _framer("after-touch-dry", days_of(working=False), "Days from dry to touch until it may go to the framer.",
+        "14 days", "after_touch_dry_days"),
+    _framer("spacers", yes_or_no("yes", "no"), "Whether the frame keeps glass and rebate off the paint.", "yes",
+        "has_spacers"),
+    _framer("off", _DAYS_OFF, "Days on which the framer is closed, beside Saturdays and Sundays.",
+        "[2027-04-05..2027-04-16]"),
+    _plan("approval", _APPROVAL, "Stops at which the client answers before the next pass begins.",
+        "[{after: eyes, wait: 3 days}]"),
+    _approval("after", TEXT, "The pass that is shown, once it is painted on every canvas.", "eyes", is_required=True),
+    _approval("wait", days_of(working=False), "Days until the answer.", "3 days", "wait_days", is_required=True),
     _plan("forecast", Figures(), "How the day of delivery is foretold.", "{room: 18 C, medium: oil}"),
     _forecast("spread", yes_or_no("learned", "none"),
         "`learned`: pace, hours and drying vary as the journal shows. `none`: plain arithmetic.", "none", "is_spread"),
@@ -295,6 +309,8 @@ RECORD_TYPES: Final[Mapping[str, Any]] = {
     "heads": plan_data.MarkedHead,
     "limits": plan_data.Limits,
     "after": plan_data.After,
+    "framer": plan_data.Framer,
+    "approval": plan_data.Approval,
     "forecast": plan_data.Forecast,
     "palette": plan_data.Paint,
     "mixtures": plan_data.Mixture,

@@ -8,9 +8,10 @@ from typing import Any, Final
 from yaml.nodes import MappingNode, Node, SequenceNode
 
 from coach.plan.calendar_reading import CalendarReader
-from coach.plan.commission import MOST_MARKED, RETURN_TO, Limits, MarkedBox, Pass, Passage, Plan, Run, runs_of
+from coach.plan.commission import MOST_MARKED, RETURN_TO, Approval, Limits, MarkedBox, Pass, Passage, Plan, Run, runs_of
 from coach.plan.key_table import (
     KEYS_INSIDE,
+    MOST_STOPS,
     PARTS,
     RECORD_TYPES,
     RISING,
@@ -64,7 +65,7 @@ class _PlanReader:
 
     def __init__(self, nodes: NodeReader) -> None:
         self._nodes = nodes
-        self._names: dict[str, Mapping[str, None]] = {"palette": {}, "canvases": {}}
+        self._names: dict[str, Mapping[str, None]] = {"palette": {}, "canvases": {}, "passes": {}}
         self._pass_name = ""
         self._above: dict[str, str] = {}
         self._earlier = EarlierPassages()
@@ -76,9 +77,11 @@ class _PlanReader:
             "keep": self._boxes,
             "box": self._box,
             "parts": self._parts,
+            "approval": self._approvals,
         }
         self._references: Mapping[tuple[str, str], Callable[[str], Any]] = {
             ("", "away"): self._away,
+            ("approval", "after"): self._shown_pass,
             ("passages", "mixture"): self._mixture,
             ("passages", "lead"): self._canvas,
             ("passages", "beside"): self._beside,
@@ -264,6 +267,25 @@ class _PlanReader:
                 meant = did_you_mean(paint, self._names["palette"]) or "name it under palette"
                 self._nodes.problems.note(key_node, where, f"the palette has no {quoted(paint)}", meant)
         return tuple(parts)
+
+    def _approvals(self, node: Node, where: str) -> tuple[Approval, ...]:
+        keys, found = KEYS_INSIDE["approval"], dict[str, Approval]()
+        for number, item in enumerate(self._nodes.items(node, where, most=MOST_STOPS), start=1):
+            place = f"{where}[{number}]"
+            values = self._values(self._nodes.fields(item, place, keys), place, keys.values())
+            if len(values) < len(keys):
+                continue
+            stop = Approval(**values)
+            if stop.after in found:
+                what = f"the client answers twice after {quoted(stop.after)}"
+                self._nodes.problems.note(item, place, what, "keep one of them")
+            found[stop.after] = stop
+        return tuple(found.values())
+
+    def _shown_pass(self, name: str) -> str:
+        if name not in self._names["passes"]:
+            raise WrongValueError(f"there is no pass {quoted(name)}", did_you_mean(name, self._names["passes"]))
+        return name
 
     def _boxes(self, node: Node, where: str) -> tuple[MarkedBox, ...]:
         items = enumerate(self._nodes.items(node, where, most=MOST_MARKED), start=1)

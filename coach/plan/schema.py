@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from coach.plan.commission import RETURN_TO
-from coach.plan.key_table import KEYS_INSIDE, MOST_DAYS, Figures, ListOf, PlanKey, Records, described
+from coach.plan.key_table import KEYS_INSIDE, MOST_DAYS, MOST_STOPS, Figures, ListOf, PlanKey, Records, described
 from coach.plan.time_types import DAYS
 from coach.plan.value_types import TEXT, ValueType
 
@@ -73,8 +73,10 @@ def _entry(section: str) -> Json:
 
 
 def _calendar(section: str) -> Json:
-    """Return the schema of `off` or `also`: days and rules, each with hours of its own where it is `also`."""
+    """Return the schema of a list of stops, or of days and rules, under `also` each with hours of its own."""
     keys = KEYS_INSIDE[section]
+    if section == "approval":
+        return _array(_object(keys.values()), MOST_STOPS)
     rules = _object(keys[name] for name in keys if name != "day")
     if "day" not in keys:
         return _array({"anyOf": [dict(DAYS.schema), rules]}, MOST_DAYS)

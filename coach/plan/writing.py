@@ -56,7 +56,9 @@ def record_fields(section: str, record: object) -> dict[str, str]:
     """Return what is written of an entry of a list, or of a mapping of figures, by key."""
     keys = KEYS_INSIDE[section].values()
     found = ((key.name, _section(key, getattr(record, key.data_field))) for key in keys if _is_said(key, record))
-    return {name: text for name, text in found if isinstance(text, str)}
+    return {
+        name: list_text(text) if isinstance(text, tuple) else text for name, text in found if not isinstance(text, dict)
+    }
 
 
 def passage_fields(passage: Passage, layer: str | None) -> dict[str, str]:
@@ -148,6 +150,7 @@ _STRUCTURES: Final[Mapping[str, Callable[[Any], Section]]] = {
     "also": _also_section,
     "keep": lambda boxes: tuple(map(_box_text, boxes)),
     "box": _box_text,
+    "approval": lambda stops: tuple(mapping_text(record_fields("approval", stop)) for stop in stops),
     "parts": lambda parts: mapping_text({key_text(paint): PARTS.write(count) for paint, count in parts}),
 }
 """How what has a form of its own is written."""

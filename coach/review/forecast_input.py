@@ -56,6 +56,7 @@ def forecast_input(
         turns=(*before, *_turn_times(state, "")),
         days=_days_kept(plan, painted_s, today, set(_waited(plan, state, remaining, today))),
         laid=tuple(_may_be_wet(plan, laid, state)),
+        passes_painted=_passes_painted(laid),
         paint={shape: paint_laid(plan, record, shape[1]) for shape, record in laid.items()},
         answers=tuple(_answers(plan, laid, state)),
         today_painted_s=painted_s.get(today, 0),
@@ -102,6 +103,13 @@ def _laid(state: JournalState) -> dict[Shape, TurnRecord]:
         if not record.is_skipped
         for passage in record.turn.passages
     }
+
+
+def _passes_painted(laid: Mapping[Shape, TurnRecord]) -> dict[str, dt.date]:
+    painted: dict[str, dt.date] = {}
+    for (pass_name, _, _), record in laid.items():
+        painted[pass_name] = max(local_time(record.ended).date(), painted.get(pass_name, dt.date.min))
+    return painted
 
 
 def _days_kept(

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coach.forecast.calendar import promised_days, working_days_after, working_days_before
-from coach.plan.commission import DayRange, Days, Plan, Repeat
+from coach.forecast.calendar import after_last_stroke, back_plan, promised_days, working_days_after, working_days_before
+from coach.plan.commission import After, DayRange, Days, Framer, Plan, Repeat
 from coach.plan.reading import read_plan
 
 _HOUR_S = 3600
@@ -243,3 +243,19 @@ def test_days_that_no_calendar_has_cost_nothing_and_change_nothing() -> None:
     rule = Repeat(rule="FREQ=DAILY;BYMONTH=2;BYMONTHDAY=30", start=dt.date(2027, 1, 1))
     plan = _plan("week: {mon-sun: 5 h}")._replace(off=(rule,))
     assert promised_days(plan, dt.date(2027, 1, 1), dt.date(2036, 12, 31)) == (5 * _HOUR_S,) * 3653
+
+
+def test_the_framer_takes_it_so_many_days_after_dry_to_touch_and_has_days_off_of_his_own() -> None:
+    """Trade check 104: to the framer on Friday 11 December 2026, last stroke nine days before."""
+    after = After(drying_days=9, framing_working_days=3, transport_working_days=2)
+    plan = _plan("")._replace(after=after)
+    due = dt.date(2026, 12, 18)
+    closed = plan._replace(
+        framer=Framer(after_touch_dry_days=5, off=(DayRange(dt.date(2026, 12, 14), dt.date(2026, 12, 14)),))
+    )
+    plain, found = (back_plan(one, due, drying_days=9, needed_s=0) for one in (plan, closed))
+
+    assert (plain.to_framer, plain.last_stroke) == (dt.date(2026, 12, 11), dt.date(2026, 12, 2))
+    assert (found.to_framer, found.last_stroke) == (dt.date(2026, 12, 10), dt.date(2026, 11, 26))
+    assert found.leave_studio == plain.leave_studio
+    assert after_last_stroke(closed, found.last_stroke, drying_days=9).delivered == due

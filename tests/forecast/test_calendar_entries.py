@@ -45,6 +45,8 @@ def test_a_plain_plan_stands_in_the_calendar_day_by_day() -> None:
     ]
     assert all(entry.first_day == entry.last_day for entry in entries)
     assert of(EntryKind.FRAMED, entries)[0].note == "If all goes by the plan."
+    for kind in (EntryKind.TO_FRAMER, EntryKind.DELIVERED):  # trade facts F9 and F10
+        assert "no bubble film on the paint" in of(kind, entries)[0].note
 
 
 def test_sessions_are_the_promised_days_up_to_the_last_stroke_and_no_day_off() -> None:

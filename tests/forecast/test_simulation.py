@@ -18,8 +18,8 @@ from coach.forecast.scenarios import NO_CHANGE, Trials
 from coach.forecast.simulation import NEVER, Days, Simulation, quantile_day, simulate
 from coach.forecast.steps import last_wet, steps_of
 from coach.forecast.what_if import Change
-from coach.plan.commission import After, DayRange, Forecast, Passage, Plan
-from tests.forecast.made import FRIDAY, HOUR_S, MONDAY, hours_of_work, orchard, orchard_at_40_percent, plan_of
+from coach.plan.commission import After, Approval, DayRange, Forecast, Passage, Plan
+from tests.forecast.made import FRIDAY, HOUR_S, MONDAY, hours_of_work, orchard, orchard_at_40_percent, plan_of, turns_of
 
 PLAIN = Forecast(is_spread=False)
 AFTER = After(drying_days=9, framing_working_days=3, transport_working_days=2)
@@ -120,6 +120,26 @@ def test_a_canvas_that_is_away_is_painted_last_and_not_before_it_is_back() -> No
     outlook = Outlook(MONDAY, (*hours_of_work(6, "School"), *hours_of_work(6, "Hall")))
     for back, last in ((0, 1), (3, 3)):
         assert days_of(plain(away=(("School", after(back)),)), outlook)[0] == after(last)
+
+
+STOPPED = plan_of(("eyes", (Passage("iris", HOUR_S),)), ("mouth", (Passage("lips", HOUR_S),)))._replace(
+    forecast=PLAIN, after=After(drying_days=0), approval=(Approval("eyes", 3),)
+)
+
+
+def test_no_later_pass_is_begun_before_the_client_has_answered() -> None:
+    """Monday and three days is Thursday; what was shown on the Sunday before is answered on Wednesday."""
+    whole = Outlook(MONDAY, turns_of(STOPPED))
+    assert days_of(STOPPED, whole)[0] == after(3)
+    shown = whole._replace(remaining=whole.remaining[2:], passes_painted={"eyes": after(-1)})
+    assert days_of(STOPPED, shown)[0] == after(2)
+    assert days_of(STOPPED, shown._replace(passes_painted={"eyes": after(-9)}))[0] == MONDAY
+    assert days_of(STOPPED._replace(approval=()), whole)[0] == MONDAY
+
+
+def test_the_answer_to_the_last_pass_holds_up_what_comes_after_the_last_stroke() -> None:
+    plan = STOPPED._replace(approval=(Approval("mouth", 3),))
+    assert days_of(plan, Outlook(MONDAY, turns_of(plan))) == (MONDAY, after(3))
 
 
 def test_a_week_of_no_hours_never_ends_and_work_of_years_is_still_found() -> None:

@@ -14,6 +14,7 @@ _AROUND = {
     "passes": {"name": "name: eyes", "passages": "passages: [iris]"},
     "passages": {"name": "name: iris"},
     "off": {"every": "every: FREQ=DAILY", "from": "from: 2027-01-08"},
+    "approval": {"after": "after: eyes", "wait": "wait: 3 days"},
     "also": {"day": "day: 2027-04-24", "time": "time: 1 h"},
 }
 _NOT_WRITTEN = {"passes": {"runs"}, "mixtures": {"dries_days"}}
@@ -26,7 +27,7 @@ def _plan_with(key: PlanKey) -> str:
         around = {"every": "every: FREQ=DAILY", "from": "from: 2027-01-08", "time": "time: 1 h", key.name: key.example}
     inner = "{" + ", ".join(around.values()) + "}"
     lines = {**_NEEDED, "palette": "palette: [umber, ochre]"}
-    if key.inside in ("limits", "after", "forecast"):
+    if key.inside in ("limits", "after", "framer", "forecast"):
         lines[key.inside] = f"{key.inside}: {inner}"
     elif key.inside == "passages":
         lines["passes"] = f"passes: [{{name: eyes, passages: [socket shadow, {inner}]}}]"

@@ -55,7 +55,9 @@ def rename_pass(plan: Plan, name: str, new: str, *, done: Done = frozenset()) ->
         pass_of(new if one is old else one.name, changes[one.name]) if one.name in changes else one
         for one in plan.passes
     )
-    return Edited(plan=with_passes(plan, passes), remark=f"The pass {quoted(name)} is called {quoted(new)} now.")
+    stops = tuple(stop._replace(after=new) if stop.after == name else stop for stop in plan.approval)
+    renamed = with_passes(plan._replace(approval=stops), passes)
+    return Edited(plan=renamed, remark=f"The pass {quoted(name)} is called {quoted(new)} now.")
 
 
 def move_pass(plan: Plan, name: str, by: int) -> Edited:

@@ -105,7 +105,7 @@ def with_passages(plan: Plan, changes: Mapping[str, tuple[Passage, ...]]) -> Pla
 
 
 def with_passes(plan: Plan, passes: tuple[Pass, ...]) -> Plan:
-    """Return a plan with other passes.
+    """Return a plan with other passes; the client no longer answers after one that is gone.
 
     Args:
         plan: A sound plan.
@@ -120,7 +120,8 @@ def with_passes(plan: Plan, passes: tuple[Pass, ...]) -> Plan:
             for run in one_pass.runs:
                 _refuse_contradictions(run)
     _refuse_layers(passes)
-    return plan._replace(passes=passes)
+    names = {one.name for one in passes}
+    return plan._replace(passes=passes, approval=tuple(stop for stop in plan.approval if stop.after in names))
 
 
 def _refuse_contradictions(run: Run) -> None:
