@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from coach.commands.named_plan import plan_in
 from coach.commands.plan_argument import add_plan
 from coach.errors import CoachError, UsageError
+from coach.plan.commission import Plan
 from coach.review.log_table import COLUMNS, plain_log, text_row, total_lines
 from coach.review.painted import chosen
 from coach.session.journal_state import JournalState, state_of
@@ -36,17 +37,17 @@ def run(asked: argparse.Namespace) -> int:
         raise UsageError("--fairness compares the canvases with each other; leave --canvas out")
     if asked.hours and (asked.fairness or asked.csv or asked.pass_name or asked.canvas):
         raise UsageError("--hours is told of the whole work, by itself or with --json")
-    journal = open_to_read(asked.plan)
+    journal, plan = open_to_read(asked.plan), None
     if isinstance(journal, NoJournal) and not journal.damage:
-        if asked.fairness:
-            return _print_what_can_be_told(asked)
-        raise CoachError("nothing is painted yet: there is no journal", where=str(journal_path(asked.plan)))
+        if not asked.fairness:
+            raise CoachError("nothing is painted yet: there is no journal", where=str(journal_path(asked.plan)))
+        plan = plan_in(asked.plan)
     painted = state_of(journal.after(0))
     turns = chosen(painted.turns, pass_name=asked.pass_name, canvas=asked.canvas)
     if asked.hours:
         _print_hours(painted, as_json=asked.json)
     elif asked.fairness:
-        _print_fairness(painted, asked.pass_name, as_json=asked.json)
+        _print_fairness(painted, plan, asked)
     else:
         _print_turns(painted, turns, asked)
     if journal.damage:
@@ -68,26 +69,14 @@ def _print_turns(painted: JournalState, turns: Sequence[TurnRecord], asked: argp
         print_lines(total_lines(painted, turns))
 
 
-def _print_fairness(painted: JournalState, pass_name: str | None, *, as_json: bool) -> None:
+def _print_fairness(painted: JournalState, plan: Plan | None, asked: argparse.Namespace) -> None:
     from coach.review.fairness.report import report_painted  # noqa: PLC0415  numpy is loaded for it
 
-    report = report_painted(painted, pass_name=pass_name)
-    if as_json:
-        print_json(report)
-    else:
-        print_lines(report.sentences)
-
-
-def _print_what_can_be_told(asked: argparse.Namespace) -> int:
-    """Print, before the first stroke, what the runs of the plan will be able to tell."""
-    from coach.review.fairness.report import report_on  # noqa: PLC0415  numpy is loaded for it
-
-    report = report_on(plan_in(asked.plan), (), pass_name=asked.pass_name)
+    report, _ = report_painted(painted, asked.pass_name, plan)
     if asked.json:
         print_json(report)
     else:
         print_lines(report.sentences)
-    return 0
 
 
 def _print_hours(painted: JournalState, *, as_json: bool) -> None:

@@ -13,6 +13,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coach.errors import CoachError
+from coach.journal.events import Turn
+from coach.journal.reading import Reading
 from coach.json_values import json_value
 from coach.review.fairness.figures import FairnessReport
 from coach.review.fairness.lead_balance import lead_balance
@@ -21,6 +23,7 @@ from coach.review.fairness.run_times import RunTimes, runs_painted
 from coach.review.fairness.sentences import plan_can_tell
 from coach.session import moves
 from coach.session.journal_state import state_of
+from coach.session.records import TurnRecord
 from tests.bench.review_bench import false_sentences, falsehoods
 from tests.simulated_runs import THREE, TWO, Truth
 from tests.sittings import Easel
@@ -253,7 +256,7 @@ def test_runs_on_one_canvas_only_are_left_out_and_counted() -> None:
     found = report([*Truth(runs=8).painted(1), one_run(("Hall",), (30.0,), "mouth")], to_come=0)
 
     assert (found.runs, found.compared_runs, found.left_out_runs) == (9, 8, 1)
-    assert "Painted on one canvas only, so not compared: 1 run." in found.sentences
+    assert "Painted alone, so not compared: 1 turn." in found.sentences
     assert report([one_run(("Hall",)[:1], (5.0,)), one_run(("School",), (5.0,))], to_come=0).sentences[0] == (
         "No run has been painted on two canvases yet, so no canvas has led."
     )
@@ -299,7 +302,7 @@ def test_what_happened_on_the_way() -> None:
 
 def test_from_a_journal_with_what_is_to_come() -> None:
     easel = Easel()
-    before = report_painted(state_of(easel.journal.after(0)), pass_name=None)
+    before, _ = report_painted(state_of(easel.journal.after(0)), None)
     easel.sitting.make(moves.go_on)
     for _ in range(2):
         easel.pass_time(6)
@@ -320,8 +323,25 @@ def test_from_a_journal_with_what_is_to_come() -> None:
     )
     assert (first.minutes, first.marked, first.later) == ((6.0, 6.0), frozenset(TWO), frozenset())
     assert second.later == frozenset(second.order[1:])
-    assert report_painted(painted, pass_name=None).runs_to_come == 3
-    assert report_painted(painted, pass_name="eyes").runs_to_come == 1
+    assert report_painted(painted, None)[0].runs_to_come == 3
+    assert report_painted(painted, "eyes")[0].runs_to_come == 1
+
+
+def turn(number: int, canvas: str, place: int) -> TurnRecord:
+    at = Reading(wall_ms=number * 3_600_000, offset_s=0, elapsed_ms=0, boot="b")
+    run = Turn(pass_name="eyes", run=number, passages=(f"p{number}",), canvas=canvas, place=place, planned_s=600)
+    return TurnRecord(turn=run, begun=at, ended=at, worked_ms=600_000, session=1)
+
+
+def test_a_canvas_that_catches_up_alone_neither_led_nor_followed() -> None:
+    """School is away for two runs and paints them after a third; in a batch of three it has only gone on."""
+    both = [turn(3, "Hall", 1), turn(3, "School", 2)]
+    away = [turn(1, "Hall", 1), turn(2, "Hall", 1), *both, turn(1, "School", 2), turn(2, "School", 2)]
+
+    alone = [run.order for run in runs_painted(away)]
+
+    assert alone == [("Hall",), ("Hall",), TWO, ("School",), ("School",)]
+    assert [run.order for run in runs_painted(away, batch=3)] == [TWO, TWO, TWO]
 
 
 def test_nothing_painted() -> None:

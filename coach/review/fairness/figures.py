@@ -118,7 +118,7 @@ class FairnessReport:
     Attributes:
         runs: Runs painted.
         compared_runs: Runs painted on two canvases or more.
-        left_out_runs: Runs painted on one canvas only, where there are more.
+        left_out_runs: Runs on one canvas alone, where there are more; each catching up alone is one.
         runs_to_come: Runs for two canvases or more that are not begun; None where that is not known.
         canvases: One entry a canvas.
         balance: How evenly the lead was shared; None where no run was painted on two canvases.

@@ -23,9 +23,7 @@ from coach.review.fairness.figures import (
 from coach.review.fairness.lead_balance import lead_balance, return_marks
 from coach.review.fairness.run_times import RunTimes, runs_painted, runs_to_come
 from coach.review.fairness.sentences import sentences
-from coach.review.painted import chosen
 from coach.session.journal_state import JournalState
-from coach.session.records import TurnRecord
 
 if TYPE_CHECKING:
     from coach.review.fairness.robust_fit import Estimate
@@ -38,22 +36,27 @@ _LARGEST_LOG: Final = 700.0
 """Beyond this e^x leaves the range of a float: the ends of a hopelessly wide interval."""
 
 
-def report_painted(painted: JournalState, *, pass_name: str | None) -> FairnessReport:
-    """Return the fairness report of a journal, or (not None) of one pass of it.
+def report_painted(
+    painted: JournalState, pass_name: str | None, plan: Plan | None = None
+) -> tuple[FairnessReport, tuple[RunTimes, ...]]:
+    """Return the fairness report of a journal, and the runs it is made from.
 
-    What is to come is read from the plan that the journal read last; one that cannot be read any more tells nothing.
+    Args:
+        painted: What the journal adds up to.
+        pass_name: The pass to tell of; None for the whole work.
+        plan: The plan whose runs are to come; None for the one that the journal read last. One that cannot be read
+            any more tells nothing of them.
     """
-    turns = chosen(painted.turns, pass_name=pass_name)
-    if painted.plan_text:
+    if plan is None and painted.plan_text:
         with suppress(CoachError):
-            return report_on(read_plan(painted.plan_text, "the plan in the journal"), turns, pass_name=pass_name)
-    return report(runs_painted(turns), to_come=None)
-
-
-def report_on(plan: Plan, turns: Sequence[TurnRecord], *, pass_name: str | None) -> FairnessReport:
-    """Return the fairness report of these turns of a plan, or (not None) of one pass of it."""
+            plan = read_plan(painted.plan_text, "the plan in the journal")
+    turns = painted.turns
+    found = runs_painted(turns) if plan is None else runs_painted(turns, batch=plan.batch)
+    runs = tuple(run for run in found if pass_name in (None, run.pass_name))
+    if plan is None:
+        return report(runs, to_come=None), runs
     names = tuple(canvas.name for canvas in plan.canvases)
-    return report(runs_painted(turns), to_come=runs_to_come(plan, turns, pass_name), canvases=names)
+    return report(runs, to_come=runs_to_come(plan, turns, pass_name), canvases=names), runs
 
 
 def report(runs: Sequence[RunTimes], *, to_come: int | None, canvases: Sequence[str] = ()) -> FairnessReport:

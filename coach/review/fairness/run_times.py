@@ -3,7 +3,10 @@
 import datetime as dt
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import partial
+from itertools import islice, takewhile
 from math import isfinite
+from operator import ne
 
 from coach.errors import CoachError
 from coach.journal.reading import local_time
@@ -57,16 +60,31 @@ class RunTimes:
         return sum(self.minutes) / len(self.minutes)
 
 
-def runs_painted(turns: Iterable[TurnRecord]) -> tuple[RunTimes, ...]:
+def runs_painted(turns: Iterable[TurnRecord], *, batch: int = 1) -> tuple[RunTimes, ...]:
     """Return the runs of these turns by first touch; turns skipped or painted in no time at all count not.
 
-    A run is known by its passages: an edited plan numbers its runs anew.
+    A run is known by its passages: an edited plan numbers its runs anew. A canvas that catches up with a run alone,
+    when the others have gone on with more runs than a batch holds, is a run of its own: it neither led nor followed.
+
+    Args:
+        turns: Turns of all passes, in the order painted.
+        batch: Up to so many runs are painted on a canvas before changing over.
     """
-    runs: dict[tuple[str, tuple[str, ...]], list[TurnRecord]] = {}
+    parts: list[list[TurnRecord]] = []
+    latest: dict[tuple[str, tuple[str, ...]], list[TurnRecord]] = {}
     for record in turns:
-        if not record.is_skipped and record.worked_ms:
-            runs.setdefault((record.turn.pass_name, record.turn.passages), []).append(record)
-    return tuple(map(_run_of, runs.values()))
+        if record.is_skipped or not record.worked_ms:
+            continue
+        key = (record.turn.pass_name, record.turn.passages)
+        since = list(islice(takewhile(partial(ne, key), reversed(latest)), batch + 1))
+        part = latest.pop(key, [])
+        is_first_touch = all(other.turn.canvas != record.turn.canvas for other in part)
+        if not part or (is_first_touch and len(since) > batch):
+            part = []
+            parts.append(part)
+        part.append(record)
+        latest[key] = part
+    return tuple(map(_run_of, parts))
 
 
 def _run_of(records: Sequence[TurnRecord]) -> RunTimes:

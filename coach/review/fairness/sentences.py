@@ -69,7 +69,7 @@ def _compared(figures: FairnessReport, shared: Sequence[RunTimes]) -> list[str]:
         found.append(f"A canvas that had to wait for another day {_took(later, 'one taken straight after')}.")
     found += [*_canvases(figures), *_marks(figures.return_marks, len(figures.canvases)), *_on_the_way(figures, shared)]
     if figures.left_out_runs:
-        found.append(f"Painted on one canvas only, so not compared: {counted(figures.left_out_runs, 'run')}.")
+        found.append(f"Painted alone, so not compared: {counted(figures.left_out_runs, 'turn')}.")
     return found
 
 

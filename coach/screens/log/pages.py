@@ -14,8 +14,6 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from coach.errors import CoachError
-from coach.review.fairness.run_times import runs_painted
-from coach.review.painted import chosen
 from coach.screens.log.fairness_picture import fairness_picture
 from coach.screens.widgets.keys import KeyLine, key_labels
 from coach.session.journal_state import JournalState
@@ -97,12 +95,11 @@ class FairnessScreen(ReviewPage):
     def answer(self) -> Callable[[int], Text]:
         from coach.review.fairness.report import report_painted  # noqa: PLC0415  numpy is loaded for it
 
-        turns = chosen(self._painted.turns, pass_name=self._pass_name)
-        runs, names = runs_painted(turns), tuple(dict.fromkeys(record.turn.canvas for record in turns))
-        sentences = report_painted(self._painted, pass_name=self._pass_name).sentences
+        report, runs = report_painted(self._painted, self._pass_name)
+        names = [share.canvas for share in report.canvases]
 
         def drawn(columns: int) -> Text:
-            lines = (*paragraphs(sentences, columns), "", *fairness_picture(runs, names, columns))
+            lines = (*paragraphs(report.sentences, columns), "", *fairness_picture(runs, names, columns))
             return Text("\n".join(lines))
 
         return drawn
