@@ -8,6 +8,7 @@ exchanged as long as it helps.
 """
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from itertools import combinations, pairwise
 from typing import Final, NamedTuple
 
@@ -17,6 +18,10 @@ from coach.order.strategies import opening_no, williams_rows
 
 END_TOLERANCE: Final = 50
 """One part in so many of the work is free between the leads at the end (2 %); common practice, no source."""
+
+END_TOLERANCE_ODD: Final = 100
+"""The same for an odd number of canvases, where two rows begin with the canvas that ends another, so that a closer end
+costs few changes of canvas; ours."""
 
 CAP_FACTOR: Final = 2
 """On the way the leads are at most so many times the heaviest batch apart."""
@@ -29,6 +34,9 @@ APART_RAMP: Final = 8
 
 UNEVEN_PRICE: Final = 0.05
 """Changes of canvas that a place or a neighbour taken one mean batch too often is worth; ours, tuned by the bench."""
+
+UNEVEN_PRICE_OFF_ROWS: Final = 0.4
+"""The same once an order was painted that is no row; ours, tuned by the tests."""
 
 STRAY_PRICE: Final = 0.1
 """Changes of canvas that a lead differing from the announced one is worth; ours."""
@@ -81,6 +89,8 @@ class _Work(NamedTuple):
         mean: Mean weight of the batches that have a lead.
         cap: How far apart the leads may be on the way.
         tolerance: How far apart they may be at the end for nothing.
+        is_off_rows: Whether an order painted was no row, so that others may make places and neighbours even again.
+        uneven_price: What a place or a neighbour taken one mean batch too often is worth.
     """
 
     canvas_count: int
@@ -89,6 +99,8 @@ class _Work(NamedTuple):
     mean: float
     cap: float
     tolerance: float
+    is_off_rows: bool
+    uneven_price: float
 
 
 def even_turns_of_many(canvas_count: int, batches: Batches, seed: int) -> tuple[Order, ...]:
@@ -104,13 +116,16 @@ def even_turns_of_many(canvas_count: int, batches: Batches, seed: int) -> tuple[
     ahead = tuple(batch for batch in batches.ahead if batch.present)
     shared = [one.weight for one in ahead if len(one.present) > 1]
     shared += [run.weight for run in batches.painted if len(run.order) > 1]
+    is_off_rows = any(len(run.order) > 1 and run.order not in rows for run in batches.painted)
     work = _Work(
         canvas_count=canvas_count,
         batches=ahead,
         rows=rows[opens:] + rows[:opens],
         mean=max(1, sum(shared)) / max(1, len(shared)),
         cap=CAP_FACTOR * heaviest_of(batches),
-        tolerance=sum(shared) / END_TOLERANCE,
+        is_off_rows=is_off_rows,
+        uneven_price=UNEVEN_PRICE_OFF_ROWS if is_off_rows else UNEVEN_PRICE,
+        tolerance=sum(shared) / (END_TOLERANCE_ODD if canvas_count % 2 else END_TOLERANCE),
     )
     start = _Way(0.0, (0.0,) * canvas_count, [0.0] * (2 * canvas_count * canvas_count), (), None)
     for run in batches.painted:
@@ -139,7 +154,8 @@ def _searched(work: _Work, start: _Way) -> list[Order]:
                 leads, price = _after(work, way, batch, order)
                 apart = max(leads) - min(leads)
                 offer = (max(0.0, apart - free), price + worth * apart, len(offers), price, way)
-                if offer < offers.get((order, leads), (offer[0] + 1,)):
+                known = offers.setdefault((order, leads), offer)
+                if price < known[3]:
                     offers[order, leads] = offer
         best = sorted(offers.items(), key=lambda one: one[1][:3])[:width]
         ways = [_gone(work, way, order, batch.weight, price) for (order, _), (_, _, _, price, way) in best]
@@ -153,6 +169,9 @@ def _candidates(work: _Work, way: _Way, batch: Batch) -> Iterator[Order]:
         return
     light = sorted(batch.present, key=way.leads.__getitem__)[:LIGHT]
     near = [row for row in work.rows if row[0] in light or row[:1] == way.last[-1:]]
+    if work.is_off_rows:
+        leads = dict.fromkeys([*light, *(c for c in way.last[-1:] if c in batch.present)])
+        near += [_evening(work, way, batch, lead) for lead in leads]
     bases = (way.last[::-1], batch.announced[0], *near)
     if len(batch.present) == work.canvas_count and not batch.prefix:
         yield from dict.fromkeys(base for base in bases if len(base) == work.canvas_count)
@@ -160,14 +179,24 @@ def _candidates(work: _Work, way: _Way, batch: Batch) -> Iterator[Order]:
         yield from dict.fromkeys(honoured(base, batch) for base in bases if base)
 
 
+def _evening(work: _Work, way: _Way, batch: Batch, lead: int) -> Order:
+    """Return the order led by a canvas in which each next one has the place and the neighbour taken least so far."""
+    order, count = [lead], work.canvas_count
+    left = [canvas for canvas in batch.present if canvas != lead]
+    while left:
+        follow, place = (count + order[-1]) * count, len(order)
+        order.append(min(left, key=lambda c: way.taken[follow + c] + way.taken[c * count + place]))
+        left.remove(order[-1])
+    return tuple(order)
+
+
 def _after(work: _Work, way: _Way, batch: Batch, order: Order) -> tuple[tuple[float, ...], float]:
     """Return the leads and the price of a way after one more order."""
     price = way.price + (not batch.begun_count and way.last[-1:] not in {(), order[:1]})
     if len(order) < 2:  # noqa: PLR2004
         return way.leads, price
-    taken = way.taken
-    uneven = sum([taken[index] for index in _indices(order, work.canvas_count)])
-    price += UNEVEN_PRICE * uneven / work.mean / (2 * len(order) - 1)
+    indices = _indices(order, work.canvas_count)
+    price += work.uneven_price * sum(map(way.taken.__getitem__, indices)) / work.mean / len(indices)
     price += STRAY_PRICE * sum([1 for old in batch.announced if len(old) > 1 and old[0] != order[0]])
     return _led(way.leads, order, batch.weight), price
 
@@ -197,10 +226,11 @@ def _gone(work: _Work, way: _Way, order: Order, weight: int, price: float) -> _W
     return _Way(price, _led(way.leads, order, weight), taken, order, way)
 
 
-def _indices(order: Order, count: int) -> list[int]:
+@lru_cache(maxsize=1024)
+def _indices(order: Order, count: int) -> tuple[int, ...]:
     """Return where in `_Way.taken` the places and the neighbours of an order stand."""
-    places = [canvas * count + place for place, canvas in enumerate(order)]
-    return places + [(count + a) * count + b for a, b in pairwise(order)]
+    places = tuple(canvas * count + place for place, canvas in enumerate(order))
+    return places + tuple((count + a) * count + b for a, b in pairwise(order))
 
 
 def _orders(way: _Way, count: int) -> list[Order]:

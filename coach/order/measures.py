@@ -7,11 +7,11 @@ credit; where every canvas took part in every run, a spread is simply largest le
 
 from collections.abc import Sequence
 from fractions import Fraction
-from itertools import groupby, pairwise
+from itertools import groupby
 from typing import Final, NamedTuple
 
 from coach.order.batches import painted_batches
-from coach.order.request import Order, PaintedRun, check_painted, counted
+from coach.order.request import PaintedRun, check_painted, counted
 
 SHARE: Final = 27_720
 """One second in the unit of loads; the least common multiple of 1 to 12, so that a share of it is whole."""
@@ -45,33 +45,21 @@ class Measures(NamedTuple):
         run_count: Runs on two canvases or more.
         weight: Weight of these runs.
         leads: Leads of the whole work.
-        by_pass: Pass number and leads of each pass, in the order in which the passes were begun.
-        peak: Largest imbalance after any run.
-        trend: For each canvas, its leads against working time: above 0 if it led late rather than early.
-        trend_frac: Largest less smallest trend as a part of the weight; for two canvases |sum of +-weight x time| /
-            weight, time from -1 to 1.
+        trend_frac: How far the canvases differ in leading late rather than early, as a part of the weight; for two
+            canvases |sum of +-weight x time| / weight, time from -1 to 1.
         streak: Longest row of runs led by one canvas.
-        streak_lead: The canvas that led it, the first such; None without runs.
         canvas_changes: Changes from canvas to canvas, those between runs included.
         least_canvas_changes: The changes no order can avoid.
-        place_spread: Largest less smallest place weight over canvases and places.
-        follow_spread: Largest less smallest weight of an ordered pair of neighbours.
     """
 
     canvas_count: int
     run_count: int
     weight: int
     leads: Leads
-    by_pass: tuple[tuple[int, Leads], ...]
-    peak: Fraction
-    trend: tuple[Fraction, ...]
     trend_frac: Fraction
     streak: int
-    streak_lead: int | None
     canvas_changes: int
     least_canvas_changes: int
-    place_spread: Fraction
-    follow_spread: Fraction
 
     @property
     def imbalance(self) -> Fraction:
@@ -99,29 +87,17 @@ def measure(canvas_count: int, runs: Sequence[PaintedRun], *, batch: int = 1) ->
     check_painted(runs, canvas_count, "runs")
     painted = [PaintedRun(run.pass_no, counted(run.weight), run.order) for run in runs if run.order]
     shared = [run for run in painted if len(run.order) > 1]
-    passes: dict[int, list[PaintedRun]] = {}
-    for run in shared:
-        passes.setdefault(run.pass_no, []).append(run)
     weight = sum(run.weight for run in shared)
-    trend = _trend(canvas_count, painted)
-    streak, streak_lead = _longest_streak(shared)
     changes, least_changes = _canvas_changes(painted, batch)
-    place_spread, follow_spread = _places(canvas_count, shared)
     return Measures(
         canvas_count=canvas_count,
         run_count=len(shared),
         weight=weight,
         leads=leads_of(canvas_count, shared),
-        by_pass=tuple((pass_no, leads_of(canvas_count, own)) for pass_no, own in passes.items()),
-        peak=_peak(canvas_count, shared),
-        trend=trend,
-        trend_frac=(max(trend) - min(trend)) / max(1, weight),
-        streak=streak,
-        streak_lead=streak_lead,
+        trend_frac=_trend(canvas_count, painted) / max(1, weight),
+        streak=max((len(list(row)) for _, row in groupby(run.order[0] for run in shared)), default=0),
         canvas_changes=changes,
         least_canvas_changes=least_changes,
-        place_spread=place_spread,
-        follow_spread=follow_spread,
     )
 
 
@@ -168,23 +144,11 @@ def _spread(loads: Sequence[int]) -> Fraction:
     return Fraction(max(loads, default=0) - min(loads, default=0), SHARE)
 
 
-def _peak(canvas_count: int, shared: Sequence[PaintedRun]) -> Fraction:
-    led = [0] * canvas_count
-    peak = 0
-    for run in shared:
-        led[run.order[0]] += run.weight * SHARE
-        if len(run.order) < canvas_count:
-            for canvas in run.order:
-                led[canvas] -= run.weight * SHARE // len(run.order)
-        peak = max(peak, max(led) - min(led))
-    return Fraction(peak, SHARE)
+def _trend(canvas_count: int, runs: Sequence[PaintedRun]) -> Fraction:
+    """Return largest less smallest sum, over the canvases, of weight x (led or not, less its due) x time of the run.
 
-
-def _trend(canvas_count: int, runs: Sequence[PaintedRun]) -> tuple[Fraction, ...]:
-    """Return, for each canvas, the sum of weight x (led or not, less what it was owed) x time of the run.
-
-    Time is the middle of the run on the scale of all seconds, from -1 to 1. For two canvases the two figures differ
-    by |sum s_i w_i u_i|, which is at most |D| + 2 max|D_k|.
+    Time is the middle of the run on the scale of all seconds, from -1 to 1. For two canvases this
+    is |sum s_i w_i u_i|, which is at most |D| + 2 max|D_k|.
 
     Source:
         Abel summation, own derivation.
@@ -199,12 +163,7 @@ def _trend(canvas_count: int, runs: Sequence[PaintedRun]) -> tuple[Fraction, ...
         sums[run.order[0]] += time * SHARE
         for canvas in run.order:
             sums[canvas] -= time * SHARE // len(run.order)
-    return tuple(Fraction(total, SHARE * max(1, whole)) for total in sums)
-
-
-def _longest_streak(shared: Sequence[PaintedRun]) -> tuple[int, int | None]:
-    rows = [(len(list(runs)), lead) for lead, runs in groupby(run.order[0] for run in shared)]
-    return max(rows, key=lambda row: row[0], default=(0, None))
+    return _spread(sums) / max(1, whole)
 
 
 def _canvas_changes(painted: Sequence[PaintedRun], batch: int) -> tuple[int, int]:
@@ -216,29 +175,3 @@ def _canvas_changes(painted: Sequence[PaintedRun], batch: int) -> tuple[int, int
         between += at not in {None, one.order[0]}
         at = one.order[-1]
     return within + between, within
-
-
-def _places(canvas_count: int, shared: Sequence[PaintedRun]) -> tuple[Fraction, Fraction]:
-    """Return the spreads of the weights of places and of neighbours."""
-    numbers = range(canvas_count)
-    place = [[0] * canvas_count for _ in numbers]
-    follow = [[0] * canvas_count for _ in numbers]
-    for order, weight in _by_order(shared):
-        share = weight * SHARE // len(order) if len(order) < canvas_count else 0
-        for no, canvas in enumerate(order):
-            place[canvas][no] += weight * SHARE
-            for other_no, other in enumerate(order):
-                follow[canvas][other] -= share * (other != canvas)
-                place[canvas][other_no] -= share
-        for before, after in pairwise(order):
-            follow[before][after] += weight * SHARE
-    pairs = [follow[a][b] for a in numbers for b in numbers if a != b]
-    return _spread([load for row in place for load in row]), _spread(pairs)
-
-
-def _by_order(runs: Sequence[PaintedRun]) -> list[tuple[Order, int]]:
-    """Return each order with the weight of all runs painted in it: there are fewer orders than runs."""
-    weight_of: dict[Order, int] = {}
-    for run in runs:
-        weight_of[run.order] = weight_of.get(run.order, 0) + run.weight
-    return list(weight_of.items())

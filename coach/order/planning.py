@@ -16,8 +16,6 @@ class OrderPlan(NamedTuple):
 
     Attributes:
         orders: The order of each run to come; every canvas that is not away stands in it once.
-        first_changed: Index of the first run whose order differs from the announced one; None if none does.
-        changed: Number of runs whose order differs from the announced one.
         unrepairable: Seconds between the leads at the end that no order could avoid (two canvases), or that
             this plan leaves (three and more; rounded up).
         remarks: Sentences for the painter: wishes that could not be kept, what wishes cost, what cannot be
@@ -25,8 +23,6 @@ class OrderPlan(NamedTuple):
     """
 
     orders: tuple[Order, ...]
-    first_changed: int | None
-    changed: int
     unrepairable: int
     remarks: tuple[str, ...]
 
@@ -51,14 +47,7 @@ def plan_orders(request: OrderRequest) -> OrderPlan:
         free = _without_wishes(inner)
         left, more = remarks_on(inner, found, least, None if free is None else (free, _planned(free)[0]))
         said = (*said, *more)
-    differing = [i for i, (new, old) in enumerate(zip(orders, request.earlier, strict=False)) if new != old]
-    return OrderPlan(
-        orders=orders,
-        first_changed=differing[0] if differing else None,
-        changed=len(differing),
-        unrepairable=left,
-        remarks=said,
-    )
+    return OrderPlan(orders=orders, unrepairable=left, remarks=said)
 
 
 def _planned(request: OrderRequest) -> tuple[tuple[Order, ...], int]:

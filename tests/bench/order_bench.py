@@ -11,7 +11,7 @@ from random import Random
 from statistics import mean, median
 from typing import Final, NamedTuple
 
-from coach.order.measures import measure
+from coach.order.measures import leads_of, measure
 from coach.order.planning import plan_orders
 from coach.order.request import Order, OrderRequest, PaintedRun, RunToOrder
 from tests.bench.order_painter import end_apart_frac
@@ -58,10 +58,12 @@ def _two_canvases() -> list[str]:
     for seed in range(300):
         chance = Random(seed)  # noqa: S311 - made figures, not secrecy
         runs = made_runs(chance, chance.randint(15, 26))
-        found = measure(2, _painted(runs, plan_orders(OrderRequest(canvas_count=2, runs=runs, seed=seed)).orders))
+        painted = _painted(runs, plan_orders(OrderRequest(canvas_count=2, runs=runs, seed=seed)).orders)
+        found = measure(2, painted)
+        by_pass = [leads_of(2, list(own)) for _, own in groupby(painted, key=lambda run: run.pass_no)]
         ends.append(100 * float(found.imbalance_frac))
         changes.append(found.canvas_changes - found.least_canvas_changes)
-        inside.append(100 * float(sum(leads.imbalance for _, leads in found.by_pass) / found.weight))
+        inside.append(100 * float(sum(leads.imbalance for leads in by_pass) / found.weight))
         least.append(_least_inside(runs))
     return [
         _line("2 canvases, 300 plans: ended more than 2 % apart", sum(end > 2 for end in ends), 0),

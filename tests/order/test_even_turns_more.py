@@ -7,10 +7,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coach.order.measures import Measures, measure
+from coach.order.measures import measure
 from coach.order.planning import OrderPlan, plan_orders
 from coach.order.request import OrderRequest, PaintedRun, RunToOrder
 from coach.plan.strategy import Strategy
+from tests.order.spreads import peak, place_and_follow_spread
 
 
 def runs_of(weights: list[int]) -> tuple[RunToOrder, ...]:
@@ -23,16 +24,16 @@ def whole(request: OrderRequest, plan: OrderPlan) -> list[PaintedRun]:
     return [*request.history, *(PaintedRun(run.pass_no, run.weight, order) for run, order in planned)]
 
 
-def found_for(canvases: int, seed: int, count: int = 40) -> Measures:
+def painted_for(canvases: int, seed: int) -> list[PaintedRun]:
     chance = Random(seed)  # noqa: S311 - made figures, not secrecy
-    request = OrderRequest(canvas_count=canvases, runs=runs_of([chance.randint(240, 3600) for _ in range(count)]))
-    return measure(canvases, whole(request, plan_orders(request)))
+    request = OrderRequest(canvas_count=canvases, runs=runs_of([chance.randint(240, 3600) for _ in range(40)]))
+    return whole(request, plan_orders(request))
 
 
 @pytest.mark.parametrize(("canvases", "most_extra"), [(3, 5.2), (4, 6.5), (5, 5.4)])
 def test_forty_runs_end_within_two_percent_with_few_extra_changes(canvases: int, most_extra: float) -> None:
     """Measured, not proved; the bench has 60 works each. The order before ended 5.4 to 8.4 % apart."""
-    found = [found_for(canvases, seed) for seed in range(6)]
+    found = [measure(canvases, painted_for(canvases, seed)) for seed in range(6)]
 
     assert median(one.imbalance_frac for one in found) <= 0.02
     assert mean(one.canvas_changes - one.least_canvas_changes for one in found) <= most_extra
@@ -43,15 +44,13 @@ def test_forty_runs_end_within_two_percent_with_few_extra_changes(canvases: int,
 def test_on_the_way_the_leads_stay_within_twice_the_heaviest_run(weights: list[int], canvases: int) -> None:
     request = OrderRequest(canvas_count=canvases, runs=runs_of(weights))
 
-    assert measure(canvases, whole(request, plan_orders(request))).peak <= 2 * max(weights)
+    assert peak(canvases, whole(request, plan_orders(request))) <= 2 * max(weights)
 
 
 @pytest.mark.parametrize("canvases", [4, 6])
 def test_places_and_neighbours_are_shared_as_evenly_as_the_leads(canvases: int) -> None:
     """With an even number of canvases each place and each pair of neighbours belongs to one row."""
-    found = found_for(canvases, 1)
-
-    assert max(found.place_spread, found.follow_spread) <= 2 * 3600
+    assert max(place_and_follow_spread(canvases, painted_for(canvases, 1))) <= 2 * 3600
 
 
 @pytest.mark.parametrize("canvases", [3, 4, 5])
@@ -112,9 +111,9 @@ def test_leads_that_end_far_apart_are_named() -> None:
 
 
 def follow_spread_after_slips(canvases: int, seed: int, *, mend: bool) -> float:
-    """Return neighbour spread / heaviest weight after 40 runs, neighbours swapped in 30 % of them."""
+    """Return neighbour spread / heaviest weight after 24 runs, neighbours swapped in 30 % of them."""
     chance = Random(seed)  # noqa: S311 - a simulation, not secrecy
-    runs = runs_of([chance.randint(480, 3600) for _ in range(40)])
+    runs = runs_of([chance.randint(480, 3600) for _ in range(24)])
     plan = plan_orders(OrderRequest(canvas_count=canvases, runs=runs)).orders
     done: list[PaintedRun] = []
     for i, run in enumerate(runs):
@@ -124,16 +123,16 @@ def follow_spread_after_slips(canvases: int, seed: int, *, mend: bool) -> float:
             k = int(chance.random() * (canvases - 1))
             order[k], order[k + 1] = order[k + 1], order[k]
         done.append(PaintedRun(pass_no=run.pass_no, weight=run.weight, order=tuple(order)))
-    return float(measure(canvases, done).follow_spread) / max(run.weight for run in runs)
+    return float(place_and_follow_spread(canvases, done)[1]) / max(run.weight for run in runs)
 
 
-@pytest.mark.parametrize("canvases", [3, 4])
+@pytest.mark.parametrize("canvases", [3, 4, 5])
 def test_after_many_slips_neighbours_stay_more_even_than_without_mending(canvases: int) -> None:
     """Measured, not proved."""
-    mended = median(follow_spread_after_slips(canvases, seed, mend=True) for seed in range(3))
-    kept = median(follow_spread_after_slips(canvases, seed, mend=False) for seed in range(3))
+    mended = mean(follow_spread_after_slips(canvases, seed, mend=True) for seed in range(4))
+    kept = mean(follow_spread_after_slips(canvases, seed, mend=False) for seed in range(4))
 
-    assert mended <= 0.8 * kept
+    assert mended <= 0.85 * kept
 
 
 @pytest.mark.parametrize("canvases", [3, 12])
@@ -141,4 +140,4 @@ def test_weights_of_nothing_beside_huge_ones_keep_the_leads_shared(canvases: int
     runs = tuple(RunToOrder(pass_no=0, weight=10**9 if i % 3 else 0) for i in range(5 * canvases))
     request = OrderRequest(canvas_count=canvases, runs=runs, strategy=Strategy.EVEN_TURNS)
 
-    assert measure(canvases, whole(request, plan_orders(request))).peak <= 2 * 10**9
+    assert peak(canvases, whole(request, plan_orders(request))) <= 2 * 10**9

@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coach.order.measures import measure
+from coach.order.measures import leads_of, measure
 from coach.order.request import Order, OrderError, PaintedRun
+from tests.order.spreads import peak, place_and_follow_spread
 
 
 def runs(*given_runs: tuple[int, int, Order]) -> list[PaintedRun]:
@@ -25,36 +26,36 @@ BY_HAND = runs((0, 10, (0, 1)), (0, 20, (1, 0)), (1, 30, (1, 0)), (1, 40, (0, 1)
 def test_two_canvases_by_hand() -> None:
     """D = 10 - 20 - 30 + 40 = 0; peaks 10, 10, 40, 0; middles of the runs at 10, 40, 90, 160 of 200 minutes.
 
-    Times from -1 to 1 are -0.9, -0.6, -0.1, 0.6, so the trends are |-9 + 12 + 3 + 24| = 30 of 100 apart.
+    Times from -1 to 1 are -0.9, -0.6, -0.1, 0.6, so the trend is |-9 + 12 + 3 + 24| = 30 of 100.
     """
     found = measure(2, BY_HAND)
 
     assert found.leads.counts == (2, 2)
     assert found.leads.weights == (50, 50)
-    assert [found.imbalance, found.imbalance_frac, found.peak] == whole(0, 0, 40)
-    assert [10 * found.trend_frac, *found.trend] == whole(3, 15, -15)
-    assert [no for no, _ in found.by_pass] == [0, 1]
-    assert [leads.imbalance for _, leads in found.by_pass] == whole(10, 10)
-    assert [leads.imbalance_frac for _, leads in found.by_pass] == [Fraction(1, 3), Fraction(1, 7)]
-    assert (found.streak, found.streak_lead) == (2, 1)
+    assert [found.imbalance, found.imbalance_frac, peak(2, BY_HAND), 10 * found.trend_frac] == whole(0, 0, 40, 3)
+    by_pass = [leads_of(2, [run for run in BY_HAND if run.pass_no == no]) for no in range(2)]
+    assert [leads.imbalance for leads in by_pass] == whole(10, 10)
+    assert [leads.imbalance_frac for leads in by_pass] == [Fraction(1, 3), Fraction(1, 7)]
+    assert found.streak == 2
     assert (found.canvas_changes, found.least_canvas_changes) == (5, 4)
-    assert [found.place_spread, found.follow_spread] == whole(0, 0)
+    assert list(place_and_follow_spread(2, BY_HAND)) == whole(0, 0)
 
 
 def test_three_canvases_by_hand() -> None:
-    found = measure(3, runs((0, 10, (0, 1, 2)), (0, 6, (2, 1, 0)), (0, 4, (1, 0, 2))))
+    painted = runs((0, 10, (0, 1, 2)), (0, 6, (2, 1, 0)), (0, 4, (1, 0, 2)))
+    found = measure(3, painted)
 
     assert found.imbalance == 6
-    assert found.place_spread == 16
-    assert found.follow_spread == 10
+    assert list(place_and_follow_spread(3, painted)) == whole(16, 10)
     assert (found.canvas_changes, found.least_canvas_changes) == (7, 6)
 
 
 def test_a_canvas_that_was_away_has_neither_debt_nor_credit() -> None:
-    found = measure(3, runs((0, 30, (0, 1)), (0, 30, (1, 0)), (1, 12, (2,)), (1, 9, ())))
+    painted = runs((0, 30, (0, 1)), (0, 30, (1, 0)), (1, 12, (2,)), (1, 9, ()))
+    found = measure(3, painted)
 
     assert found.run_count == 2
-    assert [found.imbalance, found.place_spread, found.follow_spread] == whole(0, 0, 0)
+    assert [found.imbalance, *place_and_follow_spread(3, painted[:2])] == whole(0, 0, 0)
     assert found.canvas_changes == 3
 
 
@@ -85,7 +86,6 @@ def test_places_and_leads_add_up(data: st.DataObject, canvases: int) -> None:
     found = measure(canvases, runs(*drawn))
 
     assert sum(found.leads.weights) == found.weight == sum(weight for _, weight, _ in drawn)
-    assert sum(found.trend) == 0
 
 
 def test_a_canvas_beyond_the_count_is_refused() -> None:
@@ -99,8 +99,9 @@ def test_running_imbalance_bounds_practice_and_trend(weights: list[int], data: s
     """Abel summation (part 2 O): gain that never rises <= P g_1; trend <= |D| + 2 P; whatever the leads."""
     leads = data.draw(st.lists(st.sampled_from([0, 1]), min_size=len(weights), max_size=len(weights)))
     gains = sorted(data.draw(st.lists(st.integers(0, 100), min_size=len(weights), max_size=len(weights))), reverse=True)
-    found = measure(2, runs(*((0, weight, (lead, 1 - lead)) for weight, lead in zip(weights, leads, strict=True))))
+    painted = runs(*((0, weight, (lead, 1 - lead)) for weight, lead in zip(weights, leads, strict=True)))
+    found, most = measure(2, painted), peak(2, painted)
     signed = [weight if lead == 0 else -weight for weight, lead in zip(weights, leads, strict=True)]
 
-    assert abs(sum(one * gain for one, gain in zip(signed, gains, strict=True))) <= found.peak * gains[0]
-    assert found.trend_frac * found.weight <= found.imbalance + 2 * found.peak
+    assert abs(sum(one * gain for one, gain in zip(signed, gains, strict=True))) <= most * gains[0]
+    assert found.trend_frac * found.weight <= found.imbalance + 2 * most

@@ -11,6 +11,7 @@ from coach.order.remarks import on_older_name
 from coach.order.request import Order, OrderRequest, PaintedRun, RunToOrder
 from coach.order.strategies import PROMISES, block_rows, promise, shuffled, williams_rows
 from coach.plan.strategy import OLDER_NAMES, ORDERS, Strategy, strategy_named
+from tests.order.spreads import peak, place_and_follow_spread
 
 
 def orders_of(strategy: Strategy, count: int, canvases: int = 2, seed: int = 0) -> tuple[Order, ...]:
@@ -90,12 +91,13 @@ def test_each_place_and_each_pair_of_neighbours_comes_equally_often(canvases: in
     """Rows: n for even n, 2n for odd n (Williams 1949, summary); closed under mirroring (computed)."""
     design = williams_rows(canvases)
     times, half = 1 if canvases % 2 == 0 else 2, len(design) // 2
-    found = measure(canvases, [PaintedRun(pass_no=0, weight=7, order=row) for row in design])
+    painted = [PaintedRun(pass_no=0, weight=7, order=row) for row in design]
+    found = measure(canvases, painted)
 
     assert len(design) == times * canvases
     assert set(found.leads.counts) == {times}
     assert {design.count(row) for row in design} == {1}
-    assert not any((found.imbalance, found.place_spread, found.follow_spread))
+    assert not any((found.imbalance, *place_and_follow_spread(canvases, painted)))
     assert all(design[r][::-1] == design[(r + half) % len(design)] for r in range(len(design)))
 
 
@@ -125,8 +127,7 @@ def test_a_rotation_lets_every_canvas_lead_once_in_every_round(canvases: int, se
 
     for first in range(0, len(orders), canvases):
         assert {order[0] for order in orders[first : first + canvases]} == set(range(canvases))
-    found = measure(canvases, [PaintedRun(0, 5, order) for order in orders])
-    assert not any((found.place_spread, found.follow_spread))
+    assert not any(place_and_follow_spread(canvases, [PaintedRun(0, 5, order) for order in orders]))
 
 
 @pytest.mark.parametrize("canvases", [2, 3, 4, 5])
@@ -135,10 +136,10 @@ def test_lots_are_level_at_block_ends_and_bounded_within(canvases: int, seed: in
     """Blocks of 2k leads: |imbalance| <= k always, 0 at block ends (part 2 E); here k = 2."""
     block = len(block_rows(canvases))
     orders = orders_of(Strategy.BY_LOT, 3 * block, canvases, seed)
-    found = [measure(canvases, [PaintedRun(0, 5, order) for order in orders[: k + 1]]) for k in range(len(orders))]
+    painted = [PaintedRun(0, 5, order) for order in orders]
 
-    assert all(found[k].place_spread == found[k].follow_spread == 0 for k in range(block - 1, len(found), block))
-    assert max(one.imbalance for one in found) <= 5 * (1 if canvases == 4 else 2)
+    assert not any(any(place_and_follow_spread(canvases, painted[: k * block])) for k in (1, 2, 3))
+    assert peak(canvases, painted) <= 5 * (1 if canvases == 4 else 2)
 
 
 def test_every_arrangement_of_a_block_is_drawn() -> None:
