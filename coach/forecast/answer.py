@@ -1,13 +1,21 @@
 """The whole answer: whether the due day holds, why, and what to do."""
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate
 from math import ceil, exp
 from typing import TYPE_CHECKING, Final
 
-from coach.forecast.calendar import BackPlan, after_last_stroke, back_plan, day_after, first_look_days, promised_ahead_s
+from coach.forecast.calendar import (
+    BackPlan,
+    after_last_stroke,
+    back_plan,
+    day_after,
+    first_look_days,
+    latest_dry_day,
+    promised_ahead_s,
+)
 from coach.forecast.drying import log_days, slowest
 from coach.forecast.drying_table import DaysRange
 from coach.forecast.helps import Help, helps_of, options_of
@@ -134,17 +142,7 @@ def forecast_of(plan: Plan, outlook: Outlook) -> ForecastAnswer:
     chances = (LIKELY_FRAC, NEAR_CERTAIN_FRAC)
     hours = [_hours_needed(trials, frac) if is_asked else None for frac in chances]
     latest = _latest(trials, brief) if is_asked else None
-    reasons = Reasons(
-        needed_hours=round(needed_s(trials.simulation) / 3600, 1),
-        slack_hours=None if latest is None else _slack_hours(trials, brief, latest),
-        latest_last_stroke=None if latest is None else latest.last_stroke,
-        drying_days=_drying_days(trials),
-        hours_for=tuple(zip((80, 95), hours, strict=True)),
-        delivered=brief.delivered.p80,
-        delivered_chance=_delivered_chance(trials, days, brief) if is_spread else None,
-        last_stroke=brief.last_stroke.p80,
-        outliers=sorted_turns(outlook.turns).outliers,
-    )
+    reasons = _reasons(trials, days, brief, latest, hours)
     shown = brief.chance if is_spread else None
     return ForecastAnswer(
         today=outlook.today,
@@ -165,6 +163,22 @@ def forecast_of(plan: Plan, outlook: Outlook) -> ForecastAnswer:
         why=reasons_of(trials.simulation, reasons),
         remarks=remarks_of(trials.simulation, reasons),
         latest=latest,
+    )
+
+
+def _reasons(
+    trials: Trials, days: Days, brief: Brief, latest: BackPlan | None, hours: Sequence[float | None]
+) -> Reasons:
+    return Reasons(
+        needed_hours=round(needed_s(trials.simulation) / 3600, 1),
+        slack_hours=None if latest is None else _slack_hours(trials, brief, latest),
+        latest_last_stroke=None if latest is None else latest.last_stroke,
+        drying_days=_drying_days(trials),
+        hours_for=tuple(zip((80, 95), hours, strict=True)),
+        delivered=brief.delivered.p80,
+        delivered_chance=_delivered_chance(trials, days, brief) if trials.plan.forecast.is_spread else None,
+        last_stroke=brief.last_stroke.p80,
+        outliers=sorted_turns(trials.outlook.turns).outliers,
     )
 
 
@@ -200,9 +214,11 @@ def _quantiles(today: dt.date, days: "NDArray[np.integer]") -> DayQuantiles:
 
 
 def _delivered_chance(trials: Trials, days: Days, brief: Brief) -> float | None:
-    """Return the chance of the 80 % day of delivery: the share of trials dry by the 80 % day of dryness."""
-    dry = brief.touch_dry.p80
-    return None if dry is None else round(chance(days, (dry - trials.outlook.today).days), 2)
+    """Return the chance of the 80 % day of delivery itself."""
+    if brief.delivered.p80 is None:
+        return None
+    dry = latest_dry_day(trials.plan, brief.delivered.p80)
+    return round(chance(days, (dry - trials.outlook.today).days), 2)
 
 
 def _hours_needed(trials: Trials, wanted_frac: float) -> float | None:

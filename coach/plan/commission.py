@@ -265,13 +265,11 @@ class Mixture(NamedTuple):
         name: Its name in the plan.
         parts: Names of paints, each with its parts, greater than 0.
         oil: "lean", "middle" or "fat": how rich in oil it is; None where the plan does not say.
-        dries_days: Days to touch-dry that the log tells, greater than 0; None where it tells none. No plan states it.
     """
 
     name: str
     parts: tuple[tuple[str, float], ...]
     oil: str | None = None
-    dries_days: float | None = None
 
 
 class MarkedBox(NamedTuple):

@@ -66,7 +66,6 @@ def edited_text(text: str, before: Plan, after: Plan) -> str:
         PlanError: `text` is no plan.
         WritingError: A passage of `after` cannot name what it lies over, because its namesakes read alike.
     """
-    before, after = _as_stated(before), _as_stated(after)
     if before == after:
         return text
     bare = text.removeprefix(_BYTE_ORDER_MARK)
@@ -79,13 +78,6 @@ def edited_text(text: str, before: Plan, after: Plan) -> str:
     except (LayoutError, PlanError):
         pass
     return mark + _written_anew(bare, after)
-
-
-def _as_stated(plan: Plan) -> Plan:
-    """Return a plan without what no text states: the drying of mixtures, which the log tells."""
-    if all(mixture.dries_days is None for mixture in plan.mixtures):
-        return plan
-    return plan._replace(mixtures=tuple(mixture._replace(dries_days=None) for mixture in plan.mixtures))
 
 
 def _written_anew(text: str, plan: Plan) -> str:

@@ -17,8 +17,8 @@ _AROUND = {
     "approval": {"after": "after: eyes", "wait": "wait: 3 days"},
     "also": {"day": "day: 2027-04-24", "time": "time: 1 h"},
 }
-_NOT_WRITTEN = {"passes": {"runs"}, "mixtures": {"dries_days"}}
-"""Fields that follow from others, or that the log tells."""
+_NOT_WRITTEN = {"passes": {"runs"}}
+"""Fields that follow from others."""
 
 
 def _plan_with(key: PlanKey) -> str:

@@ -190,13 +190,6 @@ def test_a_text_without_a_last_line_end_or_with_a_byte_order_mark_keeps_that() -
         assert _plan(edited) == plan
 
 
-def test_what_the_log_tells_of_a_mixture_is_not_written() -> None:
-    told = _plan(ORCHARD)
-    told = told._replace(mixtures=tuple(mixture._replace(dries_days=3.0) for mixture in told.mixtures))
-    edited = edited_text(ORCHARD, told, change(told, "eyes", "iris", "minutes", "15").plan)
-    assert len(_changed(ORCHARD, edited)) == 2
-
-
 def test_the_same_plan_is_the_same_text() -> None:
     assert edited_text(ORCHARD, _plan(ORCHARD), _plan(ORCHARD)) == ORCHARD
 

@@ -315,5 +315,8 @@ async def test_the_bell_rings_once_for_each_limit_even_behind_the_log(
             easel.pass_time(minutes)
             app._tick()
             app._tick()
+        easel.sitting.make(moves.rest)
+        easel.pass_time(12)  # both limits are over: the end of one rings no bell
+        app._tick()
 
     assert len(rung) == expected

@@ -1,5 +1,6 @@
 """Undo, absences and the hours of the body, all from events and clock readings."""
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -256,3 +257,15 @@ def test_the_day_is_over_after_eight_hours_and_a_short_night_is_said() -> None:
     easel.pass_time(1)
     assert limits(easel) == [Key.BETWEEN_DAYS, Key.NIGHT]
     assert easel.sitting.situation().day_ms == 1 * MIN
+
+
+@pytest.mark.parametrize(("seconds", "is_over"), [(6 * 3600 - 1, False), (6 * 3600, True)])
+def test_who_was_away_for_just_six_hours_has_ended_the_session_and_the_day(seconds: int, is_over: bool) -> None:
+    easel = begun()
+    easel.pass_time(10)
+    easel.clock.go(seconds=seconds)
+    easel.sitting.tick()
+    situation = easel.sitting.situation()
+
+    assert (situation.phase is Phase.NOT_BEGUN) is is_over
+    assert situation.day_ms == (0 if is_over else 10 * 60_000)
