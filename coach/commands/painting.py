@@ -1,6 +1,7 @@
 """Opening the easel with a plan: the journal, the sitting, the app."""
 
 import argparse
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -8,6 +9,8 @@ from coach.commands.opening import open_session
 from coach.screens.app import CoachApp
 from coach.screens.screen_factory import ScreenFactory
 from coach.screens.terminal import run_app
+from coach.session.session_service import SessionService
+from coach.store.drafts import Draft, DraftError, draft_file
 from coach.store.system_clock import SystemClock
 
 if TYPE_CHECKING:
@@ -56,7 +59,26 @@ def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
             plan_repository=plan_repository,
             photo_repository=photo_repository,
         )
-        run_app(CoachApp(sitting, screens, light=light, rings=rings))
+        app = CoachApp(sitting, screens, light=light, rings=rings, drafts=PlanDrafts(plan_path, sitting))
+        run_app(app, keep_drafts=app.keep_drafts)
     finally:
         access.close()
     return 0
+
+
+class PlanDrafts:
+    """The work beside a plan that is not saved yet; a coach that only shows the plan leaves it alone."""
+
+    def __init__(self, plan_path: Path, session: SessionService) -> None:
+        """Name the plan; nothing is read yet."""
+        self._file, self._session = draft_file(plan_path), session
+
+    def load(self) -> dict[str, str]:
+        """Return what is kept, by its kind."""
+        return {} if self._session.read_only else self._file.load()
+
+    def put(self, kind: str, text: str) -> None:
+        """Keep a text of one kind, or drop it; a disk that takes none refuses the next move too, and says so."""
+        if not self._session.read_only:
+            with suppress(DraftError):
+                self._file.put(Draft(kind), text)

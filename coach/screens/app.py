@@ -5,24 +5,28 @@ from collections.abc import Iterable
 from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
-from textual.app import App, SystemCommand
+from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
-from coach.screens.easel.screen import MOVES, MOVES_OF_TEXT, EaselScreen
+from coach.screens.easel.screen import EaselScreen
+from coach.screens.key_path import KeyPathApp
 from coach.screens.screen_factory import ScreenFactory
 from coach.screens.terminal import is_behind
 from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
+from coach.screens.unsaved import DraftKeeper, LeavingScreen, leave
 from coach.screens.widgets.keys import described_bindings
 
 if TYPE_CHECKING:
     from coach.limits.rule_table import Grade, Key
+    from coach.screens.unsaved import DraftStore, UnsavedWork
+    from coach.session.moves import Move
     from coach.session.session_service import SessionService
 
 _WARM_AFTER_S = 2.0
 
 
-class CoachApp(App[None]):
+class CoachApp(KeyPathApp[None]):
     """The coach beside the easel."""
 
     TITLE = "coach"
@@ -39,19 +43,21 @@ class CoachApp(App[None]):
 
     def __init__(
         self,
-        sitting: "SessionService",
+        session: "SessionService",
         screens: ScreenFactory,
         *,
         light: bool,
         rings: bool = False,
+        drafts: "DraftStore | None" = None,
     ) -> None:
-        """Serve one sitting; with `rings` the terminal's bell rings when a limit is passed."""
+        """Serve one session; `rings` lets the bell ring when a limit is passed, `drafts` keeps what is not saved."""
         super().__init__()
+        self._session = session
         self._screens = screens
         self._rings = rings
-        self._passed: set[tuple[Key, Grade]] = set()
-        self._sitting = sitting
-        self._easel = EaselScreen()
+        self._exceeded: set[tuple[Key, Grade]] = set()
+        self._drafts = DraftKeeper(drafts)
+        self._easel = EaselScreen(self._make, partial(self._drafts.take_up, EaselScreen.DRAFT))
         self._behind = ""
         self.register_theme(STUDIO_DARK)
         self.register_theme(STUDIO_LIGHT)
@@ -61,7 +67,7 @@ class CoachApp(App[None]):
         return self._easel
 
     def on_mount(self) -> None:
-        self._show()
+        self._show_easel()
         self.set_interval(1, self._tick)
 
     def on_ready(self) -> None:
@@ -71,68 +77,68 @@ class CoachApp(App[None]):
 
     def _warm(self) -> None:
         """Load behind the first screen what the first deviation and the first note would have to wait for."""
+        import coach.screens.widgets.field  # noqa: PLC0415
         import coach.session.ordering  # noqa: F401, PLC0415
 
-        self._easel.prepare_field()
-
     def _tick(self) -> None:
-        self._sitting.tick()
+        self._session.tick()
         if not is_behind(self):
             self._show()
         if self._rings:
             self._ring()
+        changed = self._drafts.changed(self._unsaved_screens())
+        if changed:
+            self.run_worker(partial(self._drafts.keep, changed), thread=True, group="drafts")
+
+    def keep_drafts(self) -> None:
+        """Keep at once what is not saved; nothing is drawn."""
+        self._drafts.keep(self._drafts.changed(self._unsaved_screens()))
+
+    def _unsaved_screens(self) -> "list[UnsavedWork]":
+        return [self._easel, *self._screens.made.values()]
 
     def _ring(self) -> None:
         """Ring once for every limit and grade that is passed, whichever screen is shown."""
-        passed = {(one.key, one.grade) for one in self._sitting.situation().exceeded}
-        if passed - self._passed:
+        exceeded = {(one.key, one.grade) for one in self._session.situation().exceeded}
+        if exceeded - self._exceeded:
             self.bell()
-        self._passed = passed
+        self._exceeded = exceeded
 
     def _show(self) -> None:
         if self.screen is self._easel or self.screen.is_modal:  # the Log hides the easel, the palette does not
             self._show_easel()
 
     def _show_easel(self) -> None:
-        self._easel.show(self._sitting.situation(), self._sitting.remarks)
+        self._easel.show(self._session.situation(), (*self._session.remarks, *self._drafts.offers))
 
-    def on_easel_screen_move_made(self, message: EaselScreen.MoveMade) -> None:
-        self._sitting.press(MOVES[message.name])
+    def _make(self, move: "Move") -> bool:
+        is_made = self._session.make(move)
         self._show()
-
-    def on_easel_screen_text_written(self, message: EaselScreen.TextWritten) -> None:
-        self._sitting.make(MOVES_OF_TEXT[message.field](message.text))
-        self._show()
+        return is_made
 
     def action_toggle_light(self) -> None:
         self.theme = STUDIO_DARK.name if self.theme == STUDIO_LIGHT.name else STUDIO_LIGHT.name
 
-    def action_door(self, name: str) -> None:
-        """Go through a door: to the screen of that name, and from that screen back to the easel."""
-        behind, self._behind = self._behind, ""
-        if self.screen is not self._easel and not self._back_to_easel():
-            self._behind = behind
-            return
-        screen = None if name == behind else self._screens.screen(name)
-        if screen is not None:
-            self._behind = name
-            self.push_screen(screen)
+    async def action_door(self, name: str) -> None:
+        """Go to the screen of that name, and from that screen back to the easel."""
+        plan = self._screens.made.get("plan") if self._behind == "plan" else None
+        await leave(
+            self, {"plan": plan} if plan else {}, self._go, partial(self._go, "" if name == self._behind else name)
+        )
 
     async def action_quit(self) -> None:
-        asking = self._screens.asking_to_stay()
-        if asking is None:
-            await super().action_quit()
-        elif self.screen is not asking:
-            self.push_screen(asking)
+        if not isinstance(self.screen, LeavingScreen):
+            await leave(self, {"": self._easel, **self._screens.made}, self._go, super().action_quit)
 
-    def _back_to_easel(self) -> bool:
-        """Return whether the easel is shown now; a screen that would lose something stays."""
-        if not self._screens.may_leave():
-            return False
+    async def _go(self, name: str) -> None:
+        """Show the screen of that name, or the easel."""
         while self.screen is not self._easel:
-            self.pop_screen()
+            await self.pop_screen()
         self._show_easel()
-        return True
+        screen = self._screens.screen(name, self._drafts.take_up) if name else None
+        self._behind = name if screen is not None else ""
+        if screen is not None:
+            await self.push_screen(screen)
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Offer every key of the screen as a command; the framework's own have no use beside an easel."""

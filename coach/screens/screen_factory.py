@@ -10,11 +10,10 @@ if TYPE_CHECKING:
 
     from textual.screen import Screen
 
-    from coach.screens.composition.screen import CompositionScreen
     from coach.screens.composition.state import PhotoRepository
-    from coach.screens.deadline.screen import DeadlineScreen, ForecastSource
+    from coach.screens.deadline.screen import ForecastSource
     from coach.screens.plan.repository import PlanRepository
-    from coach.screens.plan.screen import PlanScreen
+    from coach.screens.unsaved import UnsavedWork
     from coach.session.journal_state import JournalState
 
 
@@ -34,57 +33,41 @@ class ScreenFactory:
         self._forecast_source = forecast_source
         self._plan_repository = plan_repository
         self._photo_repository = photo_repository
-        self._deadline: DeadlineScreen | None = None
-        self._composition: CompositionScreen | None = None
-        self._plan: PlanScreen | None = None
+        self.made: dict[str, UnsavedWork] = {}
+        """The screens that may hold unsaved work, by their names; only the Plan is made anew each time."""
 
-    def screen(self, name: str) -> "Screen[None] | None":
-        """Return the screen of that name, or None where there is none."""
-        match name:
-            case "log":
-                return self._log()
-            case "deadline":
-                return self._kept_deadline()
-            case "plan":
-                return self._new_plan()
-            case _:
-                return self._kept_composition()
+    def screen(self, name: str, take_up: "Callable[[str], str]") -> "Screen[None] | None":
+        """Return the screen of that name, or None where there is none.
 
-    def may_leave(self) -> bool:
-        """Return whether nothing is lost when the screen goes back to the easel; where something is, it says so."""
-        if self._plan is not None and not self._plan.may_leave():
-            return False
-        self._plan = None
-        return True
+        Args:
+            name: The name.
+            take_up: Returns the text of unsaved work of one kind that an earlier opening left; empty for none.
+        """
+        if name == "log":
+            from coach.screens.log.screen import LogScreen  # noqa: PLC0415
 
-    def asking_to_stay(self) -> "Screen[None] | None":
-        """Return the screen that asks first when the coach is left; None where nothing is lost."""
-        if self._plan is not None and not self._plan.may_leave():
-            return self._plan
-        composition = self._composition
-        return None if composition is None or composition.may_leave() else composition
+            return LogScreen(self._painted())
+        if name == "plan" and self._plan_repository is not None:
+            from coach.screens.plan.screen import PlanScreen  # noqa: PLC0415
 
-    def _log(self) -> "Screen[None]":
-        from coach.screens.log.screen import LogScreen  # noqa: PLC0415
+            self.made[name] = plan = PlanScreen(self._plan_repository(), take_up(PlanScreen.DRAFT))
+            return plan
+        if name == "deadline":
+            return self._deadline(take_up)
+        return self._composition(take_up) if name == "composition" else None
 
-        return LogScreen(self._painted())
-
-    def _kept_deadline(self) -> "Screen[None] | None":
+    def _deadline(self, take_up: "Callable[[str], str]") -> "Screen[None] | None":
         from coach.screens.deadline.screen import DeadlineScreen  # noqa: PLC0415
 
-        if self._deadline is None and self._forecast_source is not None:
-            self._deadline = DeadlineScreen(self._forecast_source())
-        return self._deadline
+        if "deadline" not in self.made and self._forecast_source is not None:
+            self.made["deadline"] = DeadlineScreen(self._forecast_source(), take_up(DeadlineScreen.DRAFT))
+        found = self.made.get("deadline")
+        return found if isinstance(found, DeadlineScreen) else None
 
-    def _new_plan(self) -> "Screen[None] | None":
-        from coach.screens.plan.screen import PlanScreen  # noqa: PLC0415
-
-        self._plan = None if self._plan_repository is None else PlanScreen(self._plan_repository())
-        return self._plan
-
-    def _kept_composition(self) -> "Screen[None] | None":
+    def _composition(self, take_up: "Callable[[str], str]") -> "Screen[None] | None":
         from coach.screens.composition.screen import CompositionScreen  # noqa: PLC0415
 
-        if self._composition is None and self._photo_repository is not None:
-            self._composition = CompositionScreen(self._photo_repository())
-        return self._composition
+        if "composition" not in self.made and self._photo_repository is not None:
+            self.made["composition"] = CompositionScreen(self._photo_repository(), take_up(CompositionScreen.DRAFT))
+        found = self.made.get("composition")
+        return found if isinstance(found, CompositionScreen) else None

@@ -20,6 +20,7 @@ class Draft(enum.StrEnum):
 
     PLAN = "plan edits"
     MARKS = "composition marks"
+    WHAT_IFS = "what-ifs"
     NOTE = "note"
 
 

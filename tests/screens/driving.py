@@ -12,6 +12,7 @@ from textual.pilot import Pilot
 from coach.journal.events import Kind
 from coach.screens.app import CoachApp
 from coach.screens.screen_factory import ScreenFactory
+from coach.screens.unsaved import DraftStore
 from coach.session import moves
 from coach.session.journal_state import state_of
 from tests.painter import Habits, Painter
@@ -21,10 +22,17 @@ Anything = TypeVar("Anything")
 SIZE = (100, 30)
 
 
-def app_on(easel: Easel, *, light: bool = False, rings: bool = False, **sources: Callable[[], Any]) -> CoachApp:
+def app_on(
+    easel: Easel,
+    *,
+    light: bool = False,
+    rings: bool = False,
+    drafts: DraftStore | None = None,
+    **sources: Callable[[], Any],
+) -> CoachApp:
     """Return the app on an easel's session and journal, with what else its screens ask."""
     screens = ScreenFactory(lambda: state_of(easel.journal.after(0)), **sources)
-    return CoachApp(easel.sitting, screens, light=light, rings=rings)
+    return CoachApp(easel.sitting, screens, light=light, rings=rings, drafts=drafts)
 
 
 def begun(text: str = TWO_CANVASES) -> Easel:

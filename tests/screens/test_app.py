@@ -10,7 +10,7 @@ from coach.journal.events import Kind
 from coach.screens.app import CoachApp
 from coach.screens.chooser import NEW, ChooserApp
 from coach.screens.composition.screen import CompositionScreen
-from coach.screens.easel.screen import _FIELD_KEYS, EaselScreen
+from coach.screens.easel.screen import EaselScreen
 from coach.screens.log.screen import LogScreen
 from coach.screens.screen_factory import ScreenFactory
 from coach.session import moves
@@ -293,11 +293,6 @@ async def test_nothing_holds_focus_on_the_easel_while_painting(around: tuple[str
         await press(pilot, *around)
         assert isinstance(app.screen, EaselScreen)
         assert app.focused is None
-
-
-def test_the_keys_that_open_the_field_are_those_of_its_bindings() -> None:
-    bound = {binding.key: binding.action for binding in bindings_of(EaselScreen) if "open_field" in binding.action}
-    assert bound == {key: f"open_field('{asked}')" for key, asked in _FIELD_KEYS.items()}
 
 
 @pytest.mark.parametrize(("rings", "expected"), [(True, 2), (False, 0)])

@@ -208,17 +208,21 @@ async def test_marks_that_are_not_written_wait_while_the_easel_is_shown() -> Non
 
 
 @pytest.mark.parametrize("way", [(), ("escape",), ("escape", "l")])
-async def test_q_warns_once_where_marks_would_be_lost(way: tuple[str, ...]) -> None:
-    app = app_with(SetRepository())
+@pytest.mark.parametrize(("answer", "written"), [("x", 0), ("w", 1)])
+async def test_q_asks_about_marks_that_would_be_lost(way: tuple[str, ...], answer: str, written: int) -> None:
+    repository = SetRepository()
+    app = app_with(repository)
     async with app.run_test(size=SIZE) as pilot:
         await opened(pilot)
         await pilot.press("n", *way, "q")
-        await until(pilot, lambda: isinstance(app.screen, CompositionScreen))
-        await until(pilot, lambda: "What is marked is not in the plan: w writes it" in said(pilot))
-        assert app.is_running
-        await pilot.press("q")
         await pilot.pause()
+        assert "what is marked in the photo is not in the plan: w saves" in seen(pilot)
+        await pilot.press("q", "escape")
+        assert app.is_running
+        await pilot.press("q", answer)
+        await pilot.pause(0.1)
         assert app._exit
+    assert len(repository.written) == written
 
 
 async def test_q_leaves_at_once_where_all_is_written() -> None:

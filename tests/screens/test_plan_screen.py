@@ -148,30 +148,48 @@ async def test_letters_and_arrows_in_an_open_field_are_no_keys_and_escape_drops_
         assert app.screen.query_one(Input).value == "wvlgq"
         await press(pilot, "escape")
         assert in_hand(pilot).strip().startswith("iris")
-        await press(pilot, "x", "escape")
-        assert isinstance(app.screen, PlanScreen)
     assert repository.saved == []
 
 
 @pytest.mark.parametrize("key", ["escape", "v", "l", "q"])
-async def test_what_is_not_saved_is_asked_for_once_and_dropped_by_the_same_key(key: str) -> None:
+async def test_what_is_not_saved_is_asked_about_by_name_and_only_x_drops_it(key: str) -> None:
     repository = SetRepository()
     app = app_with(repository)
     async with app.run_test(size=SIZE) as pilot:
         await to_iris(pilot)
-        await press(pilot, "x", key)
-        await until(pilot, lambda shown: "The plan is not saved" in shown)
-        await press(pilot, "up", key)
-        await until(pilot, lambda shown: "The plan is not saved" in shown)
+        await press(pilot, "x", "x", key)
+        await until(pilot, lambda shown: "2 edits are not saved: w saves, Esc stays, x drops" in shown)
+        await press(pilot, "v", "l", "q", "space", "escape")
         assert isinstance(app.screen, PlanScreen)
-        assert app.is_running
-        await press(pilot, key)
+        assert "NOT SAVED" in await until(pilot, lambda shown: "w saves, Esc stays" not in shown)
+        await press(pilot, key, "x")
         assert app.is_running == (key != "q")
         if key in {"escape", "v"}:
             assert "turn 1 of" in await until(pilot, lambda shown: "2 passes" not in shown)
         elif key == "l":
             assert isinstance(app.screen, LogScreen)
     assert repository.saved == []
+
+
+async def test_w_saves_what_is_asked_about_and_then_leaves() -> None:
+    repository = SetRepository()
+    app = app_with(repository)
+    async with app.run_test(size=SIZE) as pilot:
+        await to_iris(pilot)
+        await press(pilot, "x", "escape", "w")
+        await until(pilot, lambda shown: "turn 1 of" in shown)
+    assert [passage.name for passage in repository.saved[0].passes[0].passages][-1] == "lash line"
+
+
+async def test_what_another_hand_has_changed_is_shown_before_the_plan_is_left() -> None:
+    repository = SetRepository()
+    repository.difference = ("- iris", "+ limbus")
+    app = app_with(repository)
+    async with app.run_test(size=SIZE) as pilot:
+        await to_iris(pilot)
+        await press(pilot, "x", "q", "w")
+        await until(pilot, lambda shown: "+ limbus" in shown)
+        assert app.is_running
 
 
 async def test_a_refusal_is_one_calm_line_and_nothing_changes() -> None:

@@ -6,12 +6,12 @@ from pathlib import Path
 from typing import ClassVar, Protocol
 
 from textual import work
-from textual.app import App, ComposeResult
+from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, Vertical, VerticalScroll
 from textual.message import Message
 from textual.screen import Screen
-from textual.widgets import Input, Static
+from textual.widgets import Static
 from textual.widgets.input import Selection
 
 from coach.composition.proposal.answers import Answers, default_answers
@@ -20,7 +20,9 @@ from coach.composition.proposal.questions import QUESTIONS, AnswerFault, check_a
 from coach.errors import CoachError
 from coach.plan.writing import plan_text
 from coach.screens.commission.view import LAST, commission_view, first_unsaid
+from coach.screens.key_path import FieldScreen, KeyPathApp
 from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
+from coach.screens.widgets.field import Field
 from coach.screens.widgets.keys import KeyLine, key_labels
 
 
@@ -48,10 +50,10 @@ class CommissionRepository(Protocol):
         """
 
 
-class CommissionScreen(Screen[None]):
+class CommissionScreen(FieldScreen):
     """Shows one question at a time beside the plan as it grows, then the file."""
 
-    AUTO_FOCUS = "Input"
+    AUTO_FOCUS = ""
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("down", "onward", "next", tooltip="Take the answer and go on", show=False, id="commission.onward"),
         Binding("up,escape", "back", "back", tooltip="Go back one question", id="commission.back"),
@@ -74,6 +76,7 @@ class CommissionScreen(Screen[None]):
 
     def __init__(self, repository: CommissionRepository, answers: Answers) -> None:
         super().__init__()
+        self.field: Field = Field()
         self._repository = repository
         self._answers = answers
         self._laid_aside = default_answers(answers.asked_on)
@@ -87,7 +90,7 @@ class CommissionScreen(Screen[None]):
             with Vertical(id="question"):
                 yield Static(id="asks", markup=False)
                 yield Static(id="hint", markup=False)
-                yield Input(select_on_focus=False)
+                yield self.field
                 yield Static(id="remark", markup=False)
                 yield Static(id="said", markup=False)
             with VerticalScroll(id="below", can_focus=False):
@@ -97,11 +100,11 @@ class CommissionScreen(Screen[None]):
     def on_mount(self) -> None:
         self._show()
 
-    def on_input_submitted(self) -> None:
+    async def finish_field(self) -> None:
         self.action_onward()
 
     def action_onward(self) -> None:
-        typed = self.query_one(Input).value
+        typed = self.field.value
         if self._step == LAST:
             self._write_as(typed)
             return
@@ -115,7 +118,7 @@ class CommissionScreen(Screen[None]):
         if self._step == 0:
             self._say("this is the first question; ctrl+q leaves, and what was said is kept")
             return
-        typed, remark = self.query_one(Input).value, ""
+        typed, remark = self.field.value, ""
         if self._step < LAST and typed != self._shown:
             taken = check_answer(QUESTIONS[self._step], typed, self._answers)
             remark = "" if isinstance(taken, AnswerFault) else self._taken(taken)
@@ -183,9 +186,10 @@ class CommissionScreen(Screen[None]):
     def _fill(self, text: str) -> None:
         """Fill the field with a text that the next letter replaces."""
         self._shown = text
-        field = self.query_one(Input)
-        field.value = text
-        field.selection = Selection(len(text), 0)  # the cursor stands at the start, so that a long text begins there
+        self.field.value = text
+        self.field.selection = Selection(
+            len(text), 0
+        )  # the cursor stands at the start, so that a long text begins there
 
     def _say(self, remark: str) -> None:
         self._remark = remark
@@ -193,7 +197,7 @@ class CommissionScreen(Screen[None]):
         self.query_one("#remark", Static).update(remark)
 
 
-class NewCommissionApp(App[Path]):
+class NewCommissionApp(KeyPathApp[Path]):
     """Returns where the plan was written, or None where the painter has left."""
 
     TITLE = "coach"

@@ -1,5 +1,6 @@
 """The Composition screen: which canvas gives heads of the wanted size, and what of the photo does it show?"""
 
+import asyncio
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import ClassVar, Final
@@ -9,8 +10,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, VerticalScroll
 from textual.message import Message
-from textual.screen import Screen
-from textual.widgets import Input, Static
+from textual.widgets import Static
 
 from coach.composition import marking as marks
 from coach.composition.choices import Choice, choices_of
@@ -18,22 +18,23 @@ from coach.composition.marking import MOST_NAME, Marking
 from coach.composition.photo_boxes import CompositionError
 from coach.composition.sizes import CanvasFormat
 from coach.errors import CoachError
-from coach.plan.commission import CanvasSize
 from coach.plan.value_types import MOST_FILE_NAME, is_plain_name
 from coach.screens.composition.picture import Cells, Drawn, Picture, box_between, drawn_in, marks_on
 from coach.screens.composition.state import (
     CompositionState,
-    Marked,
     PhotoRepository,
     Sitter,
+    draft_of,
     found,
     is_ranking_of,
     ranked,
     taking,
     told,
+    with_draft,
     written,
 )
 from coach.screens.composition.view import Shown, composition_view, key_of
+from coach.screens.key_path import FieldPlace, FieldScreen
 from coach.screens.widgets.keys import KeyLine, key_labels
 from coach.text import sanitized
 
@@ -75,11 +76,7 @@ BINDINGS: Final[list[BindingType]] = [
 ]
 
 
-_NARROW_BELOW = 72
-_WIDE_FROM = 120
-_WIDEST_FROM = 180
-_SHORT_BELOW = 18
-_COLOUR_SYSTEMS = ("256", "truecolor")
+_NARROW_BELOW, _WIDE_FROM, _WIDEST_FROM, _SHORT_BELOW = 72, 120, 180, 18
 _STEPS: dict[str, Callable[[Marking], Marking]] = {
     "with_head": marks.with_head,
     "with_keep": marks.with_keep,
@@ -93,10 +90,11 @@ _ASKED = {
 }
 
 
-class CompositionScreen(Screen[None]):
+class CompositionScreen(FieldScreen):
     """Lets the painter mark heads in the photo and shows what each canvas makes of them."""
 
     CSS_PATH = "screen.tcss"
+    DRAFT: ClassVar[str] = "composition marks"
     BINDINGS: ClassVar[list[BindingType]] = BINDINGS
 
     @dataclass
@@ -123,21 +121,15 @@ class CompositionScreen(Screen[None]):
         fault: str
 
     @dataclass
-    class MarksWritten(Message):
-        """Marks, and a size where one was taken, are in the plan."""
-
-        marked: Marked
-        size: CanvasSize | None
-        said: str
-
-    @dataclass
     class Failed(Message):
         """Something could not be done; the sentence says why."""
 
         why: str
 
-    def __init__(self, repository: PhotoRepository) -> None:
+    def __init__(self, repository: PhotoRepository, left_over: str = "") -> None:
+        """Show the photo of a plan; `left_over` is the text of marks that an earlier opening left."""
         super().__init__()
+        self._left_over = left_over
         self._repository = repository
         self._state = CompositionState()
         self._before_drag: Marking | None = None
@@ -145,7 +137,6 @@ class CompositionScreen(Screen[None]):
         self._is_ranking = False
         self._asks = ""
         self._said = ""
-        self._was_warned = False
 
     def compose(self) -> ComposeResult:
         yield Static(id="said", markup=False)
@@ -154,15 +145,15 @@ class CompositionScreen(Screen[None]):
             with VerticalScroll(can_focus=False):
                 yield Static(id="beside", markup=False)
         yield KeyLine(*key_labels(self), ("arrows", "move"), ("PgDn", "below"))
+        yield FieldPlace()
 
     def on_mount(self) -> None:
         """Begin with new widgets, as often as the screen is opened; answers on their way to the old ones are lost."""
-        self._cells, self._is_ranking, self._asks, self._before_drag = None, False, "", None
+        self._cells, self._is_ranking, self.field, self._before_drag = None, False, None, None
         self._rank_anew()
 
     def on_screen_resume(self) -> None:
-        if not self._was_warned:
-            self._said = ""
+        self._said = ""
         if self._state.is_written:
             self._find(None)
         self._show()
@@ -199,25 +190,22 @@ class CompositionScreen(Screen[None]):
             fault = str(error)
         self.post_message(self.Ranked(marking, is_stock, choices, fault))
 
-    @work(thread=True, exclusive=True, group="write")
-    def _keep(self, before: Marked, after: Marked, size: CanvasSize | None) -> None:
-        try:
-            self.post_message(self.MarksWritten(after, size, self._repository.write(before, after, size)))
-        except CoachError as error:
-            self.post_message(self.Failed(str(error)))
-
     def on_composition_screen_found(self, message: Found) -> None:
         is_other = message.asked is not None
         if is_other and message.sitter.size is None:
             self._say(message.sitter.fault)
             return
         self._state = found(self._state, message.sitter, is_other=is_other)
+        if self._left_over:
+            state, self._said = with_draft(self._state, self._left_over)
+            if state is not None:
+                self._state, self._left_over = state, ""
         self._scale_to_fit()
         self._rank_anew()
 
     def on_composition_screen_scaled(self, message: Scaled) -> None:
         if message.asked == self._cells:
-            in_colour = not self.app.no_color and self.app.console.color_system in _COLOUR_SYSTEMS
+            in_colour = not self.app.no_color and self.app.console.color_system in ("256", "truecolor")
             self.query_one(Picture).show_photo(message.cells, in_shades=not in_colour)
 
     def on_composition_screen_ranked(self, message: Ranked) -> None:
@@ -228,12 +216,8 @@ class CompositionScreen(Screen[None]):
         else:
             self._rank_anew()
 
-    def on_composition_screen_marks_written(self, message: MarksWritten) -> None:
-        self._state = written(self._state, message.marked, message.size)
-        self._say(message.said)
-
     def on_composition_screen_failed(self, message: Failed) -> None:
-        self._say(message.why.partition("\n")[0])  # of a plan with many faults the first will do; coach check tells all
+        self._say(message.why)
 
     def on_picture_resized(self) -> None:
         self._scale_to_fit()
@@ -253,11 +237,11 @@ class CompositionScreen(Screen[None]):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Let only the way back work while something is typed."""
-        return (not self._asks or action == "back") and super().check_action(action, parameters)
+        return (self.field is None or action == "back") and super().check_action(action, parameters)
 
     async def action_back(self) -> None:
-        if self._asks:
-            self._close_input()
+        if self.field is not None:
+            await self.close_field()
         else:
             await self.run_action("app.door('composition')")
 
@@ -295,7 +279,10 @@ class CompositionScreen(Screen[None]):
             self._state = taking(self._state, None if is_taken else choice)
             self._show()
 
-    def action_write(self) -> None:
+    async def action_write(self) -> None:
+        await self.save()
+
+    async def save(self) -> bool:
         state = self._state
         if state.sitter is None or state.shown is None:
             self._say(_NOTHING_TO_MARK)
@@ -304,45 +291,49 @@ class CompositionScreen(Screen[None]):
         elif state.shown.fault:
             self._say(f"not written: {state.shown.fault}")
         else:
-            self._keep(state.sitter.written, state.marked, None if state.taken is None else state.taken.size)
+            size = None if state.taken is None else state.taken.size
+            try:
+                said = await asyncio.to_thread(self._repository.write, state.sitter.written, state.marked, size)
+            except CoachError as error:
+                self._say(str(error))
+            else:
+                self._state = written(self._state, state.marked, size)
+                self._say(said)
+        return self._state.is_written
+
+    def unsaved(self) -> str:
+        return "" if self.draft() is None else "what is marked in the photo is not in the plan"
+
+    def drop(self) -> None:
+        self._state, self._left_over = CompositionState(), ""
+
+    def draft(self) -> str | None:
+        if self._left_over:
+            return self._left_over
+        return None if self._state.is_written else draft_of(self._state)
+
+    def draft_text(self, draft: object) -> str:
+        return str(draft)
 
     def action_drop(self) -> None:
-        self._said = ""
+        self._said = self._left_over = ""
         self._find(None)
 
-    def action_ask(self, asks: str) -> None:
+    async def action_ask(self, asks: str) -> None:
         if self._state.sitter is None or (asks == "name" and not self._state.has_head_in_hand):
             self._say(_NOTHING_TO_MARK if self._state.shown is None else "take a head in hand first: Tab")
             return
         self._asks = asks
-        field = Input(placeholder=_ASKED[asks], max_length=MOST_NAME if asks == "name" else MOST_FILE_NAME)
-        self.mount(field, before="#keys")
-        self.set_focus(field)
+        await self.open_field(_ASKED[asks], most=MOST_NAME if asks == "name" else MOST_FILE_NAME)
 
-    def on_input_submitted(self, message: Input.Submitted) -> None:
-        asks, text = self._asks, " ".join(sanitized(message.value).split())
-        self._close_input()
-        if asks == "name":
+    async def finish_field(self) -> None:
+        text = " ".join(sanitized(await self.close_field()).split())
+        if self._asks == "name":
             self._try(lambda: marks.renamed(self._marking(), text))
         elif is_plain_name(text):
             self._find(text)
         else:
             self._say("name a file beside the plan, without folders, such as sitter.jpg")
-
-    def may_leave(self) -> bool:
-        """Return whether nothing is lost when the coach ends; where something is, say so, and be content next time."""
-        if self._state.is_written or self._was_warned:
-            return True
-        self._was_warned = True
-        self._said = "What is marked is not in the plan: w writes it; the same key again drops it."
-        if self.is_running:
-            self._show()
-        return False
-
-    def _close_input(self) -> None:
-        self._asks = ""
-        self.set_focus(None)
-        self.query(Input).remove()
 
     def _try(self, step: Callable[[], Marking]) -> None:
         try:
@@ -364,7 +355,6 @@ class CompositionScreen(Screen[None]):
                 self._rank_anew()
 
     def _set_shown(self, shown: Shown) -> None:
-        self._was_warned = False
         self._state = self._state._replace(shown=shown)
         self._show()
 
@@ -392,7 +382,7 @@ class CompositionScreen(Screen[None]):
         self._show()
 
     def _say(self, said: str) -> None:
-        self._said = said
+        self._said = said.partition("\n")[0]  # of a plan with many faults the first will do; coach check tells all
         self._show()
 
     def _show(self) -> None:

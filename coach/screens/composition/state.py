@@ -1,15 +1,17 @@
 """What the Composition screen asks of the disk, what it knows, and what each answer makes of that."""
 
+import json
 from collections.abc import Sequence
 from typing import Final, NamedTuple, Protocol
 
 from coach.composition.choices import Choice
 from coach.composition.marking import Marking, begun
-from coach.composition.photo_boxes import PhotoSize
+from coach.composition.photo_boxes import CompositionError, PhotoSize
 from coach.composition.sizes import CanvasFormat, canvas_of, stock_canvases
 from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
 from coach.screens.composition.picture import Cells
 from coach.screens.composition.view import Shown, key_of
+from coach.text import sanitized
 
 
 class Marked(NamedTuple):
@@ -167,3 +169,28 @@ def told(state: CompositionState, said: str) -> str:
     waiting = "" if state.is_written else " · not in the plan yet: w writes it"
     photo = f"{sitter.photo}, {sitter.size.width_px} x {sitter.size.height_px} px{waiting}"
     return f"{said} · {photo}" if said else photo
+
+
+def draft_of(state: CompositionState) -> str:
+    """Return what is marked as a text that `with_draft` reads."""
+    photo, heads, keeps = state.marked
+    return json.dumps({"photo": photo, "heads": [(head.name, *head.box) for head in heads], "keeps": keeps})
+
+
+def with_draft(state: CompositionState, text: str) -> tuple[CompositionState | None, str]:
+    """Return the state with the marks of a draft put in, and in a sentence what became of them.
+
+    None while another photo is shown than the one they were made on.
+    """
+    if state.sitter is None or state.shown is None:
+        return None, ""
+    try:
+        kept = json.loads(text)
+        if kept["photo"] != state.sitter.photo:
+            return None, f"the marks of last time are on {sanitized(kept['photo'])}: f and its name bring them back"
+        heads = tuple(MarkedHead(str(name), MarkedBox(*map(int, box))) for name, *box in kept["heads"])
+        keeps = tuple(MarkedBox(*map(int, box)) for box in kept["keeps"])
+        shown = state.shown._replace(marking=begun(state.shown.marking.photo, heads, keeps))
+    except (ValueError, TypeError, KeyError, CompositionError):
+        return state, "the marks of last time cannot be read any more"
+    return state._replace(shown=shown), "the marks of last time are here: w writes them, 0 drops them"

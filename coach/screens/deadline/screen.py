@@ -1,7 +1,9 @@
 """The Deadline screen: will it be dry, framed and delivered in time, and what must change if not?"""
 
+import datetime as dt
+import json
 from dataclasses import dataclass
-from typing import ClassVar, Protocol
+from typing import ClassVar, Protocol, cast
 
 from textual import work
 from textual.app import ComposeResult
@@ -45,6 +47,7 @@ class DeadlineScreen(Screen[None]):
     """Shows a forecast with its age, and lets the painter try changes without touching the plan."""
 
     CSS_PATH = "screen.tcss"
+    DRAFT: ClassVar[str] = "what-ifs"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "app.door('deadline')", "easel", tooltip="Back to the easel", id="deadline.back"),
         Binding("down", "choose(1)", "next row", tooltip="Choose the next row to try", id="deadline.next"),
@@ -77,13 +80,14 @@ class DeadlineScreen(Screen[None]):
 
         why: str
 
-    def __init__(self, forecast_source: ForecastSource) -> None:
+    def __init__(self, forecast_source: ForecastSource, left_over: str = "") -> None:
+        """Ask a source; `left_over` is the text of a change that was tried in an earlier opening and not written."""
         super().__init__()
         self._forecast_source = forecast_source
         self._asked: ForecastInput | None = None
         self._foretold: Foretold | None = None
         self._made_at_ms = 0
-        self._tried = Tried()
+        self._tried = Tried(change=change_in(left_over))
         self._said = ""
 
     def compose(self) -> ComposeResult:
@@ -126,6 +130,8 @@ class DeadlineScreen(Screen[None]):
     def on_deadline_screen_forecast_made(self, message: ForecastMade) -> None:
         self._asked, self._made_at_ms = message.asked, self._forecast_source.now_ms()
         self._foretold = Foretold(message.asked.stated, message.answer, message.asked.painted_s)
+        if self._tried.change != Change() and self._tried.brief is None:
+            self._try(message.asked, self._tried.change)
         self._show()
 
     def on_deadline_screen_tried_out(self, message: TriedOut) -> None:
@@ -154,12 +160,13 @@ class DeadlineScreen(Screen[None]):
         self._tried = Tried(row=self._tried.row)
         self._show()
 
-    def action_write(self) -> None:
-        if self._asked is None:
-            return
+    async def action_write(self) -> None:
+        await self.save()
+
+    async def save(self) -> bool:
         if self._tried.change == Change():
             self._said = "nothing is tried that could be written"
-        else:
+        elif self._asked is not None:
             plan = self._asked.stated
             try:
                 self._said = self._forecast_source.write(plan, changed_plan(plan, self._tried.change))
@@ -169,6 +176,19 @@ class DeadlineScreen(Screen[None]):
                 self._tried = Tried(row=self._tried.row)
                 self._reckon()
         self._show()
+        return self._tried.change == Change()
+
+    def unsaved(self) -> str:
+        return "" if self._tried.change == Change() else "what you tried for the due day is not in the plan"
+
+    def drop(self) -> None:
+        self._tried = Tried(row=self._tried.row)
+
+    def draft(self) -> Change | None:
+        return None if self._tried.change == Change() else self._tried.change
+
+    def draft_text(self, draft: object) -> str:
+        return draft_of(cast("Change", draft))
 
     def action_page(self, step: int) -> None:
         scroll = self.query_one(VerticalScroll)
@@ -192,3 +212,23 @@ class DeadlineScreen(Screen[None]):
         else:
             age = age_words((self._forecast_source.now_ms() - self._made_at_ms) // 1000)
         self.query_one("#age", Static).update(" · ".join(text for text in (self._said, age) if text))
+
+
+def draft_of(change: Change) -> str:
+    """Return a change as a text that `change_in` reads."""
+    return json.dumps(change._asdict(), default=str)
+
+
+def change_in(text: str) -> Change:
+    """Return the change that a draft holds; no change where it holds none, or cannot be read."""
+    if not text:
+        return Change()
+    try:
+        held = json.loads(text)
+        week_s, due = held["week_s"], held["due"]
+        return Change(**held)._replace(
+            week_s=None if week_s is None else tuple(map(int, week_s)),
+            due=None if due is None else dt.date.fromisoformat(due),
+        )
+    except (ValueError, TypeError, KeyError):
+        return Change()

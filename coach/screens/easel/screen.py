@@ -1,25 +1,19 @@
 """The Easel screen: shows the situation and reports what the painter did."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, ClassVar, Final
+from typing import ClassVar, Final
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.events import Key
-from textual.message import Message
-from textual.screen import Screen
 
 from coach.screens.easel.view import ViewContext, easel_view
+from coach.screens.key_path import FieldPlace, FieldScreen
 from coach.screens.widgets.board import LineBoard
 from coach.screens.widgets.keys import key_labels
 from coach.session import moves
 from coach.session.moves import MOST_NOTE, Move
 from coach.session.situation import Situation
-
-if TYPE_CHECKING:
-    from textual.widgets import Input
 
 MOVES: Final[dict[str, Move]] = {
     "go_on": moves.go_on,
@@ -46,14 +40,8 @@ MOVES_OF_TEXT: Final[dict[str, Callable[[str], Move]]] = {
 """Moves of a text that the field asked for."""
 
 
-_FRAMED_FIELD_FROM_LINES = 30
-"""A lower terminal has no lines to spare for a frame context the field."""
-
 _FIELDS = {"note": "note", "woke": "woke at, such as 6:30", "minutes": "minutes really painted on the last turn"}
 """What the field can ask for."""
-
-_FIELD_KEYS = {"n": "note", "k": "woke", "c": "minutes"}
-"""The keys that open it."""
 
 
 def _binding(keys: str, action: str, label: str, sentence: str, name: str) -> Binding:
@@ -65,10 +53,11 @@ def _told(keys: str, action: str, label: str, sentence: str, name: str) -> Bindi
     return Binding(keys, action, label, tooltip=sentence, id=f"easel.{name}", show=False)
 
 
-class EaselScreen(Screen[None]):
+class EaselScreen(FieldScreen):
     """What to paint now, on which canvas, with what, for how long."""
 
     BLANK = True
+    DRAFT: ClassVar[str] = "note"
     BINDINGS: ClassVar[list[BindingType]] = [
         _binding("space,enter,pagedown,right", "move('go_on')", "go on", "Go on", "go_on"),
         _binding("o", "move('go_other_way')", "other", "Start on the other canvas", "other"),
@@ -89,27 +78,23 @@ class EaselScreen(Screen[None]):
         Binding("escape", "close_field", "Drop what is written", id="easel.drop", show=False),
     ]
 
-    @dataclass
-    class MoveMade(Message):
-        """The painter pressed the key of a move."""
+    def __init__(self, make: Callable[[Move], bool], begun_note: Callable[[], str]) -> None:
+        """Show nothing yet.
 
-        name: str
-
-    @dataclass
-    class TextWritten(Message):
-        """The painter finished what the field asked for."""
-
-        field: str
-        text: str
-
-    def __init__(self) -> None:
+        Args:
+            make: Records a move and returns whether it is recorded. It is called, and no message sent, so that no key
+                comes upon an easel that is not true any more.
+            begun_note: Returns the note that an earlier opening left unfinished; empty for none.
+        """
         super().__init__()
+        self._make = make
         self._board = LineBoard()
-        self._field: Input | None = None
         self._asked = ""
+        self._begun_note = begun_note
 
     def compose(self) -> ComposeResult:
         yield self._board
+        yield FieldPlace()
 
     def show(self, situation: Situation, remarks: tuple[str, ...]) -> None:
         """Show a situation with the remarks that go with it."""
@@ -120,77 +105,40 @@ class EaselScreen(Screen[None]):
     def _keys(self) -> tuple[tuple[str, str], ...]:
         return key_labels(self, self.app)
 
-    def action_move(self, name: str) -> None:
-        self._keep_field()
-        self.post_message(self.MoveMade(name))
+    async def action_move(self, name: str) -> None:
+        await self.finish_field()  # a pedal pressed meanwhile loses nothing
+        self._make(MOVES[name])
 
-    def prepare_field(self) -> "Input":
-        """Return the field, mounted and out of sight; letters that come in one burst with its key find it running."""
-        from textual.widgets import Input  # noqa: PLC0415  loaded behind the first screen
-
-        if self._field is None:
-            self._field = Input(max_length=MOST_NOTE)
-            self._field.display = self._field.can_focus = False
-            self.on_resize()
-            self.mount(self._field)
-        return self._field
-
-    def action_open_field(self, asked: str) -> None:
-        if not self._asked:
+    async def action_open_field(self, asked: str) -> None:
+        if self.field is None:
             self._asked = asked
-            field = self.prepare_field()
-            field.placeholder = f"{_FIELDS[asked]}: Enter keeps it, Esc drops it"
-            field.display = field.can_focus = True
-            self.set_focus(field)  # at once: a letter typed meanwhile must not be read as a move
+            text = self._begun_note() if asked == "note" else ""
+            await self.open_field(f"{_FIELDS[asked]}: Enter keeps it, Esc drops it", text=text, most=MOST_NOTE)
 
-    def on_key(self, event: Key) -> None:
-        """Take the keys of a field in the order they were pressed.
+    async def action_close_field(self) -> None:
+        await self.close_field()
 
-        What comes in one burst with the key that opens it reaches the screen before the field has the focus.
-        """
-        if not self._asked:
-            asked = _FIELD_KEYS.get(event.key)
-            if asked is None:
-                return
-            self.action_open_field(asked)
-        elif not self._write_in_field(event):
-            return
-        event.stop()
-        event.prevent_default()
+    async def finish_field(self) -> None:
+        """Keep what stands in an open field; what is refused, such as by a full disk, stays in it."""
+        if self.field is not None:
+            text = self.field.value
+            if not text.strip() or self._make(MOVES_OF_TEXT[self._asked](text)):
+                await self.close_field()
 
-    def _write_in_field(self, event: Key) -> bool:
-        """Return whether a key that reached the screen while the field is open belongs to the field."""
-        field = self.prepare_field()
-        if event.is_printable and event.character:
-            field.insert_text_at_cursor(event.character)
-        elif event.key == "backspace":
-            field.action_delete_left()
-        elif event.key == "enter":
-            self._keep_field()
-        elif event.key == "escape":
-            self.action_close_field()
-        else:
-            return False
-        return True
+    def unsaved(self) -> str:
+        return "a note is not finished" if self.draft() else ""
 
-    def action_close_field(self) -> None:
-        if self._field is not None and self._asked:
-            self._asked = ""
-            self.set_focus(None)
-            self._field.value = ""
-            self._field.display = self._field.can_focus = False
+    async def save(self) -> bool:
+        await self.finish_field()
+        return self.field is None
 
-    def on_resize(self) -> None:
-        if self._field is not None:
-            self._field.compact = self.app.size.height < _FRAMED_FIELD_FROM_LINES
+    def drop(self) -> None:
+        if self.field is not None:
+            self.field.value = ""
 
-    def on_input_submitted(self) -> None:
-        self._keep_field()
+    def draft(self) -> str | None:
+        text = self.field.value if self.field is not None and self._asked == "note" else ""
+        return text if text.strip() else None
 
-    def _keep_field(self) -> None:
-        """Keep what stands in an open field, so that a pedal pressed meanwhile loses nothing."""
-        if self._field is not None and self._asked:
-            asked, text = self._asked, self._field.value
-            self.action_close_field()
-            if text.strip():
-                self.post_message(self.TextWritten(asked, text))
+    def draft_text(self, draft: object) -> str:
+        return str(draft)

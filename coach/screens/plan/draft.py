@@ -48,10 +48,21 @@ class Draft(NamedTuple):
         """Whether the plan that is meant lies in the file."""
         return self.plan is self.saved
 
+    @property
+    def unsaved_count(self) -> int:
+        """How many edits lie between the plan that is meant and the one in the file."""
+        saved = next((no for no, plan in enumerate(self.drafts.plans) if plan is self.saved), 0)
+        return abs(self.drafts.number - saved)
+
 
 def draft_of(plan: Plan, done: Done) -> Draft:
     """Return the draft of a plan as it was read."""
     return Draft(Drafts(plans=(plan,)), (tree_of(plan),), done, plan)
+
+
+def with_plan(draft: Draft, plan: Plan, said: str) -> Draft:
+    """Return the draft with a whole plan in the place of the one that is meant."""
+    return _after(draft, plan, said, None)
 
 
 def moved(draft: Draft, by: int) -> Draft:

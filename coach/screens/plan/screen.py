@@ -1,21 +1,24 @@
 """The Plan screen: what is the whole work, in what order, and is the plan sound?"""
 
+import asyncio
+import json
 import sys
 from dataclasses import dataclass
 from functools import cached_property
-from typing import ClassVar, Final
+from typing import ClassVar, Final, cast
 
 from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 from textual.message import Message
-from textual.screen import Screen
-from textual.widgets import Input
 
 from coach.errors import CoachError
 from coach.plan.commission import Plan
 from coach.plan.editing.edited import EditError
+from coach.plan.reading import read_plan
+from coach.plan.writing import edited_text
+from coach.screens.key_path import FieldPlace, FieldScreen
 from coach.screens.lines import Line, Role
 from coach.screens.plan.draft import (
     Draft,
@@ -27,6 +30,7 @@ from coach.screens.plan.draft import (
     redone,
     text_before,
     undone,
+    with_plan,
     written,
 )
 from coach.screens.plan.edits import FIELDS
@@ -38,11 +42,12 @@ from coach.screens.plan.order_page import (
     page_view,
     warnings_of,
 )
-from coach.screens.plan.repository import Opened, PlanProgress, PlanRepository, SaveResult
+from coach.screens.plan.repository import Opened, PlanProgress, PlanRepository
 from coach.screens.plan.tree import PassageStates
 from coach.screens.plan.view import RowTexts, TreeContext, plan_view, text_line_count, text_page
 from coach.screens.widgets.board import MarkedRowBoard
 from coach.screens.widgets.keys import key_labels
+from coach.text import counted
 
 
 def _key(keys: str, action: str, label: str, sentence: str, name: str, *, show: bool = True) -> Binding:
@@ -96,11 +101,12 @@ _NO_REPR: Final = "apart"
 _MOST_TYPED: Final = 400
 
 
-class PlanScreen(Screen[None]):
+class PlanScreen(FieldScreen):
     """Shows the whole work as a tree with its order, and lets the painter edit it."""
 
     BLANK = True
     CSS_PATH = "screen.tcss"
+    DRAFT: ClassVar[str] = "plan edits"
     BINDINGS: ClassVar[list[BindingType]] = [*KEYS]
 
     @dataclass
@@ -111,26 +117,13 @@ class PlanScreen(Screen[None]):
         warnings: Warnings
         page: OrderPage | None
 
-    @dataclass
-    class PlanSaved(Message):
-        """A plan was saved, or kept beside its file."""
-
-        plan: Plan
-        kept: SaveResult
-
-    @dataclass
-    class Failed(Message):
-        """It could not be done; the sentence says why."""
-
-        why: str
-
-    def __init__(self, repository: PlanRepository) -> None:
+    def __init__(self, repository: PlanRepository, left_over: str = "") -> None:
+        """Show the plan that the repository has; `left_over` is the text of edits that an earlier opening left."""
         super().__init__()
+        self._left_over = left_over
         self._repository = repository
         self._tree, self._page = MarkedRowBoard(), MarkedRowBoard()
         self._tree.id, self._page.id = "tree", "page"
-        self._input = Input(compact=True, max_length=_MOST_TYPED)
-        self._input.can_focus = False
         self._opened: Opened | None = None
         self._draft: Draft | None = None
         self._progress: PlanProgress | None = None
@@ -142,13 +135,12 @@ class PlanScreen(Screen[None]):
         self._page_shows = ""
         self._first = 0
         self._asked = self._fault = ""
-        self._is_saving = self._was_warned = False
 
     def compose(self) -> ComposeResult:
         with Horizontal():
             yield self._tree
             yield self._page
-        yield self._input
+        yield FieldPlace()
 
     def on_mount(self) -> None:
         self._switch_s = sys.getswitchinterval()
@@ -161,6 +153,7 @@ class PlanScreen(Screen[None]):
             self._fault = str(error)
         else:
             self._draft = draft_of(self._opened.plan, self._progress.done)
+            self._take_up_left_over()
             self._texts = RowTexts(PassageStates(self._opened.plan, self._progress))
         self._show()
         self._reckon()
@@ -176,28 +169,48 @@ class PlanScreen(Screen[None]):
         """Let a key do nothing where it has no meaning: beside an open field, on a page, without a plan."""
         if action not in _ACTIONS or action == "leave":
             return True
-        if self._draft is None or self._asked:
+        if self._draft is None or self.field is not None:
             return False
         return not self._page_shows or action in _ON_A_PAGE
 
-    def may_leave(self) -> bool:
-        """Return whether nothing is lost when the screen goes; where something is, say so, and be content next time."""
-        if self._draft is None or (self._draft.is_saved and not self._is_saving):
-            return True
-        if self._is_saving:
-            self._say("The plan is being saved: one moment.")
-            return False
-        if self._was_warned:
-            return True
-        self._close_field()
-        self._page_shows = ""
-        self._say("The plan is not saved: w saves it; the same key again drops what was edited.")
-        self._was_warned = True
-        return False
+    def unsaved(self) -> str:
+        if self._draft is None or self._draft.is_saved:
+            return ""
+        count = self._draft.unsaved_count
+        return f"{counted(count, 'edit')} {'is' if count == 1 else 'are'} not saved"
+
+    def drop(self) -> None:
+        if self._draft is not None and self._opened is not None:
+            self._draft = draft_of(self._opened.plan, self._draft.done)
+
+    def draft(self) -> tuple[Opened, Plan] | None:
+        if self._draft is None or self._opened is None or self._draft.is_saved:
+            return None
+        return self._opened, self._draft.plan
+
+    def draft_text(self, draft: object) -> str:
+        opened, plan = cast("tuple[Opened, Plan]", draft)
+        return json.dumps({"before": opened.text, "edited": edited_text(opened.text, opened.plan, plan)})
+
+    def _take_up_left_over(self) -> None:
+        """Put the edits of an earlier opening on top of the plan, one undo away."""
+        if not self._left_over or self._opened is None or self._draft is None:
+            return
+        said = "The edits of last time are here: w saves them, u takes them back."
+        try:
+            texts = json.loads(self._left_over)
+            if texts["before"] != self._opened.text:
+                self._opened = Opened(texts["before"], read_plan(texts["before"], ""))
+                said = f"{said} The file was changed since."
+            self._draft = with_plan(draft_of(self._opened.plan, self._draft.done), read_plan(texts["edited"], ""), said)
+        except (ValueError, TypeError, KeyError, CoachError):
+            self._draft = self._draft._replace(said="The edits of last time cannot be read any more.")
+        self._left_over = ""
 
     async def action_leave(self) -> None:
-        if self._asked:
-            self._close_field()
+        if self.field is not None:
+            await self.close_field()
+            self._say("")
         elif self._page_shows:
             self._page_shows = ""
             self._show()
@@ -235,7 +248,7 @@ class PlanScreen(Screen[None]):
         self._show()
         self._reckon()
 
-    def action_field(self, name: str) -> None:
+    async def action_field(self, name: str) -> None:
         if self._draft is None:
             return
         try:
@@ -244,68 +257,40 @@ class PlanScreen(Screen[None]):
             self._say(f"{error}.")
             return
         self._asked = name
-        self._input.value = before
-        self._input.cursor_position = len(before)
         self._say(f"{FIELDS[name].prompt}: Enter keeps it, Esc drops it")
-        self.set_class(True, "-field")
-        self._input.can_focus = True
-        self.set_focus(self._input)  # at once: a letter typed meanwhile must not be read as a key
+        field = await self.open_field("", text=before, most=_MOST_TYPED)
+        field.action_select_all()
 
-    def _close_field(self) -> None:
-        if self._asked:
-            self._asked = ""
-            self.set_focus(None)
-            self._input.can_focus = False
-            self.set_class(False, "-field")
-            self._say("")
+    async def finish_field(self) -> None:
+        text = await self.close_field()
+        if self._draft is not None:
+            self._take(written(self._draft, self._asked, text))
 
-    def on_input_submitted(self) -> None:
-        name, text = self._asked, self._input.value
-        self._close_field()
-        if self._draft is not None and name:
-            self._take(written(self._draft, name, text))
+    async def action_save(self) -> None:
+        await self.save()
 
-    def action_save(self) -> None:
-        if self._draft is None or self._opened is None or self._is_saving:
-            return
-        if self._draft.is_saved:
+    async def save(self) -> bool:
+        draft, opened = self._draft, self._opened
+        if draft is None or opened is None or draft.is_saved:
             self._say("Nothing is changed that could be saved.")
-            return
-        try:
-            lost = lost_place(self._draft, self._repository.progress().done)
-        except CoachError as error:
-            lost = str(error)
-        if lost:
-            self._say(f"{lost}.")
-            return
-        self._is_saving = True
+            return True
         self._say("The plan is being saved.")
-        self._save(self._opened, self._draft.plan)
-
-    @work(thread=True, group="save", description=_NO_REPR)
-    def _save(self, opened: Opened, plan: Plan) -> None:
         try:
-            kept = self._repository.save(opened, plan)
+            lost = lost_place(draft, self._repository.progress().done)
+            saved = None if lost else await asyncio.to_thread(self._repository.save, opened, draft.plan)
         except CoachError as error:
-            self.post_message(self.Failed(str(error)))
-        else:
-            self.post_message(self.PlanSaved(plan, kept))
-
-    def on_plan_screen_plan_saved(self, message: PlanSaved) -> None:
-        self._is_saving = False
-        if self._draft is None:
-            return
-        self._draft = self._draft._replace(saved=message.plan)
-        self._difference = message.kept.difference
-        if self._difference:
+            lost, saved = str(error), None
+        if saved is None:
+            self._say(f"{lost.removesuffix('.')}.")
+            return False
+        self._draft = draft._replace(saved=draft.plan)
+        self._difference = saved.difference
+        if saved.difference:
             self._page_shows, self._first = "difference", 0
         else:
-            self._opened = Opened(message.kept.text, message.plan)
-        self._say(message.kept.said)
-
-    def on_plan_screen_failed(self, message: Failed) -> None:
-        self._is_saving = False
-        self._say(message.why)
+            self._opened = Opened(saved.text, draft.plan)
+        self._say(saved.said)
+        return not saved.difference
 
     def _be_at_rest(self) -> None:
         self._rest.pause()
@@ -334,7 +319,7 @@ class PlanScreen(Screen[None]):
             self._show()
 
     def _take(self, draft: Draft) -> None:
-        self._draft, self._was_warned = draft, False
+        self._draft = draft
         self._rest.reset()
         self._rest.resume()
         self._show_tree()
@@ -342,7 +327,6 @@ class PlanScreen(Screen[None]):
     def _say(self, said: str) -> None:
         if self._draft is not None:
             self._draft = self._draft._replace(said=said)
-        self._was_warned = False
         self._show()
 
     @property

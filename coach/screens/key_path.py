@@ -1,0 +1,93 @@
+"""The one path of every key, and the screens on which a field can be open.
+
+The framework hands letters to a field at once, but Backspace, Enter and the keys of a screen only after they have gone
+from queue to queue up to the app: typed fast, or pasted, they change places. Here the app takes every key in the order
+in which it came, and is done with it before it takes the next.
+"""
+
+from typing import TYPE_CHECKING, TypeVar
+
+from textual import events
+from textual.app import App
+from textual.screen import Screen
+from textual.widget import Widget
+
+if TYPE_CHECKING:
+    from coach.screens.widgets.field import Field
+
+Returned = TypeVar("Returned")
+
+
+class FieldPlace(Widget):
+    """Where a field lies: over the last line of its screen, and nowhere while there is none.
+
+    A field that came and went on the screen itself would have the whole screen sent to the terminal again.
+    """
+
+    DEFAULT_CSS = """
+    FieldPlace { layer: field; dock: bottom; height: 0; }
+    """
+
+
+class FieldScreen(Screen[None]):
+    """A screen on which a field can be open; it composes a `FieldPlace` for it."""
+
+    field: "Field | None" = None
+    """The field, while it is open."""
+
+    async def open_field(self, asks: str, *, text: str = "", most: int) -> "Field":
+        """Open a field that says what it asks for and return it; it takes the next key."""
+        from coach.screens.widgets.field import Field  # noqa: PLC0415  the first screen has no field
+
+        field = Field(asks=asks, text=text, most=most)
+        place = self.query_one(FieldPlace)
+        place.styles.height = 1
+        await place.mount(field)
+        self.field = field
+        return field
+
+    async def close_field(self) -> str:
+        """Close the field and return what stood in it; an empty text where none is open."""
+        field, self.field = self.field, None
+        if field is None:
+            return ""
+        text = field.value
+        await field.remove()
+        self.query_one(FieldPlace).styles.height = 0
+        return text
+
+    async def finish_field(self) -> None:
+        """Take what stands in the field: Enter was pressed."""
+        raise NotImplementedError
+
+
+class KeyPathApp(App[Returned]):
+    """An app that is done with each key before it takes the next."""
+
+    async def on_event(self, event: events.Event) -> None:
+        if event.is_forwarded or not (
+            (isinstance(event, events.Key) and await self._take_key(event))
+            or (isinstance(event, events.Paste) and self._take_paste(event))
+        ):
+            await super().on_event(event)
+
+    async def _take_key(self, event: events.Key) -> bool:
+        """Return whether a key is dealt with; a list that has the focus takes its keys by itself."""
+        screen = self.screen
+        field = screen.field if isinstance(screen, FieldScreen) else None
+        if field is None and self.focused is not None:
+            return False
+        self.app_focus = True
+        if await self._check_bindings(event.key, priority=True) or (field is not None and await field.take(event)):
+            return True
+        if field is not None and event.key == "enter" and isinstance(screen, FieldScreen):
+            await screen.finish_field()
+        else:
+            await self._check_bindings(event.key)
+        return True
+
+    def _take_paste(self, event: events.Paste) -> bool:
+        field = self.screen.field if isinstance(self.screen, FieldScreen) else None
+        if field is not None:
+            field.type_in(" ".join(event.text.split()))
+        return field is not None
