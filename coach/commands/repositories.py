@@ -1,5 +1,6 @@
 """What the screens ask of the disk: the plan and its text, its photo, its journals, and a place for what is edited."""
 
+from collections.abc import Sequence
 from pathlib import Path
 from threading import Lock
 
@@ -13,6 +14,7 @@ from coach.review.forecast_input import ForecastInput, forecast_input
 from coach.screens.composition.picture import Cells
 from coach.screens.composition.state import Marked, Sitter
 from coach.screens.plan.repository import Opened, PlanProgress, SaveResult
+from coach.session.moves import taking_up
 from coach.session.session_service import SessionService
 from coach.store.photo import PhotoFileError, half_blocks, photo_size
 from coach.store.plan_file import PlanFile, Saved, save_plan
@@ -104,6 +106,11 @@ class PlanFileRepository:
         return PlanProgress(
             self._clock.today(), state.places, state.marks, now.turn, bool(begun), self._sitting.work, state
         )
+
+    def take_up_skipped(self, pass_name: str, passages: Sequence[str]) -> str:
+        """Let skipped passages come again, and return in words what was done, or why nothing was."""
+        self._sitting.make(taking_up(pass_name, passages))
+        return self._sitting.remark
 
     def save(self, opened: Opened, plan: Plan) -> SaveResult:
         """Save a plan that was made of `opened`, in the painter's own text."""

@@ -57,7 +57,7 @@ class CoachApp(KeyPathApp[None]):
         self._rings = rings
         self._exceeded: set[tuple[Key, Grade]] = set()
         self._drafts = DraftKeeper(drafts)
-        self._easel = EaselScreen(self._make, partial(self._drafts.take_up, EaselScreen.DRAFT))
+        self._easel = EaselScreen(self._press, partial(self._drafts.take_up, EaselScreen.DRAFT))
         self._behind = ""
         self.register_theme(STUDIO_DARK)
         self.register_theme(STUDIO_LIGHT)
@@ -111,8 +111,8 @@ class CoachApp(KeyPathApp[None]):
     def _show_easel(self) -> None:
         self._easel.show(self._session.situation(), (*self._session.remarks, *self._drafts.offers))
 
-    def _make(self, move: "Move") -> bool:
-        is_made = self._session.make(move)
+    def _press(self, move: "Move") -> bool:
+        is_made = self._session.press(move)
         self._show()
         return is_made
 

@@ -2,7 +2,7 @@
 
 import datetime as dt
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import pytest
 from rich.cells import cell_len
@@ -34,6 +34,7 @@ class SetRepository:
         self.text = text
         self.now = PlanProgress(TODAY)
         self.saved: list[Plan] = []
+        self.taken_up: list[tuple[str, ...]] = []
         self.difference: tuple[str, ...] = ()
         self.fault = self.saving_fault = ""
 
@@ -44,6 +45,10 @@ class SetRepository:
 
     def progress(self) -> PlanProgress:
         return self.now
+
+    def take_up_skipped(self, pass_name: str, passages: Sequence[str]) -> str:
+        self.taken_up.append((pass_name, *passages))
+        return "iris on Hall is to come again"
 
     def save(self, opened: Opened, plan: Plan) -> SaveResult:
         if self.saving_fault:
@@ -274,3 +279,15 @@ async def test_names_with_markup_are_shown_as_written_and_every_window_is_filled
         assert {cell_len(line) for line in lines(pilot)} == {size[0]}
         await press(pilot, "r", *"[i]x", "enter")
         await until(pilot, lambda _: in_hand(pilot).strip().startswith("[i]x"))
+
+
+async def test_enter_lets_what_was_skipped_come_again_by_its_row() -> None:
+    repository = SetRepository()
+    repository.now = PlanProgress(TODAY, {("eyes", "iris", "Hall"): 0})
+    async with app_with(repository).run_test(size=SIZE) as pilot:
+        await to_iris(pilot)
+        repository.now = PlanProgress(TODAY)
+        await press(pilot, "enter")
+        await until(pilot, lambda shown: "Iris on Hall is to come again." in shown and "Hall to come" in shown)
+        await press(pilot, "left", "enter")
+    assert repository.taken_up == [("eyes", "iris"), ("eyes", "socket shadow", "upper lid", "iris", "lash line")]

@@ -71,7 +71,9 @@ def _waits(situation: Situation) -> bool:
 
 def _large(situation: Situation, columns: int) -> list[_Large]:
     if situation.canvas is None:
-        head, said = ("Waiting", wording.away_line(situation)) if _waits(situation) else ("All done", _DONE)
+        head, said = (
+            ("Finished", _DONE) if wording.is_finished(situation) else ("Waiting", wording.away_line(situation))
+        )
         return [_Large(head, head, Role.CANVAS), _Large(said, said, Role.PASSAGE)]
     canvas, time = wording.placed_name(situation.canvas), wording.time_words(situation)
     return [
@@ -92,7 +94,7 @@ def _passages(situation: Situation, columns: int) -> _Large:
 
 def _names(situation: Situation) -> tuple[str, ...]:
     if situation.canvas is None:
-        return ("All done", "Waiting")
+        return ("Finished", "Waiting")
     return tuple(wording.placed_name(canvas) for canvas in situation.plan.canvases)
 
 

@@ -79,13 +79,19 @@ def hours_line(situation: Situation) -> str:
     )
 
 
+def is_finished(situation: Situation) -> bool:
+    """Return whether nothing is left to paint, also not on a canvas that is away."""
+    return situation.turn is None and not (situation.away and situation.done_frac < 1)
+
+
 def head_line(situation: Situation) -> str:
     """Return where the work stands: phase, pass, turn, share done, commission."""
     turn = situation.turn
     at = f"{turn.pass_name} · " if turn else ""
     count = f"turn {situation.turn_no} of {situation.turn_count}" if turn else f"{situation.turn_count} turns"
     done_frac = min(situation.done_frac, 0.99) if turn else 1  # nothing is all done while a turn is left
-    said = f"{situation.phase.value} · {at}{count} · {done_frac:.0%} done"
+    phase = "finished" if is_finished(situation) else situation.phase.value
+    said = f"{phase} · {at}{count} · {done_frac:.0%} done"
     return f"{said} · {situation.plan.commission}" if situation.plan.commission else said
 
 

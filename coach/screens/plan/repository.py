@@ -1,7 +1,7 @@
 """What the Plan screen asks of the disk, and what it is told."""
 
 import datetime as dt
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from typing import NamedTuple, Protocol
 
 from coach.journal.events import Turn
@@ -86,6 +86,9 @@ class PlanRepository(Protocol):
         Raises:
             CoachError: The journal cannot be read.
         """
+
+    def take_up_skipped(self, pass_name: str, passages: Sequence[str]) -> str:
+        """Let skipped passages come again, and return in words what was done, or why nothing was."""
 
     def save(self, opened: Opened, plan: Plan) -> SaveResult:
         """Save a plan that was made of `opened`; called from a thread.

@@ -17,7 +17,7 @@ from coach.errors import CoachError
 from coach.plan.commission import Plan
 from coach.plan.editing.edited import EditError
 from coach.plan.reading import read_plan
-from coach.plan.writing import edited_text
+from coach.plan.writing_in_place import edited_text
 from coach.screens.key_path import FieldPlace, FieldScreen
 from coach.screens.lines import Line, Role
 from coach.screens.plan.draft import (
@@ -76,6 +76,7 @@ KEYS: Final = (
     _key("h", "field('difficulty')", "difficulty", "Change how hard a minute of it is", "difficulty"),
     _key("c", "field('lead')", "lead", "Say which canvas leads the run", "lead"),
     _key("n", "field('to_pass')", "to pass", "Move the passage to another pass", "to_pass"),
+    _key("enter", "take_up_skipped", "come again", "Let what was skipped come again", "take_up", show=False),
     _key("up", "move(-1)", "row above", "Go up", "up", show=False),
     _key("down", "move(1)", "row below", "Go down", "down", show=False),
     _key("left", "move_pass(-1)", "pass before", "Go to the pass before", "left", show=False),
@@ -233,6 +234,18 @@ class PlanScreen(FieldScreen):
     def action_edit(self, name: str) -> None:
         if self._draft is not None:
             self._take(edited(self._draft, name))
+
+    def action_take_up_skipped(self) -> None:
+        if self._draft is None or self._opened is None:
+            return
+        row = self._draft.row
+        passages = [row.passage] if row.passage else row.run.passages if row.run else row.one_pass.passages
+        said = self._repository.take_up_skipped(row.one_pass.name, [passage.name for passage in passages])
+        self._progress = self._repository.progress()
+        self._texts = RowTexts(PassageStates(self._opened.plan, self._progress))
+        self._reckoned_for = None
+        self._say(f"{said[:1].upper()}{said[1:]}.")
+        self._reckon()
 
     def action_undo(self) -> None:
         if self._draft is not None:
