@@ -4,6 +4,7 @@ A cell is what the screen counts: a letter takes one, most signs of Chinese, Jap
 """
 
 from collections.abc import Iterable, Sequence
+from itertools import zip_longest
 from typing import Final
 
 from rich.cells import cell_len, chop_cells, set_cell_size
@@ -52,6 +53,8 @@ def cut(text: str, columns: int) -> str:
 
 def padded(text: str, columns: int, *, right: bool = False) -> str:
     """Return a text of exactly so many cells, cut or filled up with spaces; `right` fills up on its left."""
+    if text.isascii() and len(text) <= columns:
+        return text.rjust(columns) if right else text.ljust(columns)
     text = cut(text, columns)
     spaces = " " * (columns - cells(text))
     return spaces + text if right else text + spaces
@@ -139,12 +142,13 @@ def _narrowed(widths: list[int], width: int | None) -> list[int]:
 
 def _table_line(row: Sequence[str], widths: Sequence[int], columns: Sequence[str], right: Sequence[str]) -> list[str]:
     pieces = [wrapped(text, wide, indent="") for text, wide in zip(row, widths, strict=True)]
+    lines = zip_longest(*pieces, fillvalue="")
+    sides = [(wide, name in right) for wide, name in zip(widths, columns, strict=True)]
     return [
         "  ".join(
-            padded(piece[no] if no < len(piece) else "", wide, right=name in right)
-            for piece, wide, name in zip(pieces, widths, columns, strict=True)
+            padded(text, wide, right=at_right) for text, (wide, at_right) in zip(line, sides, strict=True)
         ).rstrip()
-        for no in range(max(map(len, pieces)))
+        for line in lines
     ]
 
 

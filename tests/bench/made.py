@@ -20,10 +20,13 @@ from tests.whole.made_plans import plan_text
 
 _DEMO: Final = Path(__file__).parents[2] / "plans" / "orchard-keeper.yaml"
 
-_SESSIONS: Final = 1000
-_TURNS: Final = 14
-_NOTES: Final = 6
-"""Notes on a turn. A session begins, has 14 turns of 6 notes each, and ends: 100 events; the plan comes before."""
+_PASSES, _RUNS, _IN_RUN = 10, 100, 3
+"""A plan of full size: ten passes of a hundred runs of three passages."""
+
+_SESSIONS: Final = 300
+_TURNS: Final = 5
+_NOTES: Final = 19
+"""Notes on a turn. A session begins, has 5 turns of 19 notes each, and ends: 102 events; 30,601 with the plan."""
 
 _DAY_MS: Final = 24 * 60 * 60 * 1000
 _MINUTE_MS: Final = 60 * 1000
@@ -54,11 +57,25 @@ def made_plan(folder: Path, *, passes: int, passages: int, order: str = "") -> P
     return plan
 
 
-def long_commission(folder: Path) -> Path:
-    """Return a plan of 10,000 passages with a journal of 100,000 events, opened once."""
-    plan = made_plan(folder, passes=100, passages=100, order="snake")
+def full_plan(folder: Path, canvas_count: int) -> Path:
+    """Return a new plan of full size: 1,000 runs, 3,000 passages."""
+    plan = folder / f"full-{canvas_count}.yaml"
+    canvases = ", ".join(f"canvas {number}" for number in range(1, canvas_count + 1))
+    lines = [f"canvases: [{canvases}]", "limits: {press: 0 s}", "week: {mon-fri: 5 h}", "passes:"]
+    for number in range(1, _PASSES + 1):
+        lines += [f"  - name: pass {number}", "    passages:"]
+        for run in range(1, _RUNS + 1):
+            lines.append(f"      - {{name: shape {run}, minutes: {5 + run % 23}}}")
+            lines += [f"      - {{name: shape {run}.{n}, beside: shape {run}}}" for n in range(2, _IN_RUN + 1)]
+    plan.write_text("\n".join(lines) + "\n", encoding="utf-8")
+    return plan
+
+
+def full_commission(folder: Path) -> Path:
+    """Return a plan of full size on two canvases with a journal of 30,000 events, opened once."""
+    plan = full_plan(folder, 2)
     with closing(SqliteJournal(journal_path(plan), writes=True)) as journal:
-        # What is made here need not outlive a power cut; 100,000 syncs would take minutes.
+        # What is made here need not outlive a power cut; so many syncs would take minutes.
         journal._connection.execute("PRAGMA synchronous=OFF")
         for event in _events(plan.read_text(encoding="utf-8"), plan.name):
             journal.append(event)
