@@ -1,4 +1,4 @@
-"""Runs of a simulated painter whose gains are known: for the tests and the bench of the fairness report."""
+"""Runs for the tests and the bench of the fairness report: a few by hand, and a simulated painter's of known gains."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
@@ -76,3 +76,18 @@ class Truth:
                 canvas for place, canvas in enumerate(order) if chance.random() < self.marked_frac[min(place, 1)]
             ),
         )
+
+
+def one_run(
+    order: tuple[str, ...] = TWO, minutes: tuple[float, ...] = (10.0, 9.0), pass_name: str = "eyes"
+) -> RunTimes:
+    return RunTimes(pass_name=pass_name, run_no=1, order=order, minutes=minutes, planned_min=10)
+
+
+def led(weights: dict[str, list[float]]) -> list[RunTimes]:
+    """Return runs of these minutes, led by the canvas named."""
+    return [
+        one_run((name, *(c for c in weights if c != name)), (m,) * len(weights))
+        for name in weights
+        for m in weights[name]
+    ]

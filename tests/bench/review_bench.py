@@ -78,7 +78,7 @@ def review_figures(works: int = WORKS, seeds: Sequence[int] = SEEDS) -> Iterator
             found = 100 * sum(_p(model.follow) < _LIKELY for model in _models(truth, works, seed)) / works
             yield _line(f"power for 8 % saved, 20 runs, noise 0.1{name}", found, _POWER_LEAST, 100.0)
         yield _line(
-            "turns of 20 runs that move an estimate by half its error", _moved(max(1, works // 100), seed), 0.0, 1.0
+            "turns of 20 runs that move an estimate by half its error", _moved(max(1, works // 100), seed), 0.0, 0.0
         )
         for name, share in false_sentences(max(1, works * REVIEWS // WORKS), seed).items():
             yield _line(f"false sentences of {name}", 100 * share, 0.0, _FALSE_MOST)
