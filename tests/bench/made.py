@@ -8,10 +8,12 @@ from itertools import islice
 from pathlib import Path
 from typing import Final
 
-from coach.journal.events import Event, Kind
+from coach.journal.events import Announced, Event, Kind
 from coach.journal.reading import Reading
 from coach.plan.reading import read_plan
-from coach.session.work import turns_ahead, work_of
+from coach.session.journal_state import JournalState
+from coach.session.ordering import names_of
+from coach.session.work import runs_of_work, turns_ahead, work_of
 from coach.store.journal_access import journal_path
 from coach.store.sqlite_journal import SqliteJournal
 from coach.store.system_clock import SystemClock
@@ -86,14 +88,17 @@ def full_commission(folder: Path) -> Path:
 
 
 def _events(text: str, name: str) -> Iterator[Event]:
-    turns = turns_ahead(work_of(read_plan(text, name), {}), {})
+    work = work_of(read_plan(text, name), {})
+    turns = turns_ahead(work, {})
+    announced = Announced(orders=names_of(runs_of_work(work.plan, JournalState(), work.absent), work.orders))
     now = SystemClock().read()
     first_ms = now.wall_ms - (_SESSIONS + 1) * _DAY_MS
     yield Event(seq=0, at=Reading(first_ms, now.offset_s, 0, ""), kind=Kind.PLAN_READ, text=text)
     for session in range(_SESSIONS):
         begun_ms = now.wall_ms - (_SESSIONS - session) * _DAY_MS
         readings = (Reading(begun_ms + no * _MINUTE_MS, now.offset_s, 0, "") for no in range(_DAY_MS // _MINUTE_MS))
-        yield Event(seq=0, at=next(readings), kind=Kind.SESSION_BEGUN)
+        told = None if session else announced
+        yield Event(seq=0, at=next(readings), kind=Kind.SESSION_BEGUN, announced=told)
         for turn in islice(turns, _TURNS):
             for number in range(_NOTES):
                 yield Event(seq=0, at=next(readings), kind=Kind.NOTED, turn=turn, text=f"edge {number} lost")
