@@ -6,6 +6,7 @@ from threading import Lock
 
 from coach.commands.log_of_plan import earlier_states, journal_state
 from coach.errors import CoachError
+from coach.journal.events import Kind
 from coach.plan.commission import CanvasSize, Plan
 from coach.plan.problems import PlanError
 from coach.plan.reading import read_plan
@@ -14,7 +15,7 @@ from coach.review.forecast_input import ForecastInput, forecast_input
 from coach.screens.composition.picture import Cells
 from coach.screens.composition.state import Marked, Sitter
 from coach.screens.plan.repository import Opened, PlanProgress, SaveResult
-from coach.session.moves import taking_up
+from coach.session.moves import following, taking_up
 from coach.session.session_service import SessionService
 from coach.store.photo import PhotoFileError, half_blocks, photo_size
 from coach.store.plan_file import PlanFile, Saved, save_plan
@@ -74,6 +75,12 @@ class PlanForecastSource:
     def now_ms(self) -> int:
         """Return the elapsed clock, in milliseconds."""
         return self._clock.read().elapsed_ms
+
+    def record(self, canvas: str, stage: Kind) -> str:
+        """Record what followed the last stroke on a canvas and return in a sentence what was done."""
+        refuse_where_only_shown(self._sitting, "not recorded")
+        self._sitting.make(following(canvas, stage))
+        return self._sitting.remark
 
     def write(self, before: Plan, after: Plan) -> str:
         """Write a changed plan into its file and return in a sentence what was done."""

@@ -9,10 +9,12 @@ from typing import TYPE_CHECKING, Final
 
 from coach.forecast.calendar import (
     BackPlan,
+    Gone,
     after_last_stroke,
     back_plan,
     day_after,
     first_look_days,
+    gone_canvases,
     latest_dry_day,
     promised_ahead_s,
 )
@@ -191,10 +193,7 @@ def _brief(trials: Trials, days: Days) -> Brief:
 
     plan, today = trials.plan, trials.outlook.today
     numbers = sorted(set(days.touch_dry.tolist()))
-    later = [
-        None if number >= NEVER else after_last_stroke(plan, day_after(today, int(number)), drying_days=0)
-        for number in numbers
-    ]
+    later = [None if number >= NEVER else _later(trials, day_after(today, int(number))) for number in numbers]
     places = np.searchsorted(numbers, days.touch_dry)
     framed = np.array([NEVER if own is None else (own.framed - today).days for own in later])[places]
     delivered = np.array([NEVER if own is None else (own.delivered - today).days for own in later])[places]
@@ -208,6 +207,16 @@ def _brief(trials: Trials, days: Days) -> Brief:
     )
 
 
+def _later(trials: Trials, dry: dt.date) -> Gone:
+    """Return the days on which the last canvas is framed and handed over, those that are on their way among them."""
+    plan = trials.plan
+    every = list(gone_canvases(plan, trials.outlook))
+    if len(every) < len(plan.canvases) or trials.simulation.steps:
+        after = after_last_stroke(plan, dry, drying_days=0)
+        every.append(Gone(after.framed, after.delivered))
+    return Gone(max(own.framed for own in every), max(own.delivered for own in every))
+
+
 def _quantiles(today: dt.date, days: "NDArray[np.integer]") -> DayQuantiles:
     p50, p80, p95 = (quantile_day(today, days, frac) for frac in (0.5, LIKELY_FRAC, NEAR_CERTAIN_FRAC))
     return DayQuantiles(p50=p50, p80=p80, p95=p95)
@@ -217,6 +226,8 @@ def _delivered_chance(trials: Trials, days: Days, brief: Brief) -> float | None:
     """Return the chance of the 80 % day of delivery itself."""
     if brief.delivered.p80 is None:
         return None
+    if len(gone_canvases(trials.plan, trials.outlook)) == len(trials.plan.canvases) and not trials.simulation.steps:
+        return 1.0
     dry = latest_dry_day(trials.plan, brief.delivered.p80)
     return round(chance(days, (dry - trials.outlook.today).days), 2)
 

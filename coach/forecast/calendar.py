@@ -5,8 +5,10 @@ from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import accumulate, chain, repeat
-from typing import Final
+from typing import Final, NamedTuple
 
+from coach.forecast.outlook import Outlook
+from coach.journal.events import STAGE_WORDS, Kind
 from coach.plan.commission import DayRange, Days, Plan
 from coach.plan.repeat_rule import days_of
 
@@ -186,6 +188,38 @@ def back_from_framer(plan: Plan, day: dt.date) -> dt.date:
 def arrived(plan: Plan, day: dt.date) -> dt.date:
     """Return the day on which what is sent on a day arrives."""
     return working_days_after(plan, day, plan.after.transport_working_days or 0)
+
+
+class Gone(NamedTuple):
+    """A canvas that has left the studio: the days on which it is framed and handed over, as far as is known."""
+
+    framed: dt.date
+    delivered: dt.date
+
+
+def gone_canvases(plan: Plan, outlook: Outlook) -> tuple[Gone, ...]:
+    """Return the canvases that are at the framer, or further: what is recorded stands in place of the estimate.
+
+    What should have happened by now and is not recorded is expected today.
+    """
+    today = outlook.today
+    days: dict[str, dict[Kind, dt.date]] = {}
+    for stage in outlook.stages:
+        days.setdefault(stage.canvas, {})[stage.kind] = stage.day
+    gone = []
+    for known in days.values():
+        last = max(known, key=list(STAGE_WORDS).index)
+        if last is Kind.PHOTOGRAPHED:
+            continue
+        framed = known.get(Kind.FROM_FRAMER, known[last])
+        if last is Kind.TO_FRAMER:
+            framed = max(today, back_from_framer(plan, framed))
+        delivered = known.get(Kind.HANDED_OVER)
+        if delivered is None:
+            sent = known.get(Kind.SENT, max(today, framed))
+            delivered = max(today, arrived(plan, sent))
+        gone.append(Gone(framed, delivered))
+    return tuple(gone)
 
 
 def varnish_day(last_stroke: dt.date) -> dt.date:

@@ -8,7 +8,7 @@ from typing import Final, NamedTuple
 from coach.forecast.adherence import CLEANUP_S, SETUP_S, DayKept
 from coach.forecast.drying import DryAnswer
 from coach.forecast.drying_table import DaysRange
-from coach.journal.events import LaidPaint
+from coach.journal.events import Kind, LaidPaint
 
 LONG_TURN_S: Final = 4 * 3600
 """A turn over this, and over `LONG_TURN_RATIO` times its plan, is taken for a forgotten key. Source: ours."""
@@ -125,6 +125,20 @@ class Laid(NamedTuple):
     paint: LaidPaint | None = None
 
 
+class Stage(NamedTuple):
+    """What followed the last stroke on a canvas.
+
+    Attributes:
+        canvas: Name of the canvas.
+        kind: One of the kinds of `STAGE_WORDS`.
+        day: The day on which it was recorded.
+    """
+
+    canvas: str
+    kind: Kind
+    day: dt.date
+
+
 class Outlook(NamedTuple):
     """Everything beside the plan that the day of delivery depends on.
 
@@ -137,6 +151,7 @@ class Outlook(NamedTuple):
         laid: Passages that may still be wet.
         paint: The paint of all that is laid, dry or wet, by pass, passage and canvas.
         passes_painted: The passes that are painted on some canvas, each with the day of its last stroke so far.
+        stages: What followed the last stroke, canvas by canvas, each in the order of `STAGE_WORDS`.
         answers: What was found dry or still wet of layers of this commission.
         today_painted_s: Seconds spent on turns today.
         setup_s: Setting up, in seconds a day.
@@ -151,6 +166,7 @@ class Outlook(NamedTuple):
     laid: tuple[Laid, ...] = ()
     paint: Mapping[tuple[str, str, str], LaidPaint] = {}
     passes_painted: Mapping[str, dt.date] = {}
+    stages: tuple[Stage, ...] = ()
     answers: tuple[DryAnswer, ...] = ()
     today_painted_s: float = 0.0
     setup_s: float = SETUP_S

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from coach.forecast.calendar import FARTHEST_DAYS, first_look_days, latest_dry_day, promised_ahead_s
+from coach.forecast.calendar import FARTHEST_DAYS, first_look_days, gone_canvases, latest_dry_day, promised_ahead_s
 from coach.forecast.outlook import Outlook
 from coach.forecast.simulation import NEVER, Days, Scenario, days_under, simulate
 from coach.forecast.steps import Drying, Step, laid_paint, steps_of, without_pass
@@ -48,6 +48,11 @@ class Trials:
             without_pass=change.without_pass,
         )
         limit = NEVER - 1 if plan.due is None else (latest_dry_day(plan, plan.due) - self.outlook.today).days
+        gone = gone_canvases(plan, self.outlook)
+        if plan.due is not None and any(own.delivered > plan.due for own in gone):
+            limit = -1
+        elif len(gone) == len(plan.canvases) and not steps:
+            limit = NEVER - 1
         return Played(scenario=scenario, limit_day=limit)
 
     def days_of(self, plays: Sequence[Played], *, roughly: bool = False) -> list[Days]:

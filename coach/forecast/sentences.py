@@ -12,16 +12,18 @@ from coach.forecast.calendar import (
     after_last_stroke,
     day_after,
     first_look_days,
+    gone_canvases,
     promised_ahead_s,
     varnish_day,
 )
 from coach.forecast.drying import mixture_drying
 from coach.forecast.drying_table import SLOW, DaysRange
 from coach.forecast.layers import layer_warnings
-from coach.forecast.outlook import TurnTime
+from coach.forecast.outlook import Outlook, Stage, TurnTime
 from coach.forecast.pace import TOLD_FROM_TURNS, Pace
 from coach.forecast.simulation import Simulation, last_laid_day
 from coach.forecast.steps import DryingTimes, last_wet
+from coach.journal.events import STAGE_WORDS
 from coach.plan.commission import Forecast, Plan
 from coach.text import counted, percent
 
@@ -161,14 +163,22 @@ def _reasons(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
     if reasons.last_stroke is not None:
         yield DRY_TO_TOUCH
         yield PACKING
-        yield from _of_framer(simulation.plan)
-        for stop in simulation.plan.approval:
-            yield f"After {stop.after} the client has {counted(stop.wait_days, 'day')} to answer."
+        yield from _of_framer_and_client(simulation)
         day = day_words(varnish_day(reasons.last_stroke))
         yield f"Varnish from {day}, {VARNISH_MONTHS} months after the last stroke (3 to 12 are quoted); test first."
 
 
-def _of_framer(plan: Plan) -> Iterator[str]:
+def last_stages(outlook: Outlook) -> tuple[Stage, ...]:
+    """Return for each canvas that the last stroke is behind what followed last."""
+    return tuple({stage.canvas: stage for stage in outlook.stages}.values())
+
+
+def _of_framer_and_client(simulation: Simulation) -> Iterator[str]:
+    plan = simulation.plan
+    for stage in last_stages(simulation.outlook):
+        yield f"{stage.canvas}: {STAGE_WORDS[stage.kind]} on {day_words(stage.day)}."
+    for stop in plan.approval:
+        yield f"After {stop.after} the client has {counted(stop.wait_days, 'day')} to answer."
     framer = plan.framer
     if framer.after_touch_dry_days:
         yield f"The framer takes it {counted(framer.after_touch_dry_days, 'day')} after it is dry to touch."
@@ -228,6 +238,13 @@ def _of_due(simulation: Simulation) -> Iterator[str]:
         return
     if due < today:
         yield f"The due day {due.isoformat()} is past by {counted((today - due).days, 'day')}."
+        return
+    gone = gone_canvases(simulation.plan, simulation.outlook)
+    arrives = max((own.delivered for own in gone), default=today)
+    if arrives > due:
+        late = counted((arrives - due).days, "day")
+        yield f"What is on its way arrives on {arrives.isoformat()}: {late} after the due day."
+    if len(gone) == len(simulation.plan.canvases):
         return
     earliest = earliest_delivery(simulation)
     if earliest > due:

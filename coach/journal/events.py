@@ -2,7 +2,7 @@
 
 import enum
 from collections.abc import Iterable, Mapping
-from typing import NamedTuple, Protocol
+from typing import Final, NamedTuple, Protocol
 
 from coach.errors import CoachError
 from coach.journal.reading import Reading
@@ -36,8 +36,23 @@ class Kind(enum.StrEnum):
     FOUND_DRY = "found_dry"
     FOUND_WET = "found_wet"
     RETIMED = "retimed"
+    PHOTOGRAPHED = "photographed"
+    TO_FRAMER = "to_framer"
+    FROM_FRAMER = "from_framer"
+    SENT = "sent"
+    HANDED_OVER = "handed_over"
     UNDONE = "undone"
     SESSION_ENDED = "session_ended"
+
+
+STAGE_WORDS: Final[Mapping[Kind, str]] = {
+    Kind.PHOTOGRAPHED: "photographed",
+    Kind.TO_FRAMER: "to the framer",
+    Kind.FROM_FRAMER: "back from the framer",
+    Kind.SENT: "sent",
+    Kind.HANDED_OVER: "handed over",
+}
+"""What follows the last stroke on a canvas, in this order, in words."""
 
 
 class Turn(NamedTuple):
@@ -105,8 +120,9 @@ class Event(NamedTuple):
         turn: The turn in hand, where the kind concerns one.
         text: The note; the text of the plan; milliseconds granted to a block (GRANTED) or really worked on a
             turn (RETIMED); the limits that are not to be said today, each a key, a colon and a grade, with commas
-            between (NOT_TODAY); the time of waking as HH:MM (WOKE); numbers of further events that are undone
-            together with the target, with commas between (UNDONE).
+            between (NOT_TODAY); the time of waking as HH:MM (WOKE); the name of the canvas (kinds of
+            `STAGE_WORDS`); numbers of further events that are undone together with the target, with commas
+            between (UNDONE).
         target: Number of the event that is undone (UNDONE) or of the return counted as work (AWAY_WORKED).
         since: The clocks when the coach was last seen running (CAME_BACK).
         announced: What it changed in the order of the work to come; None where it changed nothing.
@@ -168,6 +184,7 @@ UNDOABLE = frozenset(
         Kind.FOUND_DRY,
         Kind.FOUND_WET,
         Kind.RETIMED,
+        *STAGE_WORDS,
     }
 )
 """The kinds that are moves of the painter within a session."""

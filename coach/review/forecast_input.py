@@ -8,7 +8,8 @@ from coach.forecast.adherence import DayKept
 from coach.forecast.calendar import promised_days
 from coach.forecast.drying import DryAnswer
 from coach.forecast.layers import dry_days
-from coach.forecast.outlook import Laid, Outlook, RemainingTurn, TurnTime
+from coach.forecast.outlook import Laid, Outlook, RemainingTurn, Stage, TurnTime
+from coach.journal.events import STAGE_WORDS, Kind
 from coach.journal.reading import Reading, local_time, passed_ms
 from coach.plan.commission import Passage, Plan
 from coach.session.journal_state import JournalState
@@ -50,13 +51,16 @@ def forecast_input(
     before = [turn for name, other in earlier.items() for turn in _turn_times(other, f" ({name})")]
     painted_s, laid = _painted_s(state), _laid(state)
     remaining = tuple(_remaining(plan, state, today))
+    stages = tuple(_stages(plan, state))
+    gone = {stage.canvas for stage in stages if stage.kind is not Kind.PHOTOGRAPHED}
     outlook = Outlook(
         today=today,
         remaining=remaining,
         turns=(*before, *_turn_times(state, "")),
         days=_days_kept(plan, painted_s, today, set(_waited(plan, state, remaining, today))),
-        laid=tuple(_may_be_wet(plan, laid, state)),
+        laid=tuple(own for own in _may_be_wet(plan, laid, state) if own.canvas not in gone),
         passes_painted=_passes_painted(laid),
+        stages=stages,
         paint={shape: paint_laid(plan, record, shape[1]) for shape, record in laid.items()},
         answers=tuple(_answers(plan, laid, state)),
         today_painted_s=painted_s.get(today, 0),
@@ -103,6 +107,14 @@ def _laid(state: JournalState) -> dict[Shape, TurnRecord]:
         if not record.is_skipped
         for passage in record.turn.passages
     }
+
+
+def _stages(plan: Plan, state: JournalState) -> Iterator[Stage]:
+    for canvas in plan.canvases:
+        for kind in STAGE_WORDS:
+            at = state.stages.get((canvas.name, kind))
+            if at is not None:
+                yield Stage(canvas.name, kind, local_time(at).date())
 
 
 def _passes_painted(laid: Mapping[Shape, TurnRecord]) -> dict[str, dt.date]:

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from copy import copy
 from typing import Final
 
-from coach.journal.events import Announced, Event, Kind, Turn, in_force
+from coach.journal.events import STAGE_WORDS, Announced, Event, Kind, Turn, in_force
 from coach.journal.reading import Reading, local_time, passed_ms
 from coach.limits.exceeded import NO_DEFERRALS
 from coach.limits.hours import NIGHT_MS, Hours
@@ -53,6 +53,7 @@ class JournalState:
         marks: The passages marked for return, in the order they were marked.
         found_dry: The passages found dry to touch, each with the clocks when that was.
         found_wet: The passages found still wet, each with the clocks when that was last so.
+        stages: What followed the last stroke, by canvas and kind, each with the clocks when that was.
         felt_seq: Number of the event of the last passage that was felt; 0 before the first.
         pieces: All work, in order; whatever lies between two pieces is time off.
         moments: What was said or done about the hours, in order; none lies within a piece.
@@ -84,6 +85,7 @@ class JournalState:
         self.marks: dict[Shape, None] = {}
         self.found_dry: dict[Shape, Reading] = {}
         self.found_wet: dict[Shape, Reading] = {}
+        self.stages: dict[tuple[str, Kind], Reading] = {}
         self.felt_seq = 0
         self.pieces: list[Piece] = []
         self.moments: list[Moment] = []
@@ -166,6 +168,8 @@ class JournalState:
                 self._take_dryness(event)
             case Kind.PLAN_READ:
                 self.plan_text = event.text
+            case stage if stage in STAGE_WORDS:
+                self.stages[event.text, stage] = event.at
         if kind in _ABOUT_HOURS:
             self._take_hours(event)
         if event.announced is not None:

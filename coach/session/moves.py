@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Final, NamedTuple
 
 from coach.errors import CoachError
-from coach.journal.events import UNDOABLE, Event, Kind, Turn, in_force, undone_by
+from coach.journal.events import STAGE_WORDS, UNDOABLE, Event, Kind, Turn, in_force, undone_by
 from coach.journal.reading import Reading, local_time, passed_ms
 from coach.limits.exceeded import easel_at, not_today, notices, ten_more
 from coach.limits.rule_table import Key
@@ -17,7 +17,7 @@ from coach.session.journal_state import JournalState, text_of_silenced
 from coach.session.records import SKIPPED, Phase
 from coach.session.situation import turn_in_hand
 from coach.session.wet_and_dry import asked_dry, paint_of_turn
-from coach.session.work import Work, open_canvases
+from coach.session.work import Work, open_canvases, turns_ahead
 from coach.text import counted, sanitized, span
 
 MOST_NOTE = 500
@@ -178,6 +178,22 @@ def find_wet(now: Standing, at: Reading) -> Event:
     return _dryness(now, at, Kind.FOUND_WET)
 
 
+def following(canvas: str, stage: Kind) -> Move:
+    """Return the move that records what followed the last stroke on a canvas: one of the kinds of `STAGE_WORDS`."""
+
+    def follow(now: Standing, at: Reading) -> Event:
+        if any(turn.canvas == canvas for turn in turns_ahead(now.work, now.state.places)):
+            raise MoveRefused(f"something is left to paint on {canvas}: paint it, or skip it, first")
+        order = list(STAGE_WORDS)
+        later = order[order.index(stage) :] if stage is not Kind.PHOTOGRAPHED else [stage]
+        for other in later:
+            if (canvas, other) in now.state.stages:
+                raise MoveRefused(f"{canvas} is recorded as {STAGE_WORDS[other]} already")
+        return Event(seq=0, at=at, kind=stage, text=canvas)
+
+    return follow
+
+
 def retiming(text: str) -> Move:
     """Return the move that corrects the time of the last turn; the text is the minutes really painted."""
 
@@ -257,6 +273,8 @@ def in_words(event: Event, before: Standing) -> str:
             return "the mark for return is taken off"
         case Kind.TAKEN_UP if event.turn:
             return f"{' + '.join(event.turn.passages)} on {event.turn.canvas} is to come again"
+        case stage if stage in STAGE_WORDS:
+            return f"{event.text}: {STAGE_WORDS[stage]}"
         case Kind.AWAY_WORKED if before.state.absence:
             return f"{span(before.state.absence.away_ms)} away count as work"
     return ""
@@ -270,6 +288,8 @@ def _undone_in_words(event: Event, before: Standing) -> str:
     for one in undone:
         if one.kind is Kind.SESSION_ENDED:
             return "the session goes on: its end is taken back"
+        if one.kind in STAGE_WORDS:
+            return f"taken back: {one.text} {STAGE_WORDS[one.kind]}"
         if one.kind in _TAKEN_BACK:
             return f"taken back: {_TAKEN_BACK[one.kind]}"
         if one.turn is not None:

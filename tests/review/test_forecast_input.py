@@ -4,7 +4,9 @@ import datetime as dt
 
 import pytest
 
+from coach.forecast.answer import forecast_of
 from coach.forecast.steps import DryingTimes
+from coach.journal.events import Kind
 from coach.journal.reading import local_time
 from coach.review.forecast_input import ForecastInput, forecast_input
 from coach.session import moves
@@ -181,3 +183,64 @@ def test_alkyd_for_what_is_to_come_does_not_dry_the_oil_that_is_laid() -> None:
     times = DryingTimes(about.plan, about.outlook.answers)
     assert times.of_laid(laid) == (4, 8)
     assert times.of("eyes", "iris") == (0.75, 1)
+
+
+FRAMED = """
+canvases: [Hall, School]
+due: 2026-12-18
+week: {mon-sun: 2 h}
+after: {drying: 9 days, framing: 3 working days, transport: 2 working days}
+forecast: {spread: none}
+passes: [{name: eyes, passages: [{name: iris, minutes: 10}]}]
+"""
+
+
+def at_the_framer(day: dt.date) -> Easel:
+    """Return an easel with both canvases painted, of which Hall went to the framer on a day."""
+    easel = Easel(FRAMED)
+    easel.clock.wall_ms = int(dt.datetime(day.year, day.month, day.day, 9, tzinfo=dt.UTC).timestamp()) * 1000
+    for _ in range(3):
+        easel.sitting.make(moves.go_on)
+    assert easel.sitting.make(moves.following("Hall", Kind.TO_FRAMER))
+    return easel
+
+
+def test_a_canvas_at_the_framer_is_told_of_by_its_own_days() -> None:
+    """Trade check 104: to the framer on Friday 11 December 2026, from there on Wednesday, delivered on the 18th."""
+    easel = at_the_framer(dt.date(2026, 12, 11))
+    hall_only = asked(easel)
+    answer = forecast_of(hall_only.plan, hall_only.outlook)
+    assert {own.canvas for own in hall_only.outlook.laid} == {"School"}
+    assert answer.delivered.p80 is not None
+    assert answer.delivered.p80 > dt.date(2026, 12, 18)  # School was painted today and dries for nine days
+    assert "Hall: to the framer on Fri 11 Dec 2026." in answer.why
+
+    assert easel.sitting.make(moves.following("School", Kind.TO_FRAMER))
+    both = asked(easel)
+    answer = forecast_of(both.plan, both.outlook)
+    assert (answer.framed.p80, answer.delivered.p80) == (dt.date(2026, 12, 16), dt.date(2026, 12, 18))
+    assert answer.headline.startswith("2026-12-18 holds")
+
+    late = asked(easel, 7)  # not back after a week: expected today, and then two working days on its way
+    answer = forecast_of(late.plan, late.outlook)
+    assert (answer.framed.p80, answer.delivered.p80) == (dt.date(2026, 12, 18), dt.date(2026, 12, 22))
+    assert "What is on its way arrives on 2026-12-22: 4 days after the due day." in answer.remarks
+
+
+def test_what_followed_the_last_stroke_is_taken_back_by_undo_and_stays_over_a_kill() -> None:
+    easel = at_the_framer(dt.date(2026, 12, 11))
+    easel.reopen()
+    assert [stage.kind for stage in asked(easel).outlook.stages] == [Kind.TO_FRAMER]
+    assert not easel.sitting.make(moves.following("Hall", Kind.TO_FRAMER))
+    assert easel.sitting.make(moves.following("Hall", Kind.HANDED_OVER))
+    assert not easel.sitting.make(moves.following("Hall", Kind.SENT))
+    assert easel.sitting.make(moves.undo)
+    assert easel.sitting.remark == "taken back: Hall handed over"
+    assert easel.sitting.make(moves.undo)
+    assert asked(easel).outlook.stages == ()
+
+
+def test_nothing_follows_the_last_stroke_while_something_is_left_to_paint() -> None:
+    easel = Easel(FRAMED)
+    assert not easel.sitting.make(moves.following("Hall", Kind.SENT))
+    assert easel.sitting.remark == "something is left to paint on Hall: paint it, or skip it, first"

@@ -10,12 +10,23 @@ from textual.widgets import Static
 
 from coach.errors import CoachError
 from coach.forecast.answer import forecast_of
+from coach.forecast.outlook import Outlook, Stage
+from coach.journal.events import STAGE_WORDS, Kind
 from coach.plan.commission import Plan
 from coach.plan.reading import read_plan
 from coach.review.forecast_input import ForecastInput, forecast_input
 from coach.screens.app import CoachApp
 from coach.screens.deadline.screen import DeadlineScreen
-from coach.screens.deadline.view import COLUMNS, Foretold, Tried, Weeks, age_words, calendar_view, deadline_view
+from coach.screens.deadline.view import (
+    COLUMNS,
+    Foretold,
+    Tried,
+    Weeks,
+    age_words,
+    calendar_view,
+    deadline_view,
+    next_stage,
+)
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.screen_factory import ScreenFactory
 from coach.session.journal_state import JournalState, state_of
@@ -48,6 +59,7 @@ class SetForecastSource:
     def __init__(self, text: str = TEXT) -> None:
         self.text = text
         self.written: list[Plan] = []
+        self.recorded: list[tuple[str, Kind]] = []
         self.fault = ""
         self.clock_ms = 0
 
@@ -58,6 +70,10 @@ class SetForecastSource:
 
     def now_ms(self) -> int:
         return self.clock_ms
+
+    def record(self, canvas: str, stage: Kind) -> str:
+        self.recorded.append((canvas, stage))
+        return f"{canvas}: {STAGE_WORDS[stage]}"
 
     def write(self, before: Plan, after: Plan) -> str:
         assert before == read_plan(self.text, "plan.yaml")
@@ -202,7 +218,7 @@ async def test_w_writes_what_is_tried_and_nothing_where_nothing_is() -> None:
         await until(pilot, lambda text: "2027-05-01 " in text)
         await pilot.press("w")
         await until(pilot, lambda text: "nothing is tried" in text)
-        await pilot.press("up", "left", "w")
+        await pilot.press("up", "up", "up", "left", "w")
         await until(pilot, lambda text: "written into plan.yaml" in text)
 
     assert [plan.after.framing_working_days for plan in forecast_source.written] == [2]
@@ -230,3 +246,29 @@ async def test_markup_in_names_is_shown_as_written() -> None:
         await until(pilot, lambda text: "2027-05-01 " in text)
         await pilot.press("down", "down", "down", "left")
         await until(pilot, lambda text: "[b]nose[/b]" in text)
+
+
+async def test_what_follows_the_last_stroke_is_chosen_on_the_row_of_a_canvas_and_recorded_by_w() -> None:
+    forecast_source = SetForecastSource()
+    async with app_with(forecast_source).run_test(size=(120, 60)) as pilot:
+        await pilot.press("g")
+        await until(pilot, lambda shown: "After the last stroke:" in shown)
+        await pilot.press("up", "w")  # the row of the last canvas; nothing is chosen yet
+        await pilot.press("right", "right")
+        await until(pilot, lambda shown: "> School" in shown and "to the framer?" in shown)
+        assert forecast_source.recorded == []
+        await pilot.press("w")
+        await until(pilot, lambda shown: "School: to the framer" in shown)
+
+    assert forecast_source.recorded == [("School", Kind.TO_FRAMER)]
+    assert forecast_source.written == []
+
+
+def test_only_what_can_come_next_is_offered() -> None:
+    outlook = Outlook(TODAY, stages=(Stage("Hall", Kind.TO_FRAMER, TODAY),))
+    offered = [next_stage(outlook, "Hall", None, 1)]
+    while offered[-1] is not None:
+        offered.append(next_stage(outlook, "Hall", offered[-1], 1))
+
+    assert offered == [Kind.FROM_FRAMER, Kind.SENT, Kind.HANDED_OVER, None]
+    assert next_stage(outlook, "School", None, -1) is Kind.HANDED_OVER

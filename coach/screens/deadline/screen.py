@@ -16,9 +16,10 @@ from textual.widgets import Static
 from coach.errors import CoachError
 from coach.forecast.answer import Brief, ForecastAnswer, brief_of, forecast_of
 from coach.forecast.what_if import Change, changed_outlook, changed_plan, rows_of, stepped
+from coach.journal.events import Kind
 from coach.plan.commission import Plan
 from coach.review.forecast_input import ForecastInput
-from coach.screens.deadline.view import Foretold, Tried, age_words, deadline_view
+from coach.screens.deadline.view import Foretold, Tried, age_words, canvas_in_hand, deadline_view, next_stage
 from coach.screens.widgets.keys import KeyLine, key_labels
 
 
@@ -34,6 +35,13 @@ class ForecastSource(Protocol):
 
     def now_ms(self) -> int:
         """Return the elapsed clock, in milliseconds."""
+
+    def record(self, canvas: str, stage: Kind) -> str:
+        """Record what followed the last stroke on a canvas and return in a sentence what was done.
+
+        Raises:
+            CoachError: Nothing can be recorded.
+        """
 
     def write(self, before: Plan, after: Plan) -> str:
         """Write a changed plan into its file and return in a sentence what was done.
@@ -55,7 +63,13 @@ class DeadlineScreen(Screen[None]):
         Binding("right,plus", "step(1)", "more", tooltip="Try more, or later", id="deadline.more"),
         Binding("left,minus", "step(-1)", "less", tooltip="Try less, or earlier", id="deadline.less"),
         Binding("0", "drop", "as planned", tooltip="Try nothing", id="deadline.drop"),
-        Binding("w", "write", "write", tooltip="Write what is tried into the plan", id="deadline.write"),
+        Binding(
+            "w",
+            "write",
+            "write",
+            tooltip="Write what is tried into the plan, or record what is chosen for a canvas",
+            id="deadline.write",
+        ),
         Binding("pagedown", "page(1)", "down", tooltip="Show what is below", show=False, id="deadline.down"),
         Binding("pageup", "page(-1)", "up", tooltip="Show what is above", show=False, id="deadline.up"),
     ]
@@ -129,9 +143,10 @@ class DeadlineScreen(Screen[None]):
 
     def on_deadline_screen_forecast_made(self, message: ForecastMade) -> None:
         self._asked, self._made_at_ms = message.asked, self._forecast_source.now_ms()
-        self._foretold = Foretold(message.asked.stated, message.answer, message.asked.painted_s)
+        asked = message.asked
+        self._foretold = Foretold(asked.stated, message.answer, asked.painted_s, asked.outlook.stages)
         if self._tried.change != Change() and self._tried.brief is None:
-            self._try(message.asked, self._tried.change)
+            self._try(asked, self._tried.change)
         self._show()
 
     def on_deadline_screen_tried_out(self, message: TriedOut) -> None:
@@ -145,12 +160,19 @@ class DeadlineScreen(Screen[None]):
 
     def action_choose(self, step: int) -> None:
         if self._asked is not None:
-            count = len(rows_of(self._asked.stated, self._tried.change))
-            self._tried = self._tried._replace(row=(self._tried.row + step) % count)
+            count = len(rows_of(self._asked.stated, self._tried.change)) + len(self._asked.stated.canvases)
+            self._tried = self._tried._replace(row=(self._tried.row + step) % count, stage=None)
             self._show_tried()
 
     def action_step(self, step: int) -> None:
-        if self._asked is not None:
+        if self._asked is None:
+            return
+        canvas = canvas_in_hand(self._asked.stated, self._tried)
+        if canvas is not None:
+            stage = next_stage(self._asked.outlook, canvas, self._tried.stage, step)
+            self._tried = self._tried._replace(stage=stage)
+            self._show_tried()
+        else:
             change = stepped(self._asked.stated, self._asked.outlook, self._tried.change, self._tried.row, step)
             self._tried = self._tried._replace(change=change, brief=None)
             self._show_tried()
@@ -161,7 +183,17 @@ class DeadlineScreen(Screen[None]):
         self._show()
 
     async def action_write(self) -> None:
-        await self.save()
+        canvas = None if self._asked is None else canvas_in_hand(self._asked.stated, self._tried)
+        if canvas is None or self._tried.stage is None:
+            await self.save()
+            return
+        try:
+            self._said = self._forecast_source.record(canvas, self._tried.stage)
+        except CoachError as error:
+            self._said = str(error)
+        self._tried = self._tried._replace(stage=None)
+        self._reckon()
+        self._show()
 
     async def save(self) -> bool:
         if self._tried.change == Change():

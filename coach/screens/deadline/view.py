@@ -6,8 +6,10 @@ from typing import Final, NamedTuple
 
 from coach.forecast.answer import Brief, ForecastAnswer
 from coach.forecast.calendar import promised_days
+from coach.forecast.outlook import Outlook, Stage
 from coach.forecast.sentences import chance_percent, day_words
 from coach.forecast.what_if import Change, rows_of
+from coach.journal.events import STAGE_WORDS, Kind
 from coach.plan.commission import Plan
 from coach.review.forecast_table import help_lines, why_lines
 from coach.text import cells, counted, cut, padded, paragraphs
@@ -143,11 +145,13 @@ class Tried(NamedTuple):
         change: The change; an empty one tries nothing.
         row: Number of the row in hand.
         brief: What comes of it; None while it is being reckoned.
+        stage: What is to be recorded of the canvas in hand; None for nothing.
     """
 
     change: Change = Change()
     row: int = 0
     brief: Brief | None = None
+    stage: Kind | None = None
 
 
 class Foretold(NamedTuple):
@@ -157,11 +161,13 @@ class Foretold(NamedTuple):
         plan: The plan it was made for.
         answer: The forecast.
         painted_s: Seconds painted on each day gone by.
+        stages: What followed the last stroke, canvas by canvas.
     """
 
     plan: Plan
     answer: ForecastAnswer
     painted_s: Mapping[dt.date, float]
+    stages: tuple[Stage, ...] = ()
 
 
 def deadline_view(foretold: Foretold, tried: Tried, columns: int, lines: int) -> tuple[str, ...]:
@@ -217,6 +223,36 @@ def _choices(foretold: Foretold, tried: Tried, columns: int) -> list[str]:
     rows += [
         _what_if_row(name, day_words(before), day_words(after) if brief else waiting) for name, before, after in steps
     ]
+    return [*(cut(row, columns) for row in rows), *_canvas_rows(foretold, tried, columns)]
+
+
+def canvas_in_hand(plan: Plan, tried: Tried) -> str | None:
+    """Return the canvas whose row is in hand; None where it is a row of the plan."""
+    number = tried.row - len(rows_of(plan, tried.change))
+    return plan.canvases[number].name if number >= 0 else None
+
+
+def next_stage(outlook: Outlook, canvas: str, stage: Kind | None, step: int) -> Kind | None:
+    """Return what is offered for a canvas after a stage, or before it where `step` is below 0; last comes nothing."""
+    order = list(STAGE_WORDS)
+    known = [order.index(own.kind) for own in outlook.stages if own.canvas == canvas]
+    left = [kind for number, kind in enumerate(order) if number not in known and number > max(known, default=-1)]
+    offered = [None, *left]
+    return offered[(offered.index(stage) + step) % len(offered)] if stage in offered else None
+
+
+def _canvas_rows(foretold: Foretold, tried: Tried, columns: int) -> list[str]:
+    rows, in_hand = ["After the last stroke:"], canvas_in_hand(foretold.plan, tried)
+    for canvas in foretold.plan.canvases:
+        known = [
+            f"{STAGE_WORDS[own.kind]} {own.day.day} {own.day:%b}"
+            for own in foretold.stages
+            if own.canvas == canvas.name
+        ]
+        is_chosen = in_hand == canvas.name and tried.stage is not None
+        after = f"{STAGE_WORDS[tried.stage]}?" if is_chosen and tried.stage is not None else ""
+        mark = "> " if in_hand == canvas.name else "  "
+        rows.append(_what_if_row(mark + canvas.name, known[-1] if known else "in the studio", after))
     return [cut(row, columns) for row in rows]
 
 
