@@ -1,10 +1,8 @@
 """The coach beside the easel: the real program, real keys, a real terminal, and a journal on a real disk."""
 
 import json
-import random
 import subprocess
 import sys
-import time
 from pathlib import Path
 from typing import Any, Final
 
@@ -91,57 +89,16 @@ def test_the_log_tells_exactly_the_session_that_the_keys_made(tmp_path: Path) ->
     assert [session["session"] for session in log["sessions"]] == [1]
 
 
-@pytest.mark.parametrize("seed", [20261125])
-def test_nothing_that_was_shown_is_lost_when_the_coach_is_killed_50_times(plan: Path, seed: int) -> None:
-    tally = kill_often(plan, kills=50, seed=seed)
+def test_nothing_that_was_shown_is_lost_when_the_coach_is_killed_again_and_again(plan: Path) -> None:
+    """The bench does it 500 times, on every screen."""
+    tally = kill_often(plan, kills=8, seed=20261125)
     assert tally.losses == []
     log = told("log", plan)
-    assert (tally.kills, len(log["turns"]) + 1) == (50, tally.turns)
+    assert (tally.kills, len(log["turns"]) + 1) == (8, tally.turns)
     kept = {note for turn in log["turns"] for note in turn["notes"]}
     assert tally.notes
     assert tally.notes <= kept
     assert len(log["sessions"]) == 1
-
-
-def test_mashed_keys_leave_screen_and_journal_at_the_same_turn(plan: Path) -> None:
-    chance = random.Random(7)  # noqa: S311  the keys need no secrecy
-    with coach(plan) as terminal:
-        terminal.until_shown(*_BEGUN)
-        press(terminal, "space", "working")
-        begun_s = time.perf_counter()
-        for number in range(400):  # 200 a second, for two seconds
-            terminal.type(chance.choice(("space",) * 6 + tuple("mrposuwd")))
-            due_s = begun_s + (number + 1) / 200
-            while (left_s := due_s - time.perf_counter()) > 0:
-                terminal.look(left_s)
-        terminal.type("n")
-        terminal.until_shown("Enter keeps it", limit_s=60)  # an undo reads the session anew: some wait in line
-        write_note_text(terminal, "the last key")  # keys are taken in order: all before it have had their effect
-        log = told("log", plan)
-        terminal.until_shown(f"turn {len(log['turns']) + 1} of")
-        assert len(log["turns"]) > 10
-        assert terminal.leave() == 0
-    with coach(plan) as terminal:
-        terminal.until_shown(f"turn {len(log['turns']) + 1} of", "“the last key”")
-
-
-def test_every_size_of_the_window_is_drawn_and_no_key_is_lost_on_the_way(plan: Path) -> None:
-    chance = random.Random(11)  # noqa: S311
-    sizes = [(20, 5), (300, 100), (20, 100), (300, 5)]
-    sizes += [(chance.randint(20, 300), chance.randint(5, 100)) for _ in range(36)]
-    with coach(plan) as terminal:
-        terminal.until_shown(*_BEGUN)
-        press(terminal, "space", "working")
-        for columns, lines in sizes:
-            terminal.resize(columns, lines)
-            terminal.until(lambda: bool(terminal.text))
-            terminal.until_quiet(0.02)
-            terminal.type("space")
-            assert "Traceback" not in terminal.text
-        terminal.resize(100, 30)
-        terminal.until_shown(f"turn {len(sizes) + 1} of")
-        assert terminal.leave() == 0
-    assert len(told("log", plan)["turns"]) == len(sizes)
 
 
 def test_a_second_coach_only_shows_the_commission_and_follows_the_first(plan: Path) -> None:
