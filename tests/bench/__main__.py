@@ -10,6 +10,7 @@ from tempfile import TemporaryDirectory
 from typing import Final
 
 from tests.bench.composition_bench import composition_figures
+from tests.bench.faults import print_faults
 from tests.bench.figures import FIGURES, Figure, kills
 from tests.bench.forecast_bench import forecast_figures
 from tests.bench.order_bench import order_figures
@@ -37,7 +38,15 @@ def main() -> None:
     parser.add_argument("--works", type=int, default=WORKS, help="simulated works a cell of the review")
     parser.add_argument("--seeds", type=int, nargs="+", default=SEEDS, help="sets of seeds of the review")
     parser.add_argument("--json", action="store_true", help="print the figures as JSON")
+    parser.add_argument(
+        "what", nargs="?", choices=["faults"], help="try instead what can go wrong, and count what is lost"
+    )
+    parser.add_argument("--times", type=int, default=14, help="how often a random fault is tried (default: 14)")
     asked = parser.parse_args()
+    if asked.what:
+        with TemporaryDirectory() as folder:
+            print_faults(asked.times, Path(folder))
+        return
     if asked.room == "review":
         for line in review_figures(asked.works, asked.seeds):
             print(line, flush=True)
