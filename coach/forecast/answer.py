@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 NEAR_CERTAIN_FRAC: Final = 0.95
-"""A day is near certain from this chance on."""
+"""A day is near certain from this chance on: no help is offered any more."""
 
 _LIKELY_Z: Final = 0.8416
 """The 80 % point of a standard normal distribution."""
@@ -159,7 +159,9 @@ def forecast_of(plan: Plan, outlook: Outlook) -> ForecastAnswer:
         slack_hours=reasons.slack_hours,
         needed_hours=reasons.needed_hours,
         hours_a_day_for=dict(zip(("80", "95"), hours, strict=True)),
-        helps=() if brief.chance is None else helps_of(trials, brief.chance, groups),
+        helps=()
+        if brief.chance is None or brief.chance >= NEAR_CERTAIN_FRAC
+        else helps_of(trials, brief.chance, groups),
         drying_days=reasons.drying_days,
         headline=due_sentence(plan, shown, brief.delivered.p80),
         why=reasons_of(trials.simulation, reasons),

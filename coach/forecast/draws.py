@@ -28,7 +28,7 @@ FIRST_SLICE: Final = 1000
 SLICE: Final = 2250
 """Most trials of every later slice."""
 
-MOST_NUMBERS: Final = 900_000
+MOST_NUMBERS: Final = 1_300_000
 """Most numbers of a slice: a long plan has fewer trials in each, so that its memory stays small."""
 
 SLOW_Z: Final = RANGE_WIDTH_SD / 2
