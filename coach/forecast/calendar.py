@@ -15,6 +15,13 @@ from coach.plan.repeat_rule import days_of
 _NO_WEEK: Final = (0,) * 7
 """What a plan promises that states no week: nothing, for no figure is known."""
 
+FARTHEST_DAYS: Final = 3653
+"""No forecast looks further ahead than ten years. Source: ours."""
+
+VARNISH_MONTHS: Final = 6
+"""Months from the last stroke to the varnish. Source: trade facts B5.5 (3 to 12 quoted; second-hand)."""
+
+_FIRST_DAYS: Final = 128
 _SATURDAY: Final = 5
 
 
@@ -107,13 +114,6 @@ def _working_days(off: tuple[Days, ...], year: int) -> tuple[dt.date, ...]:
     return tuple(day for day in weekdays if (day - first).days not in missing) or tuple(weekdays)
 
 
-MOST_DAYS: Final = 3653
-"""Painting days are sought within ten years. Source: ours."""
-
-VARNISH_MONTHS: Final = 6
-"""Months from the last stroke to the varnish. Source: trade facts B5.5 (3 to 12 quoted; second-hand)."""
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BackPlan:
     """The latest days that still hold the due day.
@@ -155,7 +155,7 @@ def back_plan(plan: Plan, due: dt.date, *, drying_days: int, needed_s: int) -> B
     leave_studio = working_days_before(plan, due, plan.after.transport_working_days or 0)
     to_framer = _latest_framer_day(plan, due)
     last_stroke = day_after(latest_dry_day(plan, due), -drying_days)
-    backward_s = promised_days(plan, day_after(last_stroke, -MOST_DAYS), last_stroke)[::-1]
+    backward_s = promised_days(plan, day_after(last_stroke, -FARTHEST_DAYS), last_stroke)[::-1]
     last, first = (_first_reaching(backward_s, enough_s) for enough_s in (1, max(needed_s, 1)))
     return BackPlan(
         leave_studio=leave_studio,
@@ -232,12 +232,6 @@ def varnish_day(last_stroke: dt.date) -> dt.date:
 def _first_reaching(days_s: tuple[int, ...], enough_s: int) -> int | None:
     """Return the number, from 0, of the day by whose end so much has been promised; None where it never has."""
     return next((number for number, sum_s in enumerate(accumulate(days_s)) if sum_s >= enough_s), None)
-
-
-FARTHEST_DAYS: Final = 3653
-"""No forecast looks further ahead than ten years. Source: ours."""
-
-_FIRST_DAYS: Final = 128
 
 
 def first_look_days(plan: Plan, today: dt.date) -> int:

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import json
+from statistics import fmean
 
 import pytest
 
@@ -13,6 +14,7 @@ from coach.forecast.sentences import DRY_TO_TOUCH, NO_TREND, chance_percent, cha
 from coach.json_values import json_value
 from coach.plan.commission import After, Forecast, Passage, Plan
 from coach.text import counted
+from tests.bench.painters import DONE_FRACS, Kind, asked_of_kind
 from tests.forecast.made import FRIDAY, HOUR_S, MONDAY, hours_of_work, orchard, orchard_at_40_percent, plan_of, turns_of
 
 TIGHT = dt.date(2027, 4, 6)
@@ -269,3 +271,11 @@ def test_the_headline_says_whether_the_due_day_holds() -> None:
 def test_days_and_ranges_are_counted_in_words() -> None:
     assert [counted(1, "day"), counted(2, "day")] == ["1 day", "2 days"]
     assert [range_words(9, 9), range_words(0.75, 1), range_words(4, 8)] == ["9 d", "0.75 to 1 d", "4 to 8 d"]
+
+
+def test_of_simulated_painters_about_four_of_five_meet_the_80_percent_day() -> None:
+    """In small; `python -m tests.bench --room forecast` holds the bands of trade facts K2 and K3 (standard error 7)."""
+    told = asked_of_kind(Kind(), 30, seed=3)
+    for place in range(len(DONE_FRACS)):
+        assert fmean(own[place].is_met for own in told) >= 0.60
+        assert 0.8 <= fmean(own[place].stated for own in told) <= 0.9

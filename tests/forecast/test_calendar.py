@@ -231,6 +231,14 @@ def test_a_painter_who_is_off_for_good_does_not_stop_the_framer() -> None:
     assert working_days_before(plan, dt.date(2027, 1, 4), 1) == dt.date(2027, 1, 1)
 
 
+def test_the_painters_fridays_off_do_not_stop_the_framer_and_christmas_does() -> None:
+    """Worked by hand: 17 December 2026 is a Thursday."""
+    plan = _plan("off: [{every: FREQ=WEEKLY;BYDAY=FR, from: 2026-01-02}, 2026-12-25]")
+    assert working_days_after(plan, dt.date(2026, 12, 17), 1) == dt.date(2026, 12, 18)
+    assert working_days_after(plan, dt.date(2026, 12, 24), 1) == dt.date(2026, 12, 28)
+    assert promised_days(plan._replace(week_s=(3600,) * 7), dt.date(2026, 12, 18), dt.date(2026, 12, 18)) == (0,)
+
+
 def test_working_days_end_where_the_calendar_does() -> None:
     plan = _plan("")
     assert working_days_after(plan, dt.date(9999, 12, 30), 9999) == dt.date.max
