@@ -15,6 +15,9 @@ STAND_IN: Final = "\N{REPLACEMENT CHARACTER}"
 INDENT: Final = "  "
 """What every line of a broken text but its first begins with."""
 
+_NARROWEST: Final = 8
+"""Cells of the narrowest column that a table is squeezed to: narrower ones break words into letters."""
+
 _LINE_SEPARATOR, _PARAGRAPH_SEPARATOR = 0x2028, 0x2029
 _C0, _DEL_AND_C1 = range(0x20), range(0x7F, 0xA0)
 _BIDIRECTIONAL_OVERRIDES = (*range(0x202A, 0x202F), *range(0x2066, 0x206A))
@@ -131,10 +134,9 @@ def table(
 
 
 def _narrowed(widths: list[int], width: int | None) -> list[int]:
-    """Return widths that fit, one cell taken from the widest at a time; no column is narrower than 4 for it."""
-    least = 4
+    """Return widths that fit, one cell taken from the widest at a time; none is made narrower than `_NARROWEST`."""
     room = None if width is None else width - 2 * (len(widths) - 1)
-    while room is not None and sum(widths) > room and max(widths) > least:
+    while room is not None and sum(widths) > room and max(widths) > _NARROWEST:
         widest = widths.index(max(widths))
         widths[widest] -= 1
     return widths

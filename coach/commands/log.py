@@ -8,13 +8,13 @@ from coach.commands.named_plan import plan_in
 from coach.commands.plan_argument import add_plan
 from coach.errors import CoachError, UsageError
 from coach.plan.commission import Plan
-from coach.review.log_table import COLUMNS, plain_log, text_row, total_lines
+from coach.review.log_table import COLUMNS, PRINTED, plain_log, printed_row, text_row, total_lines
 from coach.review.painted import chosen
 from coach.session.journal_state import JournalState, state_of
 from coach.session.records import TurnRecord
 from coach.store.journal_access import NoJournal, journal_path, open_to_read
 from coach.store.printing import print_csv, print_json, print_lines, print_table
-from coach.text import joined
+from coach.text import joined, sanitized
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -53,7 +53,7 @@ def run(asked: argparse.Namespace) -> int:
     if journal.damage:
         raise CoachError(journal.damage)
     if journal.notice:
-        sys.stderr.write(f"{journal.notice}\n")
+        sys.stderr.write(f"{sanitized(journal.notice)}\n")
     return 0
 
 
@@ -63,7 +63,7 @@ def _print_turns(painted: JournalState, turns: Sequence[TurnRecord], asked: argp
     elif asked.csv:
         print_csv(COLUMNS, map(text_row, turns))
     else:
-        print_table(COLUMNS, map(text_row, turns), right=("run", "place", "minutes", "planned_minutes"))
+        print_table(PRINTED, map(printed_row, turns), right=("run", "place", "min", "planned"))
         only = [f"{what} {name}" for what, name in (("pass", asked.pass_name), ("canvas", asked.canvas)) if name]
         print_lines([f"only {joined(only)}:"] if only else [])
         print_lines(total_lines(painted, turns))

@@ -25,6 +25,9 @@ COLUMNS: Final = (
 )
 """Keys of a row, in the order they are shown."""
 
+PRINTED: Final = ("when", "pass", "run", "passages and notes", "canvas", "place", "min", "planned")
+"""Columns of the printed log, which fits 80 cells: what was noted stands with what was painted."""
+
 
 def plain_row(record: TurnRecord) -> dict[str, object]:
     """Return one turn as plain values under the keys of `COLUMNS`; minutes to two places."""
@@ -55,6 +58,15 @@ def text_row(record: TurnRecord) -> tuple[str, ...]:
     row["notes"] = " | ".join(record.notes)
     row["return"] = "return" if record.is_marked else ""
     return tuple(str(row[key]) for key in COLUMNS)
+
+
+def printed_row(record: TurnRecord) -> tuple[str, ...]:
+    """Return one turn as texts under `PRINTED`."""
+    row = dict(zip(COLUMNS, text_row(record), strict=True))
+    said = [row["passages"], row["deviation"], "marked for return" if record.is_marked else ""]
+    noted = "; ".join(text for text in (*said, *(f"“{note}”" for note in record.notes)) if text)
+    figures = (row["canvas"], row["place"], row["minutes"], row["planned_minutes"])
+    return (row["when"], row["pass"], row["run"], noted, *figures)
 
 
 def plain_log(painted: JournalState, turns: Iterable[TurnRecord]) -> dict[str, object]:
