@@ -16,6 +16,7 @@ from coach.forecast.calendar import (
     promised_ahead_s,
     varnish_day,
 )
+from coach.forecast.dry_first import dry_first
 from coach.forecast.drying import mixture_drying
 from coach.forecast.drying_table import SLOW, DaysRange
 from coach.forecast.layers import layer_warnings
@@ -203,11 +204,13 @@ def remarks_of(simulation: Simulation, reasons: Reasons) -> tuple[str, ...]:
         reasons: The figures; an 80 % day of delivery of None is too far ahead.
     """
     plan, never = simulation.plan, reasons.delivered is None and bool(simulation.steps)
+    offer = dry_first(plan, simulation.outlook)
     return (
         *_of_due(simulation),
         *(_of_hours(simulation) if never else ()),
         *(outlier_sentence(turn) for turn in reasons.outliers),
         *_of_paints(simulation),
+        *(() if offer is None else (offer.sentence,)),
         *layer_warnings(plan, simulation.outlook.paint),
         *(() if not plan.forecast.is_spread or not simulation.steps else (NO_TREND,)),
     )
