@@ -170,3 +170,17 @@ def test_a_refused_note_is_answered_so_that_its_field_can_keep_it() -> None:
     assert "the disk is full" in easel.sitting.remark
     easel.journal.is_full = False
     assert easel.sitting.make(moves.noting("warmer"))
+
+
+@pytest.mark.parametrize("boot", ["first", "another"])
+@pytest.mark.parametrize("later_ms", [1, 3_600_000])
+def test_a_last_word_that_is_later_than_now_is_not_believed(boot: str, later_ms: int) -> None:
+    """The clock was set back, or the word comes from another machine: the time till the last event counts."""
+    easel = begun()
+    easel.pass_time(5)
+    last = easel.journal.events[-1].at
+    now = easel.clock.read()
+    easel.word.reading = now._replace(wall_ms=now.wall_ms + later_ms, elapsed_ms=now.elapsed_ms + later_ms, boot=boot)
+    easel.reopen()
+    assert easel.journal.events[-1].kind is Kind.CAME_BACK
+    assert easel.journal.events[-1].since == last

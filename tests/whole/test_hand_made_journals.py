@@ -154,3 +154,16 @@ def test_a_strange_journal_is_opened_at_the_easel(tmp_path: Path, name: str, mon
             session.make(move)
             session.tick()
             assert session.situation()
+
+
+@pytest.mark.parametrize(
+    "name", ["x" * 280 + ".journal", "é" * 140 + ".journal", "a\\0b.journal", "nowhere/else.journal"]
+)
+def test_a_journal_to_learn_from_that_no_disk_can_hold_is_not_there(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], name: str
+) -> None:
+    (tmp_path / "plan.yaml").write_text(PLAN + f'learn-from: ["{name}"]\n')
+    assert main(["forecast", str(tmp_path / "plan.yaml")]) == 1
+    said = capsys.readouterr().err
+    assert len(said.splitlines()) == 1
+    assert "learn-from" in said
