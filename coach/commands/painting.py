@@ -60,7 +60,10 @@ def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
             photo_repository=photo_repository,
         )
         app = CoachApp(sitting, screens, light=light, rings=rings, drafts=PlanDrafts(plan_path, sitting))
-        run_app(app, keep_drafts=app.keep_drafts)
+        try:
+            run_app(app, keep_drafts=app.keep_drafts)
+        finally:
+            app.keep_drafts()  # what was saved or dropped since the last tick is offered no more
     finally:
         access.close()
     return 0

@@ -50,7 +50,9 @@ class ScreenFactory:
         if name == "plan" and self._plan_repository is not None:
             from coach.screens.plan.screen import PlanScreen  # noqa: PLC0415
 
-            self.made[name] = plan = PlanScreen(self._plan_repository(), take_up(PlanScreen.DRAFT))
+            before = self.made.get(name)
+            left_over = before.left_over if isinstance(before, PlanScreen) else take_up(PlanScreen.DRAFT)
+            self.made[name] = plan = PlanScreen(self._plan_repository(), left_over)
             return plan
         if name == "deadline":
             return self._deadline(take_up)

@@ -21,6 +21,7 @@ from coach.plan.commission import Canvas
 from coach.screens.easel import wording
 from coach.screens.easel.view import ViewContext, easel_view
 from coach.screens.lines import Line, Role
+from coach.screens.widgets.block_letters import height_cells, width_cells
 from coach.session import moves
 from coach.session.records import Absence, Phase
 from coach.session.situation import Situation
@@ -394,3 +395,11 @@ def test_a_long_note_in_wide_letters_is_shown_whole_where_there_is_room() -> Non
     lines = easel_view(easel.sitting.situation(), ViewContext(keys=MANY_KEYS), 58, 40)
     assert note in "".join(line.text.strip() for line in lines)
     assert max(cell_len(line.text) for line in lines) <= 58
+
+
+def test_letters_that_fill_the_width_exactly_are_drawn_and_one_cell_less_makes_them_smaller() -> None:
+    widest = max(width_cells(wording.placed_name(canvas), 2) for canvas in SITUATION.plan.canvases)
+    fits = easel_view(SITUATION, ViewContext(), widest, 60)
+    narrower = easel_view(SITUATION, ViewContext(), widest - 1, 60)
+    heights = [sum(line.role is Role.CANVAS for line in view) for view in (fits, narrower)]
+    assert heights == [height_cells("HALL", 2), height_cells("HALL", 1)]

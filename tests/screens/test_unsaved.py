@@ -9,14 +9,18 @@ from hypothesis import strategies as st
 from coach.composition.marking import with_head
 from coach.forecast.what_if import Change
 from coach.plan.commission import MarkedBox
+from coach.plan.reading import read_plan
 from coach.screens.app import CoachApp
 from coach.screens.composition.state import draft_of, with_draft
 from coach.screens.deadline.screen import change_in
 from coach.screens.deadline.screen import draft_of as tried_draft
+from coach.screens.plan.draft import kept_text, taken_up
+from coach.screens.plan.repository import Opened
 from coach.screens.plan.screen import PlanScreen
 from tests.screens.driving import SIZE, app_on, begun, notes, press, shown, until_shown
 from tests.screens.test_composition_view import opened
 from tests.screens.test_plan_screen import SetRepository
+from tests.sittings import TWO_CANVASES
 
 
 class MemoryDrafts:
@@ -157,3 +161,29 @@ def test_what_was_tried_survives_its_draft(
 ) -> None:
     change = Change(week_s=week_s, due=due, room_c=room_c, framing_working_days=days)
     assert change_in(tried_draft(change)) == change
+
+
+def test_edits_of_last_time_that_lie_in_the_file_already_are_no_edits() -> None:
+    opened_plan = Opened(TWO_CANVASES, read_plan(TWO_CANVASES, ""))
+    other = TWO_CANVASES.replace("minutes: 14", "minutes: 77")
+    kept = kept_text(opened_plan, read_plan(other, ""))
+    saved = Opened(other, read_plan(other, ""))
+    assert taken_up(saved, frozenset(), kept)[1].is_saved
+    assert not taken_up(opened_plan, frozenset(), kept)[1].is_saved
+
+
+async def test_edits_of_last_time_wait_while_the_plan_cannot_be_read() -> None:
+    repository, drafts = SetRepository(), MemoryDrafts()
+    opened_plan = repository.opened()
+    drafts.texts["plan edits"] = kept_text(opened_plan, read_plan(TWO_CANVASES.replace("14", "77"), ""))
+    repository.fault = "plan.yaml:3: a fault"
+    app = plan_app(repository, drafts)
+    async with app.run_test(size=SIZE) as pilot:
+        await press(pilot, "v")
+        await until_shown(pilot, "a fault")
+        await press(pilot, "v")
+        app.keep_drafts()
+        assert list(drafts.texts) == ["plan edits"]
+        repository.fault = ""
+        await press(pilot, "v")
+        await until_shown(pilot, "The edits of last time are here")

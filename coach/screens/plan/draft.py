@@ -1,11 +1,16 @@
 """The plan in the painter's hands: its drafts, the row in hand, what was said of the last edit."""
 
+import json
 from typing import NamedTuple
 
+from coach.errors import CoachError
 from coach.plan.commission import Plan
 from coach.plan.editing.edited import Done, Drafts, EditError
 from coach.plan.problems import quoted
+from coach.plan.reading import read_plan
+from coach.plan.writing_in_place import edited_text
 from coach.screens.plan.edits import EDITS, FIELDS, EditTarget, RowAddress
+from coach.screens.plan.repository import Opened
 from coach.screens.plan.tree import Tree, TreeRow, first_difference, number_of, pass_no_at, row_at, tree_of
 
 
@@ -60,9 +65,37 @@ def draft_of(plan: Plan, done: Done) -> Draft:
     return Draft(Drafts(plans=(plan,)), (tree_of(plan),), done, plan)
 
 
-def with_plan(draft: Draft, plan: Plan, said: str) -> Draft:
-    """Return the draft with a whole plan in the place of the one that is meant."""
-    return _after(draft, plan, said, None)
+def kept_text(opened: Opened, plan: Plan) -> str:
+    """Return an edited plan, and what it was opened as, as a text that `taken_up` reads."""
+    return json.dumps({"before": opened.text, "edited": edited_text(opened.text, opened.plan, plan)})
+
+
+def taken_up(opened: Opened, done: Done, kept: str) -> tuple[Opened, Draft]:
+    """Return the draft of a plan with the edits on top, one undo away, that an earlier opening kept.
+
+    Args:
+        opened: The plan as it lies in the file.
+        done: What is done.
+        kept: What `kept_text` returned then; empty for nothing.
+
+    Returns:
+        What the edits are made of, and the draft. Where the file was changed since, they are made of what it was
+        before, so that saving finds both and loses neither.
+    """
+    draft = draft_of(opened.plan, done)
+    if not kept:
+        return opened, draft
+    try:
+        texts = json.loads(kept)
+        before, after = str(texts["before"]), str(texts["edited"])
+        if after == opened.text:  # it was saved, and the coach cut off before this was dropped
+            return opened, draft
+        said = "The edits of last time are here: w saves them, u takes them back."
+        if before != opened.text:
+            opened, said = Opened(before, read_plan(before, "")), f"{said} The file was changed since."
+        return opened, _after(draft_of(opened.plan, done), read_plan(after, ""), said, None)
+    except (ValueError, TypeError, KeyError, CoachError):
+        return opened, draft._replace(said="The edits of last time cannot be read any more.")
 
 
 def moved(draft: Draft, by: int) -> Draft:

@@ -1,7 +1,6 @@
 """The Plan screen: what is the whole work, in what order, and is the plan sound?"""
 
 import asyncio
-import json
 import sys
 from dataclasses import dataclass
 from functools import cached_property
@@ -16,21 +15,20 @@ from textual.message import Message
 from coach.errors import CoachError
 from coach.plan.commission import Plan
 from coach.plan.editing.edited import EditError
-from coach.plan.reading import read_plan
-from coach.plan.writing_in_place import edited_text
 from coach.screens.key_path import FieldPlace, FieldScreen
 from coach.screens.lines import Line, Role
 from coach.screens.plan.draft import (
     Draft,
     draft_of,
     edited,
+    kept_text,
     lost_place,
     moved,
     moved_by_pass,
     redone,
+    taken_up,
     text_before,
     undone,
-    with_plan,
     written,
 )
 from coach.screens.plan.edits import FIELDS
@@ -121,7 +119,7 @@ class PlanScreen(FieldScreen):
     def __init__(self, repository: PlanRepository, left_over: str = "") -> None:
         """Show the plan that the repository has; `left_over` is the text of edits that an earlier opening left."""
         super().__init__()
-        self._left_over = left_over
+        self.left_over = left_over
         self._repository = repository
         self._tree, self._page = MarkedRowBoard(), MarkedRowBoard()
         self._tree.id, self._page.id = "tree", "page"
@@ -153,8 +151,8 @@ class PlanScreen(FieldScreen):
         except CoachError as error:
             self._fault = str(error)
         else:
-            self._draft = draft_of(self._opened.plan, self._progress.done)
-            self._take_up_left_over()
+            self._opened, self._draft = taken_up(self._opened, self._progress.done, self.left_over)
+            self.left_over = ""
             self._texts = RowTexts(PassageStates(self._opened.plan, self._progress))
         self._show()
         self._reckon()
@@ -184,29 +182,15 @@ class PlanScreen(FieldScreen):
         if self._draft is not None and self._opened is not None:
             self._draft = draft_of(self._opened.plan, self._draft.done)
 
-    def draft(self) -> tuple[Opened, Plan] | None:
+    def draft(self) -> tuple[Opened, Plan] | str | None:
+        if self.left_over:
+            return self.left_over
         if self._draft is None or self._opened is None or self._draft.is_saved:
             return None
         return self._opened, self._draft.plan
 
     def draft_text(self, draft: object) -> str:
-        opened, plan = cast("tuple[Opened, Plan]", draft)
-        return json.dumps({"before": opened.text, "edited": edited_text(opened.text, opened.plan, plan)})
-
-    def _take_up_left_over(self) -> None:
-        """Put the edits of an earlier opening on top of the plan, one undo away."""
-        if not self._left_over or self._opened is None or self._draft is None:
-            return
-        said = "The edits of last time are here: w saves them, u takes them back."
-        try:
-            texts = json.loads(self._left_over)
-            if texts["before"] != self._opened.text:
-                self._opened = Opened(texts["before"], read_plan(texts["before"], ""))
-                said = f"{said} The file was changed since."
-            self._draft = with_plan(draft_of(self._opened.plan, self._draft.done), read_plan(texts["edited"], ""), said)
-        except (ValueError, TypeError, KeyError, CoachError):
-            self._draft = self._draft._replace(said="The edits of last time cannot be read any more.")
-        self._left_over = ""
+        return draft if isinstance(draft, str) else kept_text(*cast("tuple[Opened, Plan]", draft))
 
     async def action_leave(self) -> None:
         if self.field is not None:
