@@ -117,7 +117,8 @@ class PlanFileRepository:
     def take_up_skipped(self, pass_name: str, passages: Sequence[str]) -> str:
         """Let skipped passages come again, and return in words what was done, or why nothing was."""
         self._sitting.make(taking_up(pass_name, passages))
-        return self._sitting.remark
+        said, self._sitting.remark = self._sitting.remark, ""  # it is told on the Plan, not once more on the Easel
+        return said
 
     def save(self, opened: Opened, plan: Plan) -> SaveResult:
         """Save a plan that was made of `opened`, in the painter's own text."""

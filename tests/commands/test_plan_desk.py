@@ -140,3 +140,17 @@ def test_a_plan_that_cannot_be_read_or_written_is_told_in_a_sentence(plan_path: 
         plan_path.mkdir()
         with pytest.raises(CoachError, match="not a file"):
             repository.save(opened, change(opened.plan, "eyes", "iris", "minutes", "1").plan)
+
+
+def test_what_was_skipped_comes_again_and_it_is_told_once(plan_path: Path) -> None:
+    with at_work(plan_path) as (sitting, repository):
+        sitting.make(moves.go_on)
+        skipped = sitting.situation().turn
+        assert skipped is not None
+        sitting.make(moves.skip)
+        said = repository.take_up_skipped(skipped.pass_name, skipped.passages)
+
+        assert said == f"{' + '.join(skipped.passages)} on {skipped.canvas} is to come again"
+        assert sitting.remark == ""
+        assert 0 not in repository.progress().places.values()
+        assert repository.take_up_skipped(skipped.pass_name, skipped.passages) == "nothing of it was skipped"
