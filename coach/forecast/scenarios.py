@@ -7,7 +7,7 @@ from typing import Final
 from coach.forecast.calendar import FARTHEST_DAYS, first_look_days, gone_canvases, latest_dry_day, promised_ahead_s
 from coach.forecast.outlook import Outlook
 from coach.forecast.simulation import NEVER, Days, Scenario, days_under, simulate
-from coach.forecast.steps import Drying, Step, laid_paint, steps_of, without_pass
+from coach.forecast.steps import Drying, Step, laid_paint, last_wet, steps_of, without_pass
 from coach.forecast.what_if import Change, changed_outlook, changed_plan
 from coach.plan.commission import Plan
 
@@ -31,7 +31,7 @@ class Trials:
     def __init__(self, plan: Plan, outlook: Outlook, changes: Sequence[Change] = ()) -> None:
         """Draw for a plan and for the changes that may be played."""
         self.plan, self.outlook = plan, outlook
-        self._steps: dict[tuple[object, ...], tuple[tuple[Step, ...], tuple[Drying, ...]]] = {}
+        self._steps: dict[tuple[object, ...], tuple[tuple[Step, ...], tuple[int, ...], tuple[Drying, ...]]] = {}
         self._known: dict[tuple[object, ...], Days] = {}
         self.simulation = simulate(plan, outlook, [self._changed(change)[0] for change in changes])
         self.days = self._horizon()
@@ -39,9 +39,10 @@ class Trials:
     def play_of(self, change: Change, promised_s: tuple[float, ...] | None = None) -> Played:
         """Return what is to be played under a change, or under other hours."""
         plan = changed_plan(self.plan, change)
-        steps, laid = self._changed(change)
+        steps, wet, laid = self._changed(change)
         scenario = Scenario(
             steps=steps,
+            wet=wet,
             laid=laid,
             promised_s=promised_s or promised_ahead_s(plan, self.outlook.today, self.days),
             drying_days=plan.after.drying_days,
@@ -90,17 +91,18 @@ class Trials:
             number += 1
         return number if number <= most else None
 
-    def _changed(self, change: Change) -> tuple[tuple[Step, ...], tuple[Drying, ...]]:
-        """Return steps and laid paint under a change, the same objects for the same change."""
+    def _changed(self, change: Change) -> tuple[tuple[Step, ...], tuple[int, ...], tuple[Drying, ...]]:
+        """Return steps, those last to dry, and laid paint under a change, the same objects for the same change."""
         key = (change.medium, change.room_c, change.without_pass)
         if key not in self._steps:
             paint = Change(medium=change.medium, room_c=change.room_c)
             if change.without_pass is not None:
-                steps, laid = self._changed(paint)
-                self._steps[key] = without_pass(steps, change.without_pass), laid
+                steps, _, laid = self._changed(paint)
+                steps = without_pass(steps, change.without_pass)
             else:
                 plan, outlook = changed_plan(self.plan, paint), changed_outlook(self.plan, self.outlook, paint)
-                self._steps[key] = steps_of(plan, outlook), laid_paint(plan, outlook)
+                steps, laid = steps_of(plan, outlook), laid_paint(plan, outlook)
+            self._steps[key] = steps, last_wet(steps), laid
         return self._steps[key]
 
     def _horizon(self) -> int:

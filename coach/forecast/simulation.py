@@ -46,6 +46,7 @@ class Scenario:
 
     Attributes:
         steps: The steps, as many as were drawn.
+        wet: Numbers of those that can be the last to dry.
         laid: What is laid and may be wet.
         promised_s: Seconds promised on each day from today; what is not done within them counts as never.
         drying_days: Days of drying that the plan states; None where its paints decide.
@@ -53,6 +54,7 @@ class Scenario:
     """
 
     steps: tuple[Step, ...]
+    wet: tuple[int, ...]
     laid: tuple[Drying, ...]
     promised_s: tuple[float, ...]
     drying_days: int | None = None
@@ -280,7 +282,7 @@ def _painted(
 ) -> tuple["Numbers", "Numbers"]:
     import numpy as np  # noqa: PLC0415  as above
 
-    steps, wet = scenario.steps, last_wet(scenario.steps)
+    steps, wet = scenario.steps, scenario.wet
     awaited = set(wet).union(*(step.waits_for for step in steps))
     shown = {own for step in steps for own, _ in step.waits_for_client}
     dry_on: dict[int, Numbers] = {}
