@@ -14,7 +14,7 @@ from coach.plan.writing_in_place import edited_text
 from coach.review.forecast_input import ForecastInput, forecast_input
 from coach.screens.composition.picture import Cells
 from coach.screens.composition.state import Marked, Sitter
-from coach.screens.plan.repository import Opened, PlanProgress, SaveResult
+from coach.screens.plan.repository import OpenedPlan, PlanProgress, SaveResult
 from coach.session.moves import following, taking_up
 from coach.session.session_service import SessionService
 from coach.store.photo import PhotoFileError, half_blocks, photo_size
@@ -99,12 +99,12 @@ class PlanFileRepository:
         """Serve the plan of a session, and what its journal adds up to."""
         self._file, self._sitting, self._clock = PlanFile(plan_path), sitting, clock
 
-    def opened(self) -> Opened:
+    def opened(self) -> OpenedPlan:
         """Return the plan as it is written now; a text that the session has read already is not read again."""
         text = self._file.read()
         if self._sitting.state.plan_text == text:
-            return Opened(text, self._sitting.plan)
-        return Opened(text, read_plan(text, self._file.name))
+            return OpenedPlan(text, self._sitting.plan)
+        return OpenedPlan(text, read_plan(text, self._file.name))
 
     def progress(self) -> PlanProgress:
         """Return what the journal holds of the work now."""
@@ -120,7 +120,7 @@ class PlanFileRepository:
         said, self._sitting.remark = self._sitting.remark, ""  # it is told on the Plan, not once more on the Easel
         return said
 
-    def save(self, opened: Opened, plan: Plan) -> SaveResult:
+    def save(self, opened: OpenedPlan, plan: Plan) -> SaveResult:
         """Save a plan that was made of `opened`, in the painter's own text."""
         refuse_where_only_shown(self._sitting, "not saved")
         text = edited_text(opened.text, opened.plan, plan)

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from coach.journal.events import Turn
 from coach.plan.reading import read_plan
 from coach.screens.plan import draft as drafting
-from coach.screens.plan.draft import Draft, draft_of, edited, moved, moved_by_pass, redone, undone, written
+from coach.screens.plan.draft import PlanDraft, draft_of, edited, moved, moved_by_pass, redone, undone, written
 from coach.screens.plan.repository import PlanProgress
 from coach.screens.plan.tree import number_of, row_at, rows_from, tree_of
 from tests.sittings import TWO_CANVASES
@@ -23,26 +23,26 @@ passes:
 """
 
 
-def draft(text: str = TWO_CANVASES, *done: tuple[str, str]) -> Draft:
+def draft(text: str = TWO_CANVASES, *done: tuple[str, str]) -> PlanDraft:
     return draft_of(read_plan(text, "plan.yaml"), frozenset(done))
 
 
-def at(here: Draft, pass_name: str, passage: str | None = None, *, is_run: bool = False) -> Draft:
+def at(here: PlanDraft, pass_name: str, passage: str | None = None, *, is_run: bool = False) -> PlanDraft:
     """Return the draft with a row in hand."""
     number = number_of(here.tree, pass_name, passage, is_run=is_run)
     assert number is not None
     return here._replace(row_no=number)
 
 
-def names(here: Draft, pass_name: str) -> list[str]:
+def names(here: PlanDraft, pass_name: str) -> list[str]:
     return [p.name for one in here.plan.passes if one.name == pass_name for p in one.passages]
 
 
-def runs(here: Draft, pass_name: str) -> list[tuple[str, ...]]:
+def runs(here: PlanDraft, pass_name: str) -> list[tuple[str, ...]]:
     return [run.passage_names for one in here.plan.passes if one.name == pass_name for run in one.runs]
 
 
-def in_hand(here: Draft) -> str:
+def in_hand(here: PlanDraft) -> str:
     row = here.row
     return row.passage.name if row.passage else f"run {row.run.number}" if row.run else row.one_pass.name
 

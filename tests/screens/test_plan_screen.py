@@ -16,7 +16,7 @@ from coach.plan.writing_in_place import edited_text
 from coach.screens.app import CoachApp
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.log.screen import LogScreen
-from coach.screens.plan.repository import Opened, PlanProgress, SaveResult
+from coach.screens.plan.repository import OpenedPlan, PlanProgress, SaveResult
 from coach.screens.plan.screen import PlanScreen
 from coach.screens.screen_factory import ScreenFactory
 from coach.session.journal_state import state_of
@@ -38,10 +38,10 @@ class SetRepository:
         self.difference: tuple[str, ...] = ()
         self.fault = self.saving_fault = ""
 
-    def opened(self) -> Opened:
+    def opened(self) -> OpenedPlan:
         if self.fault:
             raise CoachError(self.fault)
-        return Opened(self.text, read_plan(self.text, "plan.yaml"))
+        return OpenedPlan(self.text, read_plan(self.text, "plan.yaml"))
 
     def progress(self) -> PlanProgress:
         return self.now
@@ -50,7 +50,7 @@ class SetRepository:
         self.taken_up.append((pass_name, *passages))
         return "iris on Hall is to come again"
 
-    def save(self, opened: Opened, plan: Plan) -> SaveResult:
+    def save(self, opened: OpenedPlan, plan: Plan) -> SaveResult:
         if self.saving_fault:
             raise CoachError(self.saving_fault)
         self.saved.append(plan)

@@ -11,7 +11,7 @@ from rich.cells import cell_len
 from coach.journal.events import Turn
 from coach.plan.reading import read_plan
 from coach.screens.lines import Role
-from coach.screens.plan.draft import Draft, draft_of, moved, written
+from coach.screens.plan.draft import PlanDraft, draft_of, moved, written
 from coach.screens.plan.order_page import Warnings, order_page, page_line_count, page_view, warnings_of
 from coach.screens.plan.repository import PlanProgress
 from coach.screens.plan.tree import PassageState, PassageStates, TreeRow
@@ -42,15 +42,15 @@ SIZES = [(40, 12), (80, 24), (120, 40), (200, 60), (20, 5), (10, 3)]
 KEYS = (("Esc", "easel"), ("w", "save"), ("a", "add passage"), ("\u2191", "up")) * 6
 
 
-def draft(text: str) -> Draft:
+def draft(text: str) -> PlanDraft:
     return draft_of(read_plan(text, "plan.yaml"), frozenset())
 
 
-def context(here: Draft, progress: PlanProgress = NOTHING, said: str = "") -> TreeContext:
+def context(here: PlanDraft, progress: PlanProgress = NOTHING, said: str = "") -> TreeContext:
     return TreeContext(RowTexts(PassageStates(here.plan, progress)), warnings_of(here.plan, progress), KEYS, said)
 
 
-def shown(here: Draft, columns: int = 120, lines: int = 30, progress: PlanProgress = NOTHING) -> list[str]:
+def shown(here: PlanDraft, columns: int = 120, lines: int = 30, progress: PlanProgress = NOTHING) -> list[str]:
     return [line.text for line in plan_view(here, context(here, progress), columns, lines)]
 
 

@@ -15,7 +15,7 @@ from coach.screens.composition.state import draft_of, with_draft
 from coach.screens.deadline.screen import change_in
 from coach.screens.deadline.screen import draft_of as tried_draft
 from coach.screens.plan.draft import kept_text, taken_up
-from coach.screens.plan.repository import Opened
+from coach.screens.plan.repository import OpenedPlan
 from coach.screens.plan.screen import PlanScreen
 from tests.screens.driving import SIZE, app_on, begun, notes, press, shown, until_shown
 from tests.screens.test_composition_view import opened
@@ -164,10 +164,10 @@ def test_what_was_tried_survives_its_draft(
 
 
 def test_edits_of_last_time_that_lie_in_the_file_already_are_no_edits() -> None:
-    opened_plan = Opened(TWO_CANVASES, read_plan(TWO_CANVASES, ""))
+    opened_plan = OpenedPlan(TWO_CANVASES, read_plan(TWO_CANVASES, ""))
     other = TWO_CANVASES.replace("minutes: 14", "minutes: 77")
     kept = kept_text(opened_plan, read_plan(other, ""))
-    saved = Opened(other, read_plan(other, ""))
+    saved = OpenedPlan(other, read_plan(other, ""))
     assert taken_up(saved, frozenset(), kept)[1].is_saved
     assert not taken_up(opened_plan, frozenset(), kept)[1].is_saved
 

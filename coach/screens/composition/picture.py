@@ -194,14 +194,14 @@ def _write(marks: Marks, drawn: Drawn, extent: Extent, name: str, role: MarkRole
 _HALF = "▀"
 
 
-class Picture(Widget):
+class PhotoPicture(Widget):
     """Shows cells with marks over them, and tells where the mouse drew a box or pointed."""
 
     DEFAULT_CSS = """
-    Picture > .picture--shades { color: $quiet; }
-    Picture > .picture--crop { color: $foreground; background: $background; }
-    Picture > .picture--box { color: $foreground; background: $background; }
-    Picture > .picture--in-hand { color: $accent; background: $background; text-style: bold; }
+    PhotoPicture > .picture--shades { color: $quiet; }
+    PhotoPicture > .picture--crop { color: $foreground; background: $background; }
+    PhotoPicture > .picture--box { color: $foreground; background: $background; }
+    PhotoPicture > .picture--in-hand { color: $accent; background: $background; text-style: bold; }
     """
     COMPONENT_CLASSES: ClassVar[set[str]] = {"picture--shades", *(f"picture--{role.value}" for role in MarkRole)}
 

@@ -19,7 +19,7 @@ from coach.composition.photo_boxes import CompositionError
 from coach.composition.sizes import CanvasFormat
 from coach.errors import CoachError
 from coach.plan.value_types import MOST_FILE_NAME, is_plain_name
-from coach.screens.composition.picture import Cells, Drawn, Picture, box_between, drawn_in, marks_on
+from coach.screens.composition.picture import Cells, Drawn, PhotoPicture, box_between, drawn_in, marks_on
 from coach.screens.composition.state import (
     CompositionState,
     PhotoRepository,
@@ -141,7 +141,7 @@ class CompositionScreen(FieldScreen):
     def compose(self) -> ComposeResult:
         yield Static(id="said", markup=False)
         with Container(id="body"):
-            yield Picture()
+            yield PhotoPicture()
             with VerticalScroll(can_focus=False):
                 yield Static(id="beside", markup=False)
         yield KeyLine(*key_labels(self), ("arrows", "move"), ("PgDn", "below"))
@@ -206,7 +206,7 @@ class CompositionScreen(FieldScreen):
     def on_composition_screen_scaled(self, message: Scaled) -> None:
         if message.asked == self._cells:
             in_colour = not self.app.no_color and self.app.console.color_system in ("256", "truecolor")
-            self.query_one(Picture).show_photo(message.cells, in_shades=not in_colour)
+            self.query_one(PhotoPicture).show_photo(message.cells, in_shades=not in_colour)
 
     def on_composition_screen_ranked(self, message: Ranked) -> None:
         self._is_ranking = False
@@ -219,11 +219,11 @@ class CompositionScreen(FieldScreen):
     def on_composition_screen_failed(self, message: Failed) -> None:
         self._say(message.why)
 
-    def on_picture_resized(self) -> None:
+    def on_photo_picture_resized(self) -> None:
         self._scale_to_fit()
         self._show()
 
-    def on_picture_spanned(self, message: Picture.Spanned) -> None:
+    def on_photo_picture_spanned(self, message: PhotoPicture.Spanned) -> None:
         shown, drawn = self._state.shown, self._drawn()
         if shown is None or drawn is None:
             return
@@ -359,11 +359,11 @@ class CompositionScreen(FieldScreen):
         self._show()
 
     def _drawn(self) -> Drawn | None:
-        room, shown = self.query_one(Picture).size, self._state.shown
+        room, shown = self.query_one(PhotoPicture).size, self._state.shown
         return drawn_in(shown.marking.photo, *room) if shown is not None and room.area else None
 
     def _scale_to_fit(self) -> None:
-        room, picture = self.query_one(Picture).size, self.query_one(Picture)
+        room, picture = self.query_one(PhotoPicture).size, self.query_one(PhotoPicture)
         photo = self._state.marked.photo
         asked = (photo, room.width, room.height) if photo is not None and room.area else None
         if asked != self._cells:
@@ -389,11 +389,11 @@ class CompositionScreen(FieldScreen):
         shown, drawn = self._state.shown, self._drawn()
         self.query_one("#said", Static).update(told(self._state, self._said))
         if shown is None or drawn is None:
-            self.query_one(Picture).show_marks({})
+            self.query_one(PhotoPicture).show_marks({})
             self.query_one("#beside", Static).update("")
             return
         crop = None if shown.choice is None else shown.choice.crop
-        self.query_one(Picture).show_marks(marks_on(drawn, shown.marking, crop))
+        self.query_one(PhotoPicture).show_marks(marks_on(drawn, shown.marking, crop))
         room = self.query_one(VerticalScroll).scrollable_content_region
         lines = composition_view(shown, max(1, room.width), room.height)
         self.query_one("#beside", Static).update("\n".join(lines))

@@ -10,11 +10,11 @@ from coach.plan.problems import quoted
 from coach.plan.reading import read_plan
 from coach.plan.writing_in_place import edited_text
 from coach.screens.plan.edits import EDITS, FIELDS, EditTarget, RowAddress
-from coach.screens.plan.repository import Opened
+from coach.screens.plan.repository import OpenedPlan
 from coach.screens.plan.tree import Tree, TreeRow, first_difference, number_of, pass_no_at, row_at, tree_of
 
 
-class Draft(NamedTuple):
+class PlanDraft(NamedTuple):
     """A plan that is being edited.
 
     Attributes:
@@ -60,17 +60,17 @@ class Draft(NamedTuple):
         return abs(self.drafts.number - saved)
 
 
-def draft_of(plan: Plan, done: Done) -> Draft:
+def draft_of(plan: Plan, done: Done) -> PlanDraft:
     """Return the draft of a plan as it was read."""
-    return Draft(Drafts(plans=(plan,)), (tree_of(plan),), done, plan)
+    return PlanDraft(Drafts(plans=(plan,)), (tree_of(plan),), done, plan)
 
 
-def kept_text(opened: Opened, plan: Plan) -> str:
+def kept_text(opened: OpenedPlan, plan: Plan) -> str:
     """Return an edited plan, and what it was opened as, as a text that `taken_up` reads."""
     return json.dumps({"before": opened.text, "edited": edited_text(opened.text, opened.plan, plan)})
 
 
-def taken_up(opened: Opened, done: Done, kept: str) -> tuple[Opened, Draft]:
+def taken_up(opened: OpenedPlan, done: Done, kept: str) -> tuple[OpenedPlan, PlanDraft]:
     """Return the draft of a plan with the edits on top, one undo away, that an earlier opening kept.
 
     Args:
@@ -92,18 +92,18 @@ def taken_up(opened: Opened, done: Done, kept: str) -> tuple[Opened, Draft]:
             return opened, draft
         said = "The edits of last time are here: w saves them, u takes them back."
         if before != opened.text:
-            opened, said = Opened(before, read_plan(before, "")), f"{said} The file was changed since."
+            opened, said = OpenedPlan(before, read_plan(before, "")), f"{said} The file was changed since."
         return opened, _after(draft_of(opened.plan, done), read_plan(after, ""), said, None)
     except (ValueError, TypeError, KeyError, CoachError):
         return opened, draft._replace(said="The edits of last time cannot be read any more.")
 
 
-def moved(draft: Draft, by: int) -> Draft:
+def moved(draft: PlanDraft, by: int) -> PlanDraft:
     """Return the draft with the row in hand so many rows further down; it stops at the ends."""
     return draft._replace(row_no=min(max(draft.row_no + by, 0), draft.tree.row_count - 1), said="")
 
 
-def moved_by_pass(draft: Draft, by: int) -> Draft:
+def moved_by_pass(draft: PlanDraft, by: int) -> PlanDraft:
     """Return the draft with the next pass in hand (`by` is 1), or the beginning of this pass or the one before (-1)."""
     starts = draft.tree.starts
     pass_no = pass_no_at(draft.tree, draft.row_no)
@@ -112,7 +112,7 @@ def moved_by_pass(draft: Draft, by: int) -> Draft:
     return draft._replace(row_no=starts[min(max(pass_no + by, 0), len(starts) - 1)], said="")
 
 
-def edited(draft: Draft, name: str) -> Draft:
+def edited(draft: PlanDraft, name: str) -> PlanDraft:
     """Return the draft after one of `EDITS`; where it is refused the draft says why and is as it was."""
     try:
         done = EDITS[name](_edit_target(draft))
@@ -121,7 +121,7 @@ def edited(draft: Draft, name: str) -> Draft:
     return _after(draft, done.plan, done.remark, None)
 
 
-def written(draft: Draft, name: str, text: str) -> Draft:
+def written(draft: PlanDraft, name: str, text: str) -> PlanDraft:
     """Return the draft after one of `FIELDS` was filled in; where it is refused the draft says why and is as it was."""
     field, at, text = FIELDS[name], _edit_target(draft), text.strip()
     try:
@@ -132,7 +132,7 @@ def written(draft: Draft, name: str, text: str) -> Draft:
     return _after(draft, done.plan, done.remark, target)
 
 
-def text_before(draft: Draft, name: str) -> str:
+def text_before(draft: PlanDraft, name: str) -> str:
     """Return what stands already where a field is to be filled in.
 
     Raises:
@@ -141,21 +141,21 @@ def text_before(draft: Draft, name: str) -> str:
     return FIELDS[name].before(_edit_target(draft))
 
 
-def undone(draft: Draft) -> Draft:
+def undone(draft: PlanDraft) -> PlanDraft:
     """Return the draft one edit back, with what it changes in hand."""
     if not draft.drafts.can_undo:
         return draft._replace(said="Nothing is left to undo.")
     return _turned(draft, draft.drafts.undone(), "The last edit is undone.")
 
 
-def redone(draft: Draft) -> Draft:
+def redone(draft: PlanDraft) -> PlanDraft:
     """Return the draft one edit on, with what it changes in hand."""
     if not draft.drafts.can_redo:
         return draft._replace(said="Nothing is left to redo.")
     return _turned(draft, draft.drafts.redone(), "The edit is done again.")
 
 
-def lost_place(draft: Draft, done: Done) -> str:
+def lost_place(draft: PlanDraft, done: Done) -> str:
     """Return in a sentence what is done and would be known to the plan no more; empty where nothing is.
 
     Args:
@@ -170,7 +170,7 @@ def lost_place(draft: Draft, done: Done) -> str:
     return f"{quoted(' / '.join(lost[0]))} was painted meanwhile and must keep its name and pass: undo that edit first"
 
 
-def _edit_target(draft: Draft) -> EditTarget:
+def _edit_target(draft: PlanDraft) -> EditTarget:
     return EditTarget(draft.plan, draft.row, draft.done)
 
 
@@ -179,13 +179,13 @@ def _sentence(error: EditError) -> str:
     return f"{said}." if not said.endswith(".") else said
 
 
-def _turned(draft: Draft, drafts: Drafts, said: str) -> Draft:
+def _turned(draft: PlanDraft, drafts: Drafts, said: str) -> PlanDraft:
     target = first_difference(draft.plan, drafts.plan)
     turned = draft._replace(drafts=drafts, said=said)
     return turned._replace(row_no=_row_no(turned.tree, draft, target))
 
 
-def _after(draft: Draft, plan: Plan, said: str, target: RowAddress | None) -> Draft:
+def _after(draft: PlanDraft, plan: Plan, said: str, target: RowAddress | None) -> PlanDraft:
     """Return the draft with an edited plan; the same plan again is no draft."""
     if plan is draft.plan:
         return draft._replace(said=said)
@@ -198,7 +198,7 @@ def _after(draft: Draft, plan: Plan, said: str, target: RowAddress | None) -> Dr
     )
 
 
-def _row_no(tree: Tree, before: Draft, target: RowAddress | None) -> int:
+def _row_no(tree: Tree, before: PlanDraft, target: RowAddress | None) -> int:
     """Return the number of the row of a target, or of the row that was in hand before; where it is gone, one near."""
     row = before.row
     first = row.passage or (row.run.passages[0] if row.run else None)

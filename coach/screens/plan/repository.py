@@ -18,7 +18,7 @@ def corrected_pass(name: str) -> str:
     return name
 
 
-class Opened(NamedTuple):
+class OpenedPlan(NamedTuple):
     """A plan and the text of the file that reads as it."""
 
     text: str
@@ -73,7 +73,7 @@ class SaveResult(NamedTuple):
 class PlanRepository(Protocol):
     """Where the screen finds the plan, and where it leaves it."""
 
-    def opened(self) -> Opened:
+    def opened(self) -> OpenedPlan:
         """Return the plan as it is written now.
 
         Raises:
@@ -90,7 +90,7 @@ class PlanRepository(Protocol):
     def take_up_skipped(self, pass_name: str, passages: Sequence[str]) -> str:
         """Let skipped passages come again, and return in words what was done, or why nothing was."""
 
-    def save(self, opened: Opened, plan: Plan) -> SaveResult:
+    def save(self, opened: OpenedPlan, plan: Plan) -> SaveResult:
         """Save a plan that was made of `opened`; called from a thread.
 
         Raises:

@@ -18,7 +18,7 @@ from coach.plan.editing.edited import EditError
 from coach.screens.key_path import FieldPlace, FieldScreen
 from coach.screens.lines import Line, Role
 from coach.screens.plan.draft import (
-    Draft,
+    PlanDraft,
     draft_of,
     edited,
     kept_text,
@@ -40,7 +40,7 @@ from coach.screens.plan.order_page import (
     page_view,
     warnings_of,
 )
-from coach.screens.plan.repository import Opened, PlanProgress, PlanRepository
+from coach.screens.plan.repository import OpenedPlan, PlanProgress, PlanRepository
 from coach.screens.plan.tree import PassageStates
 from coach.screens.plan.view import RowTexts, TreeContext, plan_view, text_line_count, text_page
 from coach.screens.widgets.board import MarkedRowBoard
@@ -123,8 +123,8 @@ class PlanScreen(FieldScreen):
         self._repository = repository
         self._tree, self._page = MarkedRowBoard(), MarkedRowBoard()
         self._tree.id, self._page.id = "tree", "page"
-        self._opened: Opened | None = None
-        self._draft: Draft | None = None
+        self._opened: OpenedPlan | None = None
+        self._draft: PlanDraft | None = None
         self._progress: PlanProgress | None = None
         self._texts: RowTexts | None = None
         self._warnings = Warnings()
@@ -182,7 +182,7 @@ class PlanScreen(FieldScreen):
         if self._draft is not None and self._opened is not None:
             self._draft = draft_of(self._opened.plan, self._draft.done)
 
-    def draft(self) -> tuple[Opened, Plan] | str | None:
+    def draft(self) -> tuple[OpenedPlan, Plan] | str | None:
         if self.left_over:
             return self.left_over
         if self._draft is None or self._opened is None or self._draft.is_saved:
@@ -190,7 +190,7 @@ class PlanScreen(FieldScreen):
         return self._opened, self._draft.plan
 
     def draft_text(self, draft: object) -> str:
-        return draft if isinstance(draft, str) else kept_text(*cast("tuple[Opened, Plan]", draft))
+        return draft if isinstance(draft, str) else kept_text(*cast("tuple[OpenedPlan, Plan]", draft))
 
     async def action_leave(self) -> None:
         if self.field is not None:
@@ -285,7 +285,7 @@ class PlanScreen(FieldScreen):
         if saved.difference:
             self._page_shows, self._first = "difference", 0
         else:
-            self._opened = Opened(saved.text, draft.plan)
+            self._opened = OpenedPlan(saved.text, draft.plan)
         self._say(saved.said)
         return not saved.difference
 
@@ -315,7 +315,7 @@ class PlanScreen(FieldScreen):
             self._order = message.page or self._order
             self._show()
 
-    def _take(self, draft: Draft) -> None:
+    def _take(self, draft: PlanDraft) -> None:
         self._draft = draft
         self._rest.reset()
         self._rest.resume()

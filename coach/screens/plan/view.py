@@ -7,7 +7,7 @@ from coach.plan.commission import DEFAULT_PLANNED_S, Passage, Plan
 from coach.plan.units import duration_text, minutes_text, number_text
 from coach.screens.easel.wording import passage_line
 from coach.screens.lines import Line, Role, fitted, key_lines
-from coach.screens.plan.draft import Draft
+from coach.screens.plan.draft import PlanDraft
 from coach.screens.plan.order_page import Warnings
 from coach.screens.plan.tree import LEGEND, PassageStates, TreeRow, rows_from
 from coach.text import INDENT, chopped, counted, cut, first_shown, padded, wrapped
@@ -80,7 +80,7 @@ class TreeContext(NamedTuple):
     said: str = ""
 
 
-def plan_view(draft: Draft, context: TreeContext, columns: int, lines: int) -> tuple[Line, ...]:
+def plan_view(draft: PlanDraft, context: TreeContext, columns: int, lines: int) -> tuple[Line, ...]:
     """Return the Plan for a terminal of `columns` x `lines`, exactly `lines` lines."""
     keys = key_lines(context.keys, columns, max(1, (lines - 4) // 5))
     notices = _notice_lines(context.said or draft.said, columns)
@@ -93,7 +93,7 @@ def plan_view(draft: Draft, context: TreeContext, columns: int, lines: int) -> t
     return tuple(fitted(line, columns) for line in every)
 
 
-def _head(draft: Draft, warnings: Warnings, columns: int) -> str:
+def _head(draft: PlanDraft, warnings: Warnings, columns: int) -> str:
     plan = draft.plan
     passages = sum(len(one.passages) for one in plan.passes)
     planned_s = sum(branch[0].planned_s for branch in draft.tree.branches)
@@ -128,7 +128,7 @@ def _heading(plan: Plan, columns: int) -> str:
     return " ".join((" " * _MARK_CELLS + padded("pass, run, passage", name_cells), *cells, signs)).rstrip()
 
 
-def _row_lines(draft: Draft, context: TreeContext, columns: int, room: int) -> list[Line]:
+def _row_lines(draft: PlanDraft, context: TreeContext, columns: int, room: int) -> list[Line]:
     first = first_shown(draft.row_no, draft.tree.row_count, room)
     rows = rows_from(draft.tree, first, room)
     shown = _shown(columns, len(draft.plan.canvases))
@@ -179,7 +179,7 @@ def _minutes(seconds: int) -> str:
     return written if len(written) <= _MINUTES.cells else f"{seconds / 60:.1f}"
 
 
-def _detail_lines(draft: Draft, context: TreeContext, columns: int, count: int) -> tuple[Line, ...]:
+def _detail_lines(draft: PlanDraft, context: TreeContext, columns: int, count: int) -> tuple[Line, ...]:
     """Return exactly `count` lines about the row in hand, its warnings first."""
     row = draft.row
     warned = context.warnings.of.get((row.one_pass.name, row.passage.name), ()) if row.passage else ()
@@ -192,7 +192,7 @@ def _detail_lines(draft: Draft, context: TreeContext, columns: int, count: int) 
     return tuple([*lines, *[Line("", Role.DETAIL)] * count][:count])
 
 
-def _detail(draft: Draft, states: PassageStates) -> str:
+def _detail(draft: PlanDraft, states: PassageStates) -> str:
     row, plan = draft.row, draft.plan
     far = ", ".join(f"{canvas.name} {state.word}" for canvas, state in zip(plan.canvases, states.of(row), strict=True))
     if row.run is None:

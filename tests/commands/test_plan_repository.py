@@ -98,7 +98,7 @@ def test_where_another_hand_wrote_meanwhile_both_versions_are_kept_and_the_diffe
     assert any(line.startswith("+") and "lash line" in line for line in kept.difference)
 
 
-def test_the_desk_tells_what_is_painted_skipped_marked_and_in_hand(plan_path: Path) -> None:
+def test_the_repository_tells_what_is_painted_skipped_marked_and_in_hand(plan_path: Path) -> None:
     with at_work(plan_path) as (sitting, repository):
         assert repository.progress().done == frozenset()
         for move in (moves.go_on, moves.mark, moves.go_on, moves.skip):
@@ -115,7 +115,7 @@ def test_the_desk_tells_what_is_painted_skipped_marked_and_in_hand(plan_path: Pa
         assert ("eyes", "light") in repository.progress().done
 
 
-def test_what_the_desk_tells_is_the_same_after_a_plan_was_edited_in_the_session(plan_path: Path) -> None:
+def test_what_the_repository_tells_is_the_same_after_a_plan_was_edited_in_the_session(plan_path: Path) -> None:
     with at_work(plan_path) as (sitting, repository):
         sitting.make(moves.go_on)
         sitting.make(moves.go_on)
