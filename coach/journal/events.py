@@ -36,6 +36,7 @@ class Kind(enum.StrEnum):
     FOUND_DRY = "found_dry"
     FOUND_WET = "found_wet"
     RETIMED = "retimed"
+    DRY_RUN_FIRST = "dry_run_first"
     PHOTOGRAPHED = "photographed"
     TO_FRAMER = "to_framer"
     FROM_FRAMER = "from_framer"
@@ -184,6 +185,7 @@ UNDOABLE = frozenset(
         Kind.FOUND_DRY,
         Kind.FOUND_WET,
         Kind.RETIMED,
+        Kind.DRY_RUN_FIRST,
         *STAGE_WORDS,
     }
 )

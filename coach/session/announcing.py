@@ -37,11 +37,14 @@ def announced_by(draft: Event, work: Work, state: JournalState, *, is_end: bool)
         state: What the journal adds up to before it.
         is_end: Whether it ends a session.
     """
-    why = _deviation(draft, work, state)
+    is_dry_run = draft.kind is Kind.DRY_RUN_FIRST
+    why = _waiting(work, state) if is_dry_run else _deviation(draft, work, state)
     is_first = not work.is_announced and (state.session > 0 or draft.kind is Kind.SESSION_BEGUN)
     if draft.kind in _NEVER or not (why or is_first or is_end):
         return None
     after = _after(draft, state)
+    if is_dry_run and draft.turn is not None:
+        after.held, after.held_canvas = ((draft.turn.pass_name, draft.turn.passages[0]),), ""
     runs = runs_of_work(work.plan, after, work.absent)
     shown = {**state.announced, **_shown(work, state)}
     kept = announced_orders(runs, shown)
@@ -54,6 +57,8 @@ def announced_by(draft: Event, work: Work, state: JournalState, *, is_end: bool)
             return _announcement(state, names_of(runs, kept), "")
     names = names_of(runs, new)
     told = change_in_words(why, runs, shown, names) if why else ""
+    if is_dry_run:
+        return _announcement(state, names, " ".join(filter(None, (told, said))), after.held)
     held = _held(work, state) if draft.kind is Kind.TAKEN_UP or (is_end and _is_in_hand(state)) else ((), "")
     return _announcement(state, names, " ".join(filter(None, (told, said))), *held)
 
@@ -124,6 +129,11 @@ def work_after_edit(plan: Plan, work: Work, state: JournalState, absent: frozens
     draft = Event(seq=0, at=state.at or Reading(0, 0, 0, ""), kind=Kind.PLAN_READ)
     after = _after(draft._replace(announced=announced_by_edit(draft, work, state, plan, absent)), state)
     return work_of_journal(plan, after, absent=absent)
+
+
+def _waiting(work: Work, state: JournalState) -> str:
+    turn = turn_in_hand(work, state)
+    return "" if turn is None else f"{turn.pass_name} run {turn.run} waits until all below it is dry"
 
 
 def _deviation(draft: Event, work: Work, state: JournalState) -> str:

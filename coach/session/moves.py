@@ -16,7 +16,7 @@ from coach.limits.rule_table import Key
 from coach.session.journal_state import JournalState, text_of_silenced
 from coach.session.records import SKIPPED, Phase
 from coach.session.situation import turn_in_hand
-from coach.session.wet_and_dry import asked_dry, paint_of_turn
+from coach.session.wet_and_dry import asked_dry, dry_run_ahead, paint_of_turn, wet_edges
 from coach.session.work import Work, open_canvases, turns_ahead
 from coach.text import counted, sanitized, span
 
@@ -178,6 +178,19 @@ def find_wet(now: Standing, at: Reading) -> Event:
     return _dryness(now, at, Kind.FOUND_WET)
 
 
+def take_dry_run(now: Standing, at: Reading) -> Event:
+    """Take the first run ahead that is dry below, and let the run in hand wait."""
+    turn = _turn(now)
+    other = dry_run_ahead(now.work, now.state, at)
+    if other is None and not any(edge.dry_from for edge in wet_edges(now.work, now.state, [turn], at)):
+        raise MoveRefused("nothing wet lies below this turn: it need not wait")
+    if other is None:
+        raise MoveRefused(
+            "every other run lies over paint that is wet or not laid yet: wait, or feel whether it is dry"
+        )
+    return _of_turn(Kind.DRY_RUN_FIRST, other, at)
+
+
 def following(canvas: str, stage: Kind) -> Move:
     """Return the move that records what followed the last stroke on a canvas: one of the kinds of `STAGE_WORDS`."""
 
@@ -261,6 +274,7 @@ _TAKEN_BACK: Final = {
     Kind.FOUND_DRY: "the answer “dry”",
     Kind.FOUND_WET: "the answer “still wet”",
     Kind.RETIMED: "the corrected time",
+    Kind.DRY_RUN_FIRST: "taking another run while this one waits",
 }
 
 

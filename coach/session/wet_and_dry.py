@@ -14,7 +14,7 @@ from coach.plan.commission import RETURN_TO, Address, Passage, Plan
 from coach.plan.reading import read_plan
 from coach.session.journal_state import JournalState
 from coach.session.records import SKIPPED, Shape, TurnRecord
-from coach.session.work import Work, run_of
+from coach.session.work import Work, run_of, turns_ahead
 
 ASK_WITHIN_MS: Final = 30 * 60 * 1000
 """The question stands before the first work of a day and through so much of it."""
@@ -126,6 +126,31 @@ def wet_edges(work: Work, seen: JournalState, ahead: Iterable[Turn], now: Readin
     turns = tuple(ahead)
     begun = _begun(work.plan, seen, turns[0], now) if turns else ()
     return (*begun, *(edge for turn in turns for edge in _edges_of(work, seen, turn, now)))
+
+
+def dry_run_ahead(work: Work, seen: JournalState, now: Reading) -> Turn | None:
+    """Return the first turn of the first run ahead that can be painted on every canvas without waiting.
+
+    None where the run in hand need not wait, or every other one lies over paint that is wet or still to be laid.
+    """
+    waiting: dict[tuple[str, int], bool] = {}
+    first: dict[tuple[str, int], Turn] = {}
+    for turn in turns_ahead(work, seen.places):
+        key = turn.pass_name, turn.run
+        first.setdefault(key, turn)
+        waiting[key] = waiting.get(key, False) or not _can_be_painted(work, seen, turn, now)
+    in_hand, *others = first or [("", 0)]
+    if not waiting.get(in_hand, False):
+        return None
+    return next((first[key] for key in others if not waiting[key]), None)
+
+
+def _can_be_painted(work: Work, seen: JournalState, turn: Turn, now: Reading) -> bool:
+    """Return whether all that a turn lies over is dry, and all it is painted into is there."""
+    passages = [work.passages.get((feature(turn.pass_name), name)) for name in turn.passages]
+    met = [below for own in passages if own is not None and (below := own.over or own.into) is not None]
+    is_there = all((*below, turn.canvas) in seen.places for below in met)
+    return is_there and not any(edge.dry_from for edge in _edges_of(work, seen, turn, now))
 
 
 def _begun(plan: Plan, seen: JournalState, turn: Turn, now: Reading) -> tuple[WetEdge, ...]:

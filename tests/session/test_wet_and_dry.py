@@ -145,3 +145,57 @@ def test_a_journal_that_does_not_tell_of_the_paint_is_read_with_the_plan_of_that
 def turns(easel: Easel) -> list[TurnRecord]:
     assert all(record.as_painted for record in easel.sitting.state.turns)
     return easel.sitting.state.turns
+
+
+TWO_LAYERED = LAYERS.replace("canvases: [{name: Hall}]", "canvases: [{name: Hall}, {name: School}]")
+
+
+def grounds_painted() -> Easel:
+    easel = Easel(TWO_LAYERED)
+    for _ in range(5):
+        easel.sitting.make(moves.go_on)
+    return easel
+
+
+def test_a_run_that_is_not_dry_below_stays_announced_until_another_is_asked_for() -> None:
+    easel = grounds_painted()
+    before = easel.sitting.situation().turn
+    assert before is not None
+    assert before.passages == ("glaze",)
+    assert easel.sitting.make(moves.take_dry_run)
+    taken = easel.sitting.situation().turn
+    assert taken is not None
+    assert taken.passages == ("light",)  # painted into the corner, which is wet
+    assert "waits until all below it is dry" in easel.sitting.remarks[-1]
+
+    easel.reopen()
+    assert easel.sitting.situation().turn == taken
+    easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.go_on)
+    again = easel.sitting.situation().turn
+    assert again is not None
+    assert again.passages == ("glaze",)
+
+
+def test_another_run_taken_first_is_taken_back_by_undo() -> None:
+    easel = grounds_painted()
+    before = easel.sitting.situation().turn
+    easel.sitting.make(moves.take_dry_run)
+    easel.sitting.make(moves.undo)
+    assert easel.sitting.remark == "taken back: taking another run while this one waits"
+    assert easel.sitting.situation().turn == before
+
+
+def test_no_other_run_is_taken_where_none_need_wait_or_all_must() -> None:
+    easel = Easel(TWO_LAYERED)
+    easel.sitting.make(moves.go_on)
+    assert not easel.sitting.make(moves.take_dry_run)
+    assert easel.sitting.remark == "nothing wet lies below this turn: it need not wait"
+
+    text = TWO_LAYERED[: TWO_LAYERED.index("      - {name: light")]
+    easel = Easel(text)
+    for _ in range(5):
+        easel.sitting.make(moves.go_on)
+    assert not easel.sitting.make(moves.take_dry_run)
+    assert easel.sitting.remark.startswith("every other run lies over paint that is wet")

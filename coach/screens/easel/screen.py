@@ -29,6 +29,7 @@ MOVES: Final[dict[str, Move]] = {
     "silence_today": moves.silence_today,
     "find_dry": moves.find_dry,
     "find_wet": moves.find_wet,
+    "take_dry_run": moves.take_dry_run,
 }
 """Moves that ask for nothing."""
 
@@ -73,6 +74,7 @@ class EaselScreen(FieldScreen):
         _told("x", "move('silence_today')", "not today", "Let the limits that are passed be silent today", "not_today"),
         _told("y", "move('find_dry')", "dry", "Answer that it is dry to touch", "dry"),
         _told("z", "move('find_wet')", "still wet", "Answer that it is still wet", "still_wet"),
+        _told("a", "move('take_dry_run')", "another", "Take another run while this one dries below", "dry_run"),
         _told("k", "open_field('woke')", "woke", "Say when you woke", "woke"),
         _told("c", "open_field('minutes')", "correct", "Correct the minutes of the last turn", "minutes"),
         Binding("escape", "close_field", "Drop what is written", id="easel.drop", show=False),

@@ -141,7 +141,7 @@ def edge_line(edge: WetEdge) -> str:
         possible, planned = edge.dry_from
         return (
             f"{edge.passage} lies over {edge.below} on {edge.canvas}, which is dry to touch from"
-            f" {possible:%d %b} at the earliest, {planned:%d %b} by the table: wait, or feel it first"
+            f" {possible:%d %b} at the earliest, {planned:%d %b} by the table: wait, or feel it · a another run first"
         )
     if edge.openness is Openness.SET:
         return f"{edge.passage} was to meet {edge.below} wet on {edge.canvas}, which has set by now"
