@@ -43,8 +43,13 @@ def announced_by(draft: Event, work: Work, state: JournalState, *, is_end: bool)
     if draft.kind in _NEVER or not (why or is_first or is_end):
         return None
     after = _after(draft, state)
+    held: tuple[tuple[Address, ...], str] = ((), "")
     if is_dry_run and draft.turn is not None:
-        after.held, after.held_canvas = ((draft.turn.pass_name, draft.turn.passages[0]),), ""
+        held = ((draft.turn.pass_name, draft.turn.passages[0]),), ""
+    elif _is_on_record(after) if is_end else draft.kind is Kind.TAKEN_UP and _is_in_hand(state):
+        held = _held(work, state)
+    if held[0]:
+        after.held, after.held_canvas = held
     runs = runs_of_work(work.plan, after, work.absent)
     shown = {**state.announced, **_shown(work, state)}
     kept = announced_orders(runs, shown)
@@ -54,12 +59,9 @@ def announced_by(draft: Event, work: Work, state: JournalState, *, is_end: bool)
     if kept is not None and is_end:
         why = is_worth_a_change(runs, after, kept, new)
         if not why:
-            return _announcement(state, names_of(runs, kept), "")
+            return _announcement(state, names_of(runs, kept), "", *(held if work.plan.away else ((), "")))
     names = names_of(runs, new)
     told = change_in_words(why, runs, shown, names) if why else ""
-    if is_dry_run:
-        return _announcement(state, names, " ".join(filter(None, (told, said))), after.held)
-    held = _held(work, state) if draft.kind is Kind.TAKEN_UP or (is_end and _is_in_hand(state)) else ((), "")
     return _announcement(state, names, " ".join(filter(None, (told, said))), *held)
 
 
@@ -153,9 +155,13 @@ def _deviation(draft: Event, work: Work, state: JournalState) -> str:
     return "" if keeps_to_order(work, turn, state.places) else "the plan was left"
 
 
+def _is_on_record(state: JournalState) -> bool:
+    return bool(state.turn_ms or state.notes or state.is_marked)
+
+
 def _is_in_hand(state: JournalState) -> bool:
     """Return whether something of the turn in hand is on record, or somebody is painting."""
-    return bool(state.turn_ms or state.notes or state.is_marked) or state.phase is not Phase.NOT_BEGUN
+    return _is_on_record(state) or state.phase is not Phase.NOT_BEGUN
 
 
 def _after(draft: Event, state: JournalState) -> JournalState:

@@ -23,6 +23,10 @@ AWAY_MS = 30_000
 """A silence of the program this long is a time away: the lid was closed or the program stood still."""
 
 
+_ANEW = frozenset({Kind.TAKEN_UP, Kind.SESSION_BEGUN, Kind.SESSION_ENDED, Kind.CAME_BACK})
+"""Kinds after which other runs may be to come, or other canvases there."""
+
+
 class Clock(Protocol):
     """The clocks of the machine."""
 
@@ -177,6 +181,7 @@ class SessionService:
 
     def tick(self) -> None:
         """Leave word that the coach is running, and take up an edited plan; to be called once a second."""
+        self._notice_new_day()
         if self.read_only:
             self._follow()
             return
@@ -185,6 +190,11 @@ class SessionService:
         self._take_up_edited_plan()
         if self._state.phase is not Phase.NOT_BEGUN:
             self._last_seen.write(now)
+
+    def _notice_new_day(self) -> None:
+        """Between sessions, let a canvas be there again on the day it is back."""
+        if self._plan.away and self._state.phase is Phase.NOT_BEGUN and self._work.absent != self._absent(self._plan):
+            self._work = self._work_now(self._plan)
 
     def _notice_absence(self, now: Reading) -> None:
         seen, self._ticked = self._ticked, now
@@ -223,8 +233,7 @@ class SessionService:
         now = self._clock.read()
         self._notice_absence(now)
         self.remark = ""
-        if self._state.phase is Phase.NOT_BEGUN and self._work.absent != self._absent(self._plan):
-            self._work = self._work_now(self._plan)  # the day is another since it was shown
+        self._notice_new_day()
         before = Standing(work=self._work, state=self._state, events=tuple(self._events))
         try:
             event = self._record(move(before, now))
@@ -249,7 +258,7 @@ class SessionService:
         record = self._state.add(event)
         if record is not None:
             self._work = after_turn(self._work, record, self._state)
-        elif event.announced is not None or event.kind in {Kind.TAKEN_UP, Kind.SESSION_BEGUN}:
+        elif event.announced is not None or event.kind in _ANEW:
             self._work = self._work_now(self._plan)
         return event
 

@@ -89,8 +89,13 @@ def act(easel: Easel, head: str, name: str) -> None:
         easel.reopen()
         assert in_hand(easel) == before
     elif name == "night":
+        is_on_record = easel.sitting.situation().turn_ms > 0
         easel.clock.go(minutes=10 * 60)
         easel.sitting.tick()
+        after = in_hand(easel)
+        if is_on_record and before is not None:
+            assert after is not None
+            assert (after.canvas, after.passages) == (before.canvas, before.passages)
     elif name in EDITS:
         easel.source.text = head + EDITS[name]
         easel.sitting.tick()
