@@ -89,7 +89,7 @@ def act(easel: Easel, head: str, name: str) -> None:
         easel.reopen()
         assert in_hand(easel) == before
     elif name == "night":
-        is_on_record = easel.sitting.situation().turn_ms > 0
+        is_on_record = easel.sitting.situation().turn_ms > 0 and not easel.sitting.work.absent
         easel.clock.go(minutes=10 * 60)
         easel.sitting.tick()
         after = in_hand(easel)
