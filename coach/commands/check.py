@@ -1,17 +1,21 @@
 """`coach check`: everything that is wrong with a plan."""
 
 import argparse
+from contextlib import suppress
 from itertools import groupby
 from typing import Final
 
+from coach.commands.log_of_plan import journal_state
 from coach.commands.named_plan import plan_in
 from coach.commands.plan_argument import add_plan
 from coach.errors import UsageError
 from coach.forecast.layers import layer_warnings
+from coach.journal.events import JournalError
 from coach.plan.key_table import KeyReference, key_reference
 from coach.plan.problems import PlanError
 from coach.plan.reading import problems_on
 from coach.review.check_table import summary_line
+from coach.session.wet_and_dry import paint_on_canvases
 from coach.store.plan_file import PlanFile
 from coach.store.printing import print_json, print_lines, print_table
 from coach.store.system_clock import SystemClock
@@ -51,7 +55,10 @@ def run(asked: argparse.Namespace) -> int:
     elif problems:
         raise PlanError(problems, where=name)
     else:
-        print_lines([summary_line(plan, name), *layer_warnings(plan)])
+        painted = {}
+        with suppress(JournalError):  # a check is of the plan; the other commands tell what is wrong with the journal
+            painted = paint_on_canvases(plan, journal_state(asked.plan))
+        print_lines([summary_line(plan, name), *layer_warnings(plan, painted)])
     return 1 if problems else 0
 
 

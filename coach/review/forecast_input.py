@@ -14,7 +14,7 @@ from coach.journal.reading import Reading, local_time, passed_ms
 from coach.plan.commission import Passage, Plan
 from coach.session.journal_state import JournalState
 from coach.session.records import Shape, TurnRecord
-from coach.session.wet_and_dry import feature, paint_laid
+from coach.session.wet_and_dry import feature, paint_laid, paint_on_canvases
 from coach.session.work import turns_to_come
 
 _DAY_MS = 24 * 3600 * 1000
@@ -61,7 +61,7 @@ def forecast_input(
         laid=tuple(own for own in _may_be_wet(plan, laid, state) if own.canvas not in gone),
         passes_painted=_passes_painted(laid),
         stages=stages,
-        paint={shape: paint_laid(plan, record, shape[1]) for shape, record in laid.items()},
+        paint=paint_on_canvases(plan, state),
         answers=tuple(_answers(plan, laid, state)),
         today_painted_s=painted_s.get(today, 0),
     )

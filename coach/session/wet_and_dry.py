@@ -13,7 +13,7 @@ from coach.journal.reading import Reading, local_day, local_time, passed_ms
 from coach.plan.commission import RETURN_TO, Address, Passage, Plan
 from coach.plan.reading import read_plan
 from coach.session.journal_state import JournalState
-from coach.session.records import SKIPPED, Shape, TurnRecord
+from coach.session.records import Shape, TurnRecord
 from coach.session.work import Work, run_of, turns_ahead
 
 ASK_WITHIN_MS: Final = 30 * 60 * 1000
@@ -46,6 +46,16 @@ def paint_laid(plan: Plan, record: TurnRecord, passage: str) -> LaidPaint:
     address = feature(record.turn.pass_name), passage
     then = _paints_then(record.plan_text) if record.plan_text else {}
     return then.get(address) or paint_of(plan, _passages(plan).get(address, Passage(passage)))
+
+
+def paint_on_canvases(plan: Plan, state: JournalState) -> dict[Shape, LaidPaint]:
+    """Return the paint of all that is laid, by pass of the plan, passage and canvas; the last layer, as it was."""
+    return {
+        (feature(record.turn.pass_name), passage, record.turn.canvas): paint_laid(plan, record, passage)
+        for record in state.turns
+        if not record.is_skipped
+        for passage in record.turn.passages
+    }
 
 
 def _passages(plan: Plan) -> dict[Address, Passage]:
@@ -175,12 +185,20 @@ def _edges_of(work: Work, seen: JournalState, turn: Turn, now: Reading) -> Itera
             yield from _to_cover(work, seen, (turn, passage), passage.over, now)
 
 
+def _last_laid(seen: JournalState, shape: Shape) -> TurnRecord | None:
+    """Return the last turn that laid paint on a passage of a canvas, a return to it included; None without any."""
+    last, (pass_name, *rest) = None, shape
+    while (record := seen.record_of((pass_name, rest[0], rest[1]))) is not None:
+        last, pass_name = last if record.is_skipped else record, RETURN_TO + pass_name
+    return last
+
+
 def _to_meet(
     plan: Plan, seen: JournalState, ahead: tuple[Turn, Passage], met: tuple[str, str], now: Reading
 ) -> Iterator[WetEdge]:
     turn, passage = ahead
-    record = seen.record_of((*met, turn.canvas))
-    if record is None or record.is_skipped:
+    record = _last_laid(seen, (*met, turn.canvas))
+    if record is None:
         return
     openness = open_time(passed_ms(record.ended, now) / 1000, paint_laid(plan, record, met[1]).medium)
     if openness is not Openness.WET:
@@ -191,9 +209,8 @@ def _to_cover(
     work: Work, seen: JournalState, ahead: tuple[Turn, Passage], below: tuple[str, str], now: Reading
 ) -> Iterator[WetEdge]:
     turn, passage = ahead
-    shape = (*below, turn.canvas)
-    record = seen.record_of(shape)
-    if record is None or shape in seen.found_dry or seen.places.get(shape) == SKIPPED:
+    record = _last_laid(seen, (*below, turn.canvas))
+    if record is None or (record.turn.pass_name, below[1], turn.canvas) in seen.found_dry:
         return
     days = dry_days(paint_laid(work.plan, record, below[1]), local_time(record.ended).date())
     if local_time(now).date() < days.planned:

@@ -142,3 +142,24 @@ def test_the_log_in_every_form(tmp_path: Path, capsys: Out) -> None:
     assert "leave --canvas out" in capsys.readouterr().err
     assert main(["log", plan, "--fairness", "--csv"]) == 2
     assert "not as --csv" in capsys.readouterr().err
+
+
+def test_alkyd_in_the_plan_does_not_silence_what_goes_over_the_oil_that_is_laid(tmp_path: Path, capsys: Out) -> None:
+    """Trade facts B5.1 and B3: titanium white in oil takes 4 to 8 days; B2.11: alkyd less than one."""
+    text = """
+canvases: [Hall, School]
+palette: [{name: white, pigment: PW6}]
+passes:
+  - {name: face, passages: [{name: cheek, minutes: 10, mixture: white}]}
+  - {name: glaze, passages: [{name: blush, minutes: 10, mixture: white, over: face / cheek}]}
+"""
+    path = tmp_path / "alkyd.yaml"
+    path.write_text(text)
+    paint_journal(path, Habits(), 2)
+    path.write_text(text + "forecast: {medium: alkyd}\n")
+
+    assert main(["check", str(path)]) == 0
+    assert "Fast over slow: blush (glaze) dries in up to 1 d and lies over cheek (face)" in capsys.readouterr().out
+    (tmp_path / "alkyd.journal").unlink()
+    assert main(["check", str(path)]) == 0
+    assert "Fast over slow" not in capsys.readouterr().out

@@ -4,6 +4,7 @@ import datetime as dt
 
 from coach.forecast.layers import Openness
 from coach.journal.events import LaidPaint
+from coach.journal.reading import local_time
 from coach.plan.reading import read_plan
 from coach.session import moves
 from coach.session.journal_state import state_of
@@ -199,3 +200,24 @@ def test_no_other_run_is_taken_where_none_need_wait_or_all_must() -> None:
         easel.sitting.make(moves.go_on)
     assert not easel.sitting.make(moves.take_dry_run)
     assert easel.sitting.remark.startswith("every other run lies over paint that is wet")
+
+
+def test_a_change_asked_for_late_is_a_return_that_dries_anew() -> None:
+    """Burnt umber, 1 to 3 days (trade facts B3): felt dry, gone over again, and under a new layer wet again."""
+    ground = LAYERS[: LAYERS.index("  - name: eyes")]
+    easel = Easel(ground)
+    easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.mark)
+    easel.sitting.make(moves.go_on)
+    easel.sitting.make(moves.end_session)
+    easel.clock.go(minutes=5 * DAY_MIN)
+    easel.sitting.make(moves.find_dry)
+    for _ in range(3):  # begin, the corner, the return to the wash
+        easel.sitting.make(moves.go_on)
+    assert easel.sitting.state.turns[-1].turn.pass_name == "return to ground"
+    easel.source.text = ground + "  - {name: eyes, passages: [{name: glaze, minutes: 10, over: ground / wash}]}\n"
+    easel.sitting.tick()
+
+    (edge,) = easel.sitting.situation().edges
+    today = local_time(easel.clock.read()).date()
+    assert edge.dry_from == (today + dt.timedelta(days=1), today + dt.timedelta(days=3))

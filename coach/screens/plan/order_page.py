@@ -12,6 +12,7 @@ from coach.review.order_table import balance_lines, order_report, waiting_line
 from coach.screens.lines import Line, Role, fitted
 from coach.screens.plan.repository import PlanProgress
 from coach.session.announcing import work_after_edit
+from coach.session.wet_and_dry import paint_on_canvases
 from coach.session.work import turns_ahead, work_of
 from coach.text import first_shown, paragraphs, span
 
@@ -77,7 +78,8 @@ def warnings_of(plan: Plan, progress: PlanProgress) -> Warnings:
     ]
     if not any(passage.over for one in plan.passes for passage in one.passages):
         return Warnings(whole=tuple(whole))
-    left = list(layer_warnings(plan))
+    painted = {} if progress.state is None else paint_on_canvases(plan, progress.state)
+    left = list(layer_warnings(plan, painted))
     found: dict[Address, tuple[str, ...]] = {}
     for layer in layers_of(plan):  # the sentences come in the order of the layers, and each names its own first
         pass_name, passage = layer.above
