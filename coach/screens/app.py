@@ -12,7 +12,7 @@ from textual.screen import Screen
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.key_path import KeyPathApp
 from coach.screens.screen_factory import ScreenFactory
-from coach.screens.terminal import is_behind
+from coach.screens.terminal import PatientDrawing
 from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
 from coach.screens.unsaved import DraftKeeper, LeavingScreen, leave
 from coach.screens.widgets.keys import described_bindings
@@ -59,6 +59,7 @@ class CoachApp(KeyPathApp[None]):
         self._drafts = DraftKeeper(drafts)
         self._easel = EaselScreen(self._press, partial(self._drafts.take_up, EaselScreen.DRAFT))
         self._behind = ""
+        self._show = PatientDrawing(self, self._draw)
         self.register_theme(STUDIO_DARK)
         self.register_theme(STUDIO_LIGHT)
         self.theme = STUDIO_LIGHT.name if light else STUDIO_DARK.name
@@ -82,8 +83,7 @@ class CoachApp(KeyPathApp[None]):
 
     def _tick(self) -> None:
         self._session.tick()
-        if not is_behind(self):
-            self._show()
+        self._show()
         if self._rings:
             self._ring()
         changed = self._drafts.changed(self._unsaved_screens())
@@ -104,7 +104,7 @@ class CoachApp(KeyPathApp[None]):
             self.bell()
         self._exceeded = exceeded
 
-    def _show(self) -> None:
+    def _draw(self) -> None:
         if self.screen is self._easel or self.screen.is_modal:  # the Log hides the easel, the palette does not
             self._show_easel()
 

@@ -91,7 +91,29 @@ _ENDING: Final = tuple(getattr(signal, name) for name in ("SIGINT", "SIGTERM", "
 _BY_SIGNAL: Final = 128
 """What is added to a signal's number in an exit status. Source: POSIX, Shell Command Language, 2.8.2 (from memory)."""
 
+_LATER_S: Final = 0.1
+
 T = TypeVar("T")
+
+
+class PatientDrawing:
+    """Draws when it is called; on a slow line, where that would wait behind an older picture, once a moment later."""
+
+    def __init__(self, app: App[Any], draw: Callable[[], None]) -> None:
+        self._app, self._draw = app, draw
+        self._waits = False
+
+    def __call__(self) -> None:
+        """Draw now, or when the line is free."""
+        if not is_behind(self._app):
+            self._draw()
+        elif not self._waits:
+            self._waits = True
+            self._app.set_timer(_LATER_S, self._again)
+
+    def _again(self) -> None:
+        self._waits = False
+        self()
 
 
 def run_app(app: App[T], *, keep_drafts: Callable[[], None] = lambda: None) -> T | None:

@@ -47,6 +47,10 @@ SCREENS: Final = {
 
 _AT: Final = Reading(wall_ms=1_790_000_000_000, offset_s=0, elapsed_ms=1, boot="b")
 _LONGEST_S: Final = 20.0
+_BYTES_IN_100_MS: Final = 192
+"""At 19,200 baud, ten bits a byte."""
+
+_MOST_WAITING: Final = 64 * 1024
 
 
 @dataclass(slots=True)
@@ -66,7 +70,18 @@ class Tried:
 
 def faults(count: int, folder: Path) -> Iterator[Tried]:
     """Try everything, the random ones `count` times, in a folder of its own."""
-    for attack in (kills, signals, bursts, full_disks, failing_calls, flips, wrong_files, foreign_journals, locks):
+    for attack in (
+        kills,
+        signals,
+        bursts,
+        full_disks,
+        failing_calls,
+        flips,
+        wrong_files,
+        foreign_journals,
+        locks,
+        slow_line,
+    ):
         with TemporaryDirectory(dir=folder) as new:
             yield attack(count, Path(new))
 
@@ -372,6 +387,27 @@ def _refused_within_s(most_s: float, step: Callable[[], object]) -> tuple[bool, 
         taken_s = time.perf_counter() - begun_s
         return taken_s < most_s, f"{error}, after {taken_s:.1f} s"
     return False, "it was not refused"
+
+
+def slow_line(count: int, folder: Path) -> Tried:
+    """Take the picture at 19,200 baud for some seconds: it is never further behind than the line itself can hold."""
+    del count
+    tried, plan = Tried("a line of 19,200 baud"), _plan(folder)
+    with coach(plan, columns=200, lines=60) as terminal:
+        _begin(terminal)
+        terminal.set_size(180, 50)
+        for _ in range(80):
+            terminal.type("space")
+            time.sleep(0.1)
+            taken = os.read(terminal._descriptor, _BYTES_IN_100_MS)
+            terminal._emulator.feed(taken)
+        begun_s = time.perf_counter()
+        waiting = 0
+        while data := terminal.read(0.3):
+            waiting += len(data)
+        tried.check(waiting < _MOST_WAITING, f"{waiting} bytes waited, {time.perf_counter() - begun_s:.1f} s")
+        terminal.die()
+    return tried
 
 
 def print_faults(count: int, folder: Path) -> None:
