@@ -170,15 +170,19 @@ class JournalState:
                 self.plan_text = event.text
             case stage if stage in STAGE_WORDS:
                 self.stages[event.text, stage] = event.at
-        if kind in _ABOUT_HOURS:
+        self._settle(event)
+        return record
+
+    def _settle(self, event: Event) -> None:
+        """Take what any kind of event may bring: hours, an order announced, the end of the session so far."""
+        if event.kind in _ABOUT_HOURS:
             self._take_hours(event)
         if event.announced is not None:
             self.take_announced(event.announced)
         if not self.turn_ms:
             self._on_duty_ms = self.hours.day_ms
-        if self.phase is not Phase.NOT_BEGUN or kind is Kind.SESSION_ENDED:
+        if self.phase is not Phase.NOT_BEGUN or event.kind is Kind.SESSION_ENDED:
             self._session_ended = event.at
-        return record
 
     def _let_time_pass(self, event: Event) -> None:
         if self.at is None:
