@@ -16,7 +16,7 @@ from coach.session.records import Phase
 from coach.session.session_service import SessionService
 from coach.store.journal_access import open_to_work
 from coach.store.plan_file import PlanFile
-from tests.sittings import LastWord, SetClock
+from tests.sessions import LastWord, SetClock
 
 BEAT_S = 25
 """Seconds between two ticks: less than the silence that counts as a time away."""
@@ -44,40 +44,40 @@ class Habits:
 
 
 class Painter:
-    """Paints at a sitting until the work is done or enough turns are."""
+    """Paints at a session until the work is done or enough turns are."""
 
-    def __init__(self, sitting: SessionService, clock: SetClock, habits: Habits) -> None:
+    def __init__(self, session: SessionService, clock: SetClock, habits: Habits) -> None:
         """Take a seat; nothing is painted yet."""
-        self._sitting, self._clock, self._habits = sitting, clock, habits
+        self._session, self._clock, self._habits = session, clock, habits
         self._chance = random.Random(habits.seed)  # noqa: S311  a painter is no secret
         self._runs_begun = 0
 
     def paint(self, most_turns: int = 10_000) -> int:
         """Paint and return how many turns were painted."""
         turns = 0
-        while turns < most_turns and self._sitting.situation().turn is not None:
+        while turns < most_turns and self._session.situation().turn is not None:
             self._sit_down()
             self._paint_turn()
             turns += 1
             self._stop_in_time()
-        self._sitting.make(moves.end_session)
+        self._session.make(moves.end_session)
         return turns
 
     def _sit_down(self) -> None:
-        if self._sitting.situation().phase is not Phase.WORKING:
-            self._sitting.make(moves.go_on)
+        if self._session.situation().phase is not Phase.WORKING:
+            self._session.make(moves.go_on)
 
     def _paint_turn(self) -> None:
-        turn = self._sitting.situation().turn
+        turn = self._session.situation().turn
         if turn is not None and turn.place == 1:
             self._runs_begun += 1
             if self._chance.random() < self._habits.slip_frac:
-                self._sitting.make(moves.go_other_way)
+                self._session.make(moves.go_other_way)
         self._let_pass(self._minutes())
-        self._sitting.make(moves.go_on)
+        self._session.make(moves.go_on)
 
     def _minutes(self) -> float:
-        turn = self._sitting.situation().turn
+        turn = self._session.situation().turn
         if turn is None:
             return 0
         habits = self._habits
@@ -90,16 +90,16 @@ class Painter:
         while seconds > 0:
             step = min(BEAT_S, seconds)
             self._clock.go(seconds=step)
-            self._sitting.tick()
+            self._session.tick()
             seconds -= step
 
     def _stop_in_time(self) -> None:
-        situation = self._sitting.situation()
+        situation = self._session.situation()
         if situation.day_ms >= self._habits.session_min * 60_000:
-            self._sitting.make(moves.end_session)
+            self._session.make(moves.end_session)
             self._clock.go(minutes=24 * 60 - self._habits.session_min)
         elif situation.block_ms >= situation.plan.limits.block_s * 1000:
-            self._sitting.make(moves.rest)
+            self._session.make(moves.rest)
             self._let_pass(12)
 
 
@@ -109,11 +109,11 @@ def paint_journal(plan: Path, habits: Habits, most_turns: int = 10_000) -> int:
     text = file.read()
     access = open_to_work(plan)
     try:
-        sitting = SessionService(
+        session = SessionService(
             plan=read_plan(text, file.name), journal=access.journal, clock=clock, source=file, last_seen=LastWord()
         )
-        sitting.open(text)
-        return Painter(sitting, clock, habits).paint(most_turns)
+        session.open(text)
+        return Painter(session, clock, habits).paint(most_turns)
     finally:
         access.close()
 

@@ -7,7 +7,7 @@ from coach.screens.app import CoachApp
 from coach.screens.screen_factory import ScreenFactory
 from coach.session import moves
 from coach.session.journal_state import state_of
-from tests.sittings import Easel
+from tests.sessions import Easel
 
 ROOT = Path(__file__).parents[1]
 PICTURE = Path(__file__).parent / "pictures" / "easel.svg"
@@ -19,8 +19,8 @@ def painted_easel() -> Easel:
     for minutes in (0, 8, 7, 21):
         easel.pass_time(minutes)
         if minutes > 20:
-            easel.sitting.make(moves.noting("lid edge softer than it looks"))
-        easel.sitting.make(moves.go_on)
+            easel.session.make(moves.noting("lid edge softer than it looks"))
+        easel.session.make(moves.go_on)
     easel.pass_time(12.5)
     return easel
 
@@ -28,7 +28,7 @@ def painted_easel() -> Easel:
 async def draw() -> None:
     """Run the app without a terminal, 100 x 30, and save what it shows."""
     easel = painted_easel()
-    app = CoachApp(easel.sitting, ScreenFactory(lambda: state_of(easel.journal.after(0))), light=False)
+    app = CoachApp(easel.session, ScreenFactory(lambda: state_of(easel.journal.after(0))), light=False)
     async with app.run_test(size=(100, 30)) as pilot:
         await pilot.pause()
         PICTURE.parent.mkdir(exist_ok=True)

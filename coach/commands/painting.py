@@ -1,4 +1,4 @@
-"""Opening the easel with a plan: the journal, the sitting, the app."""
+"""Opening the easel with a plan: the journal, the session, the app."""
 
 import argparse
 from contextlib import suppress
@@ -29,29 +29,29 @@ def add_looks(parser: argparse.ArgumentParser) -> None:
 def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
     """Open the easel with a plan and return the exit status once the painter has left."""
     clock = SystemClock()
-    sitting, access = open_session(plan_path, clock)
+    session, access = open_session(plan_path, clock)
     try:
-        due = sitting.plan.due
+        due = session.plan.due
         if due is not None and due < clock.today():
-            sitting.remark = sitting.remark or f"the due day {due.isoformat()} is past; painting can go on"
+            session.remark = session.remark or f"the due day {due.isoformat()} is past; painting can go on"
 
         def painted() -> "JournalState":
-            return sitting.state.copied()
+            return session.state.copied()
 
         def forecast_source() -> "ForecastSource":
             from coach.commands.repositories import PlanForecastSource  # noqa: PLC0415  loaded when it is asked for
 
-            return PlanForecastSource(plan_path, sitting, clock)
+            return PlanForecastSource(plan_path, session, clock)
 
         def plan_repository() -> "PlanRepository":
             from coach.commands.repositories import PlanFileRepository  # noqa: PLC0415  the same
 
-            return PlanFileRepository(plan_path, sitting, clock)
+            return PlanFileRepository(plan_path, session, clock)
 
         def photo_repository() -> "PhotoRepository":
             from coach.commands.repositories import PhotoFileRepository  # noqa: PLC0415  the same
 
-            return PhotoFileRepository(plan_path, sitting)
+            return PhotoFileRepository(plan_path, session)
 
         screens = ScreenFactory(
             painted,
@@ -59,7 +59,7 @@ def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
             plan_repository=plan_repository,
             photo_repository=photo_repository,
         )
-        app = CoachApp(sitting, screens, light=light, rings=rings, drafts=PlanDrafts(plan_path, sitting))
+        app = CoachApp(session, screens, light=light, rings=rings, drafts=PlanDrafts(plan_path, session))
         try:
             run_app(app, keep_drafts=app.keep_drafts)
         finally:

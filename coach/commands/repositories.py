@@ -23,18 +23,18 @@ from coach.store.system_clock import SystemClock
 from coach.text import sanitized
 
 
-def refuse_where_only_shown(sitting: SessionService, refused: str) -> None:
+def refuse_where_only_shown(session: SessionService, refused: str) -> None:
     """Refuse to write where this coach only shows.
 
     Args:
-        sitting: The sitting.
+        session: The session.
         refused: What is not done then, such as "not written".
 
     Raises:
-        CoachError: The sitting records nothing; the sentence says why.
+        CoachError: The session records nothing; the sentence says why.
     """
-    if sitting.read_only:
-        raise CoachError(f"{refused}: {sitting.read_only}")
+    if session.read_only:
+        raise CoachError(f"{refused}: {session.read_only}")
 
 
 def write_edit(file: PlanFile, text: str, before: Plan, after: Plan, what: str) -> str:
@@ -59,9 +59,9 @@ def write_edit(file: PlanFile, text: str, before: Plan, after: Plan, what: str) 
 class PlanForecastSource:
     """Reads journals by a connection of its own, so that it may be asked from a thread."""
 
-    def __init__(self, plan_path: Path, sitting: SessionService, clock: SystemClock) -> None:
-        """Serve the plan of a sitting."""
-        self._path, self._sitting, self._clock = plan_path, sitting, clock
+    def __init__(self, plan_path: Path, session: SessionService, clock: SystemClock) -> None:
+        """Serve the plan of a session."""
+        self._path, self._session, self._clock = plan_path, session, clock
 
     def asked(self) -> ForecastInput:
         """Return what to ask a forecast now: the plan in its file, or the one in force where that has faults."""
@@ -69,7 +69,7 @@ class PlanForecastSource:
         try:
             plan = read_plan(file.read(), file.name)
         except PlanError:
-            plan = self._sitting.plan
+            plan = self._session.plan
         return forecast_input(plan, journal_state(self._path), self._clock.today(), earlier_states(self._path, plan))
 
     def now_ms(self) -> int:
@@ -78,13 +78,13 @@ class PlanForecastSource:
 
     def record(self, canvas: str, stage: Kind) -> str:
         """Record what followed the last stroke on a canvas and return in a sentence what was done."""
-        refuse_where_only_shown(self._sitting, "not recorded")
-        self._sitting.make(following(canvas, stage))
-        return self._sitting.remark
+        refuse_where_only_shown(self._session, "not recorded")
+        self._session.make(following(canvas, stage))
+        return self._session.remark
 
     def write(self, before: Plan, after: Plan) -> str:
         """Write a changed plan into its file and return in a sentence what was done."""
-        refuse_where_only_shown(self._sitting, "not written")
+        refuse_where_only_shown(self._session, "not written")
         file = PlanFile(self._path)
         text = file.read()
         if read_plan(text, file.name) != before:
@@ -93,36 +93,36 @@ class PlanForecastSource:
 
 
 class PlanFileRepository:
-    """Serves one sitting; only `save` may be called from a thread."""
+    """Serves one session; only `save` may be called from a thread."""
 
-    def __init__(self, plan_path: Path, sitting: SessionService, clock: SystemClock) -> None:
+    def __init__(self, plan_path: Path, session: SessionService, clock: SystemClock) -> None:
         """Serve the plan of a session, and what its journal adds up to."""
-        self._file, self._sitting, self._clock = PlanFile(plan_path), sitting, clock
+        self._file, self._session, self._clock = PlanFile(plan_path), session, clock
 
     def opened(self) -> OpenedPlan:
         """Return the plan as it is written now; a text that the session has read already is not read again."""
         text = self._file.read()
-        if self._sitting.state.plan_text == text:
-            return OpenedPlan(text, self._sitting.plan)
+        if self._session.state.plan_text == text:
+            return OpenedPlan(text, self._session.plan)
         return OpenedPlan(text, read_plan(text, self._file.name))
 
     def progress(self) -> PlanProgress:
         """Return what the journal holds of the work now."""
-        state, now = self._sitting.state.copied(), self._sitting.situation()
+        state, now = self._session.state.copied(), self._session.situation()
         begun = now.turn_ms > 0 or now.notes or now.is_marked or now.went_other_way
         return PlanProgress(
-            self._clock.today(), state.places, state.marks, now.turn, bool(begun), self._sitting.work, state
+            self._clock.today(), state.places, state.marks, now.turn, bool(begun), self._session.work, state
         )
 
     def take_up_skipped(self, pass_name: str, passages: Sequence[str]) -> str:
         """Let skipped passages come again, and return in words what was done, or why nothing was."""
-        self._sitting.make(taking_up(pass_name, passages))
-        said, self._sitting.remark = self._sitting.remark, ""  # it is told on the Plan, not once more on the Easel
+        self._session.make(taking_up(pass_name, passages))
+        said, self._session.remark = self._session.remark, ""  # it is told on the Plan, not once more on the Easel
         return said
 
     def save(self, opened: OpenedPlan, plan: Plan) -> SaveResult:
         """Save a plan that was made of `opened`, in the painter's own text."""
-        refuse_where_only_shown(self._sitting, "not saved")
+        refuse_where_only_shown(self._session, "not saved")
         text = edited_text(opened.text, opened.plan, plan)
         saved = save_plan(self._file.path, text, read_text=opened.text)
         name = sanitized(self._file.path.name)
@@ -136,9 +136,9 @@ class PlanFileRepository:
 class PhotoFileRepository:
     """Reads the plan's file anew each time, so that it may be asked from threads; photos are only read."""
 
-    def __init__(self, plan_path: Path, sitting: SessionService) -> None:
-        """Serve the plan of a sitting, in that file."""
-        self._path, self._sitting = plan_path, sitting
+    def __init__(self, plan_path: Path, session: SessionService) -> None:
+        """Serve the plan of a session, in that file."""
+        self._path, self._session = plan_path, session
         self._one_at_a_time = Lock()  # the guard against files that unpack without end is one of the whole program
 
     def sitter(self, photo: str | None) -> Sitter:
@@ -161,7 +161,7 @@ class PhotoFileRepository:
 
     def write(self, before: Marked, after: Marked, size: CanvasSize | None) -> str:
         """Write marks, and a size for every canvas, into the plan and return in a sentence what was done."""
-        refuse_where_only_shown(self._sitting, "not written")
+        refuse_where_only_shown(self._session, "not written")
         file = PlanFile(self._path)
         text = file.read()
         plan = read_plan(text, file.name)

@@ -1,4 +1,4 @@
-"""The Textual app: forwards what the painter did to the sitting and shows what comes of it."""
+"""The Textual app: forwards what the painter did to the session and shows what comes of it."""
 
 import gc
 from collections.abc import Iterable

@@ -7,7 +7,7 @@ import pytest
 
 from coach.cli import main
 from tests.painter import Habits, paint_journal
-from tests.sittings import TWO_CANVASES
+from tests.sessions import TWO_CANVASES
 
 Out = pytest.CaptureFixture[str]
 LAYERS = """

@@ -8,7 +8,7 @@ import pytest
 
 from coach.cli import COMMANDS, main
 from coach.store.demo import put_demo_here
-from tests.sittings import TWO_CANVASES
+from tests.sessions import TWO_CANVASES
 
 Out = pytest.CaptureFixture[str]
 

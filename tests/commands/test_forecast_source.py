@@ -10,7 +10,7 @@ from coach.errors import CoachError
 from coach.forecast.what_if import Change, changed_plan
 from coach.store.system_clock import SystemClock
 from tests.painter import Habits, paint_journal
-from tests.sittings import Easel
+from tests.sessions import Easel
 
 TEXT = """\
 # for the spring
@@ -30,7 +30,7 @@ def path(tmp_path: Path) -> Path:
 
 
 def foresight_on(path: Path) -> PlanForecastSource:
-    return PlanForecastSource(path, Easel(TEXT).sitting, SystemClock())
+    return PlanForecastSource(path, Easel(TEXT).session, SystemClock())
 
 
 def test_it_asks_about_what_the_file_states_and_the_journal_holds(path: Path) -> None:

@@ -11,7 +11,7 @@ from coach.errors import CoachError
 from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
 from coach.plan.reading import read_plan
 from coach.screens.composition.state import Marked
-from tests.sittings import Easel
+from tests.sessions import Easel
 
 PLAN = """\
 # by hand
@@ -42,7 +42,7 @@ def photo_in(folder: Path, name: str = "sitter.jpg", *, turn: int = 1) -> Path:
 
 def test_the_photo_lies_beside_the_plan_and_the_sizes_are_named_once(tmp_path: Path) -> None:
     photo_in(tmp_path)
-    sitter = PhotoFileRepository(plan_in(tmp_path), Easel().sitting).sitter(None)
+    sitter = PhotoFileRepository(plan_in(tmp_path), Easel().session).sitter(None)
 
     assert (sitter.photo, sitter.size) == ("sitter.jpg", PhotoSize(width_px=60, height_px=40))
     assert sitter.sizes == (CanvasSize(400.0, 500.0),)
@@ -52,7 +52,7 @@ def test_the_photo_lies_beside_the_plan_and_the_sizes_are_named_once(tmp_path: P
 def test_a_photo_turned_by_exif_is_found_and_drawn_upright(tmp_path: Path) -> None:
     """Orientation 6 of EXIF (CIPA DC-008): row 0 is the right side, so the red left side comes to lie on top."""
     photo_in(tmp_path, turn=6)
-    repository = PhotoFileRepository(plan_in(tmp_path), Easel().sitting)
+    repository = PhotoFileRepository(plan_in(tmp_path), Easel().session)
     cells = repository.half_blocks("sitter.jpg", 20, 15)
 
     assert repository.sitter(None).size == PhotoSize(width_px=40, height_px=60)
@@ -63,14 +63,14 @@ def test_a_photo_turned_by_exif_is_found_and_drawn_upright(tmp_path: Path) -> No
 
 def test_another_photo_is_found_by_its_name(tmp_path: Path) -> None:
     photo_in(tmp_path, "other.jpg")
-    sitter = PhotoFileRepository(plan_in(tmp_path), Easel().sitting).sitter("other.jpg")
+    sitter = PhotoFileRepository(plan_in(tmp_path), Easel().session).sitter("other.jpg")
 
     assert (sitter.photo, sitter.written.photo) == ("other.jpg", "sitter.jpg")
     assert sitter.size == PhotoSize(width_px=60, height_px=40)
 
 
 def test_a_plan_without_a_photo_has_no_size_and_no_fault(tmp_path: Path) -> None:
-    sitter = PhotoFileRepository(plan_in(tmp_path, PLAN.replace("photo: sitter.jpg\n", "")), Easel().sitting).sitter(
+    sitter = PhotoFileRepository(plan_in(tmp_path, PLAN.replace("photo: sitter.jpg\n", "")), Easel().session).sitter(
         None
     )
     assert (sitter.photo, sitter.size, sitter.fault) == (None, None, "")
@@ -94,7 +94,7 @@ def test_a_photo_that_cannot_be_read_is_a_sentence_and_the_plan_is_there(tmp_pat
     elif kind == "short":
         whole = photo_in(tmp_path).read_bytes()
         photo.write_bytes(whole[: len(whole) * 2 // 3])
-    repository = PhotoFileRepository(plan_in(tmp_path), Easel().sitting)
+    repository = PhotoFileRepository(plan_in(tmp_path), Easel().session)
     sitter = repository.sitter(None)
 
     assert sitter.size is None
@@ -108,7 +108,7 @@ def test_a_photo_that_cannot_be_read_is_a_sentence_and_the_plan_is_there(tmp_pat
 def test_marks_are_written_into_the_plan_and_nothing_else_changes(tmp_path: Path) -> None:
     photo = photo_in(tmp_path)
     before, path = photo.read_bytes(), plan_in(tmp_path)
-    repository = PhotoFileRepository(path, Easel().sitting)
+    repository = PhotoFileRepository(path, Easel().session)
     marked = Marked("sitter.jpg", (HEAD,), (MarkedBox(0, 0, 5, 5),))
 
     assert "plan.yaml; the easel takes it up at the next key" in repository.write(NOTHING, marked, None)
@@ -121,7 +121,7 @@ def test_marks_are_written_into_the_plan_and_nothing_else_changes(tmp_path: Path
 
 def test_marks_that_are_gone_leave_the_plan(tmp_path: Path) -> None:
     path = plan_in(tmp_path)
-    repository = PhotoFileRepository(path, Easel().sitting)
+    repository = PhotoFileRepository(path, Easel().session)
     marked = Marked("sitter.jpg", (HEAD,), (MarkedBox(0, 0, 5, 5),))
     repository.write(NOTHING, marked, None)
     repository.write(marked, NOTHING, None)
@@ -131,7 +131,7 @@ def test_marks_that_are_gone_leave_the_plan(tmp_path: Path) -> None:
 
 def test_a_size_is_given_to_every_canvas(tmp_path: Path) -> None:
     path = plan_in(tmp_path)
-    PhotoFileRepository(path, Easel().sitting).write(NOTHING, NOTHING, CanvasSize(508.0, 406.4))
+    PhotoFileRepository(path, Easel().session).write(NOTHING, NOTHING, CanvasSize(508.0, 406.4))
 
     assert "{name: Hall, size: 20 x 16 in}, {name: School, size: 20 x 16 in}, {name: Mill, size: 20 x 16 in}" in (
         path.read_text()
@@ -140,7 +140,7 @@ def test_a_size_is_given_to_every_canvas(tmp_path: Path) -> None:
 
 def test_other_marks_in_the_file_are_not_written_over_but_other_edits_are_kept(tmp_path: Path) -> None:
     path = plan_in(tmp_path)
-    repository = PhotoFileRepository(path, Easel().sitting)
+    repository = PhotoFileRepository(path, Easel().session)
     marked = Marked("sitter.jpg", (HEAD,))
     path.write_text(PLAN + "due: 2027-05-01\n")
     repository.write(NOTHING, marked, None)
@@ -152,7 +152,7 @@ def test_other_marks_in_the_file_are_not_written_over_but_other_edits_are_kept(t
 
 def test_a_plan_with_a_fault_is_told_and_not_written(tmp_path: Path) -> None:
     path = plan_in(tmp_path, PLAN + "commision: x\n")
-    repository = PhotoFileRepository(path, Easel().sitting)
+    repository = PhotoFileRepository(path, Easel().session)
     with pytest.raises(CoachError, match='did you mean "commission"'):
         repository.sitter(None)
     with pytest.raises(CoachError, match='did you mean "commission"'):

@@ -39,11 +39,11 @@ def plan_path(tmp_path: Path) -> Path:
 
 @contextmanager
 def at_work(plan_path: Path) -> Iterator[tuple[SessionService, PlanFileRepository]]:
-    """Open a sitting on a plan, and the repository that serves it."""
+    """Open a session on a plan, and the repository that serves it."""
     file, access, clock = PlanFile(plan_path), open_to_work(plan_path), SystemClock()
     try:
         text = file.read()
-        sitting = SessionService(
+        session = SessionService(
             plan=read_plan(text, file.name),
             journal=access.journal,
             clock=clock,
@@ -51,14 +51,14 @@ def at_work(plan_path: Path) -> Iterator[tuple[SessionService, PlanFileRepositor
             last_seen=access.last_seen,
             read_only=access.read_only,
         )
-        sitting.open(text)
-        yield sitting, PlanFileRepository(plan_path, sitting, clock)
+        session.open(text)
+        yield session, PlanFileRepository(plan_path, session, clock)
     finally:
         access.close()
 
 
 def test_a_saved_edit_leaves_every_comment_and_the_easel_takes_it_up_at_the_next_key(plan_path: Path) -> None:
-    with at_work(plan_path) as (sitting, repository):
+    with at_work(plan_path) as (session, repository):
         opened = repository.opened()
         kept = repository.save(opened, change(opened.plan, "eyes", "iris", "minutes", "12").plan)
 
@@ -66,8 +66,8 @@ def test_a_saved_edit_leaves_every_comment_and_the_easel_takes_it_up_at_the_next
         assert kept.difference == ()
         assert "Saved in" in kept.said
         assert repository.opened().plan.passes[0].passages[0].planned_s == 720
-        sitting.make(moves.go_on)
-        assert sitting.plan.passes[0].passages[0].planned_s == 720
+        session.make(moves.go_on)
+        assert session.plan.passes[0].passages[0].planned_s == 720
 
 
 def test_a_second_save_is_made_of_the_first(plan_path: Path) -> None:
@@ -99,10 +99,10 @@ def test_where_another_hand_wrote_meanwhile_both_versions_are_kept_and_the_diffe
 
 
 def test_the_repository_tells_what_is_painted_skipped_marked_and_in_hand(plan_path: Path) -> None:
-    with at_work(plan_path) as (sitting, repository):
+    with at_work(plan_path) as (session, repository):
         assert repository.progress().done == frozenset()
         for move in (moves.go_on, moves.mark, moves.go_on, moves.skip):
-            sitting.make(move)
+            session.make(move)
         progress = repository.progress()
         names = {name for _, name, _ in progress.places}
         assert len(progress.places) == 4
@@ -111,18 +111,18 @@ def test_the_repository_tells_what_is_painted_skipped_marked_and_in_hand(plan_pa
         assert progress.in_hand is not None
         assert progress.in_hand.passages == ("light",)
         assert ("eyes", "light") not in progress.done or progress.is_begun
-        sitting.make(moves.noting("edge lost"))
+        session.make(moves.noting("edge lost"))
         assert ("eyes", "light") in repository.progress().done
 
 
 def test_what_the_repository_tells_is_the_same_after_a_plan_was_edited_in_the_session(plan_path: Path) -> None:
-    with at_work(plan_path) as (sitting, repository):
-        sitting.make(moves.go_on)
-        sitting.make(moves.go_on)
+    with at_work(plan_path) as (session, repository):
+        session.make(moves.go_on)
+        session.make(moves.go_on)
         before = repository.progress()
         opened = repository.opened()
         repository.save(opened, rename_passage(opened.plan, "eyes", "light", "gleam", done=before.done).plan)
-        sitting.make(moves.mark)
+        session.make(moves.mark)
         after = repository.progress()
 
         assert after.places == before.places
@@ -143,14 +143,14 @@ def test_a_plan_that_cannot_be_read_or_written_is_told_in_a_sentence(plan_path: 
 
 
 def test_what_was_skipped_comes_again_and_it_is_told_once(plan_path: Path) -> None:
-    with at_work(plan_path) as (sitting, repository):
-        sitting.make(moves.go_on)
-        skipped = sitting.situation().turn
+    with at_work(plan_path) as (session, repository):
+        session.make(moves.go_on)
+        skipped = session.situation().turn
         assert skipped is not None
-        sitting.make(moves.skip)
+        session.make(moves.skip)
         said = repository.take_up_skipped(skipped.pass_name, skipped.passages)
 
         assert said == f"{' + '.join(skipped.passages)} on {skipped.canvas} is to come again"
-        assert sitting.remark == ""
+        assert session.remark == ""
         assert 0 not in repository.progress().places.values()
         assert repository.take_up_skipped(skipped.pass_name, skipped.passages) == "nothing of it was skipped"

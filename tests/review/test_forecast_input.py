@@ -12,7 +12,7 @@ from coach.review.forecast_input import ForecastInput, forecast_input
 from coach.session import moves
 from coach.session.journal_state import state_of
 from tests.painter import Habits, Painter
-from tests.sittings import TWO_CANVASES, Easel
+from tests.sessions import TWO_CANVASES, Easel
 
 MIXED = """
 canvases: [Hall, School]
@@ -52,11 +52,11 @@ def test_before_the_first_stroke_every_turn_remains_and_nothing_is_known_of_pace
 
 def test_what_is_painted_is_timed_laid_and_no_longer_remains() -> None:
     easel = Easel()
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(25)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(30)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     about = asked(easel)
 
     first, second = about.outlook.turns
@@ -71,9 +71,9 @@ def test_what_is_painted_is_timed_laid_and_no_longer_remains() -> None:
 
 def test_days_gone_by_are_set_against_what_the_week_promised() -> None:
     easel = Easel(MIXED)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(30)
-    easel.sitting.make(moves.end_session)
+    easel.session.make(moves.end_session)
     about = asked(easel, days=3)
 
     assert [(day.promised_s, day.painted_s) for day in about.outlook.days] == [(7200, 1800), (7200, 0), (7200, 0)]
@@ -83,14 +83,14 @@ def test_days_gone_by_are_set_against_what_the_week_promised() -> None:
 
 def test_what_was_found_dry_or_wet_is_an_end_of_an_interval_and_never_the_drying_time() -> None:
     easel = Easel(MIXED)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(20)
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.end_session)
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.end_session)
     easel.clock.go(minutes=3 * 24 * 60)
-    easel.sitting.tick()
-    assert easel.sitting.situation().asked_dry is not None
-    easel.sitting.make(moves.find_wet)
+    easel.session.tick()
+    assert easel.session.situation().asked_dry is not None
+    easel.session.make(moves.find_wet)
     about = asked(easel)
     (answer,) = about.outlook.answers
     (laid,) = about.outlook.laid
@@ -98,8 +98,8 @@ def test_what_was_found_dry_or_wet_is_an_end_of_an_interval_and_never_the_drying
     assert answer.dry_days is None
 
     easel.clock.go(minutes=2 * 24 * 60)
-    easel.sitting.tick()
-    easel.sitting.make(moves.find_dry)
+    easel.session.tick()
+    easel.session.make(moves.find_dry)
     about = asked(easel)
     (answer,) = about.outlook.answers
     assert answer.wet_days == pytest.approx(3, abs=0.01)
@@ -111,11 +111,11 @@ def test_what_was_found_dry_or_wet_is_an_end_of_an_interval_and_never_the_drying
 def test_days_of_waiting_for_paint_are_no_broken_promise() -> None:
     """Layers of any paint are dry by the slow end after 12 days; two hours a day are promised."""
     easel = Easel(LAYERED)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     for _ in range(2):
         easel.pass_time(60)
-        easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.end_session)
+        easel.session.make(moves.go_on)
+    easel.session.make(moves.end_session)
 
     assert asked(easel, days=9).outlook.days == ()
     assert [(day.promised_s, day.painted_s) for day in asked(easel, days=14).outlook.days] == [(7200, 0)] * 2
@@ -123,21 +123,21 @@ def test_days_of_waiting_for_paint_are_no_broken_promise() -> None:
 
 def test_a_corrected_turn_counts_with_its_corrected_minutes() -> None:
     easel = Easel()
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(14 * 60)
-    easel.sitting.make(moves.go_on)
-    assert easel.sitting.situation().forgotten is not None
-    easel.sitting.make(moves.retiming("25"))
+    easel.session.make(moves.go_on)
+    assert easel.session.situation().forgotten is not None
+    easel.session.make(moves.retiming("25"))
     about = asked(easel)
 
-    assert easel.sitting.situation().forgotten is None
+    assert easel.session.situation().forgotten is None
     assert [turn.worked_s for turn in about.outlook.turns] == [25 * 60]
     assert sum(about.painted_s.values()) == 25 * 60
 
 
 def test_the_pace_of_earlier_commissions_comes_first() -> None:
     earlier = Easel()
-    Painter(earlier.sitting, earlier.clock, Habits()).paint(4)
+    Painter(earlier.session, earlier.clock, Habits()).paint(4)
     about = asked(Easel(), earlier=earlier)
 
     assert len(about.outlook.turns) == 4
@@ -146,10 +146,10 @@ def test_the_pace_of_earlier_commissions_comes_first() -> None:
 
 def test_a_return_is_timed_and_dries_as_the_pass_it_returns_to() -> None:
     easel = Easel(MIXED)
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.mark)
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.mark)
     easel.pass_time(5)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
 
     remaining = asked(easel).outlook.remaining
     assert remaining[-1].pass_name == "eyes"
@@ -158,9 +158,9 @@ def test_a_return_is_timed_and_dries_as_the_pass_it_returns_to() -> None:
 
 def test_a_skipped_turn_laid_no_paint() -> None:
     easel = Easel(TWO_CANVASES)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(2)
-    easel.sitting.make(moves.skip)
+    easel.session.make(moves.skip)
     about = asked(easel)
 
     assert (about.outlook.turns, about.outlook.laid) == ((), ())
@@ -171,12 +171,12 @@ def test_alkyd_for_what_is_to_come_does_not_dry_the_oil_that_is_laid() -> None:
     """Trade facts B3: titanium white in oil takes 4 to 8 days; B2.11: alkyd 18 to 24 hours."""
     text = MIXED.replace("umber, pigment: PBr7", "umber, pigment: PW6")
     easel = Easel(text)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(20)
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.end_session)
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.end_session)
     easel.source.text = text.replace("passes:", "forecast: {medium: alkyd}\npasses:")
-    easel.sitting.tick()
+    easel.session.tick()
     about = asked(easel, 1)
 
     (laid,) = about.outlook.laid
@@ -200,8 +200,8 @@ def at_the_framer(day: dt.date) -> Easel:
     easel = Easel(FRAMED)
     easel.clock.wall_ms = int(dt.datetime(day.year, day.month, day.day, 9, tzinfo=dt.UTC).timestamp()) * 1000
     for _ in range(3):
-        easel.sitting.make(moves.go_on)
-    assert easel.sitting.make(moves.following("Hall", Kind.TO_FRAMER))
+        easel.session.make(moves.go_on)
+    assert easel.session.make(moves.following("Hall", Kind.TO_FRAMER))
     return easel
 
 
@@ -215,7 +215,7 @@ def test_a_canvas_at_the_framer_is_told_of_by_its_own_days() -> None:
     assert answer.delivered.p80 > dt.date(2026, 12, 18)  # School was painted today and dries for nine days
     assert "Hall: to the framer on Fri 11 Dec 2026." in answer.why
 
-    assert easel.sitting.make(moves.following("School", Kind.TO_FRAMER))
+    assert easel.session.make(moves.following("School", Kind.TO_FRAMER))
     both = asked(easel)
     answer = forecast_of(both.plan, both.outlook)
     assert (answer.framed.p80, answer.delivered.p80) == (dt.date(2026, 12, 16), dt.date(2026, 12, 18))
@@ -231,16 +231,16 @@ def test_what_followed_the_last_stroke_is_taken_back_by_undo_and_stays_over_a_ki
     easel = at_the_framer(dt.date(2026, 12, 11))
     easel.reopen()
     assert [stage.kind for stage in asked(easel).outlook.stages] == [Kind.TO_FRAMER]
-    assert not easel.sitting.make(moves.following("Hall", Kind.TO_FRAMER))
-    assert easel.sitting.make(moves.following("Hall", Kind.HANDED_OVER))
-    assert not easel.sitting.make(moves.following("Hall", Kind.SENT))
-    assert easel.sitting.make(moves.undo)
-    assert easel.sitting.remark == "taken back: Hall handed over"
-    assert easel.sitting.make(moves.undo)
+    assert not easel.session.make(moves.following("Hall", Kind.TO_FRAMER))
+    assert easel.session.make(moves.following("Hall", Kind.HANDED_OVER))
+    assert not easel.session.make(moves.following("Hall", Kind.SENT))
+    assert easel.session.make(moves.undo)
+    assert easel.session.remark == "taken back: Hall handed over"
+    assert easel.session.make(moves.undo)
     assert asked(easel).outlook.stages == ()
 
 
 def test_nothing_follows_the_last_stroke_while_something_is_left_to_paint() -> None:
     easel = Easel(FRAMED)
-    assert not easel.sitting.make(moves.following("Hall", Kind.SENT))
-    assert easel.sitting.remark == "something is left to paint on Hall: paint it, or skip it, first"
+    assert not easel.session.make(moves.following("Hall", Kind.SENT))
+    assert easel.session.remark == "something is left to paint on Hall: paint it, or skip it, first"

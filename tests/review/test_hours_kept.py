@@ -14,7 +14,7 @@ from coach.review.hours.report import DayHours, HoursReport, hours_report, walk_
 from coach.session import moves
 from coach.session.journal_state import state_of
 from tests.painter import Habits, Painter
-from tests.sittings import Easel
+from tests.sessions import Easel
 
 MIN = 60_000
 BERLIN = ZoneInfo("Europe/Berlin")
@@ -28,7 +28,7 @@ def painted(session_min: float = 240) -> Easel:
     """Return a work painted in just the planned minutes: 23, 23, 10, 10, 6, 6, 12, 12, 8, 8."""
     easel = Easel()
     habits = Habits(follow_frac=1, learning_frac=1, noise=0, slip_frac=0, session_min=session_min)
-    Painter(easel.sitting, easel.clock, habits).paint()
+    Painter(easel.session, easel.clock, habits).paint()
     return easel
 
 
@@ -36,7 +36,7 @@ def at_work(*, begin_min: int = 0) -> Easel:
     """Return an easel where work begins so many minutes after nine."""
     easel = Easel()
     easel.clock.go(minutes=begin_min)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     return easel
 
 
@@ -70,7 +70,7 @@ def test_work_after_a_night_is_a_day_of_its_own() -> None:
 def test_a_day_that_runs_past_midnight_is_one_day_with_the_date_of_its_beginning() -> None:
     easel = at_work(begin_min=14 * 60)
     easel.pass_time(90)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     (day,) = told_of(easel).days
 
     assert span_of(day) == ("01-15 23:00", "01-16 00:30")
@@ -81,11 +81,11 @@ def test_five_hours_off_do_not_end_a_day_and_six_do() -> None:
     for off_min, works_min in ((359, [20]), (360, [10, 10])):
         easel = at_work()
         easel.pass_time(10)
-        easel.sitting.make(moves.end_session)
+        easel.session.make(moves.end_session)
         easel.clock.go(minutes=off_min)
-        easel.sitting.make(moves.go_on)
+        easel.session.make(moves.go_on)
         easel.pass_time(10)
-        easel.sitting.make(moves.go_on)
+        easel.session.make(moves.go_on)
 
         assert [day.work_minutes for day in told_of(easel).days] == works_min
 
@@ -94,11 +94,11 @@ def test_a_pause_shorter_than_a_rest_is_neither_work_nor_rest() -> None:
     easel = at_work()
     for minutes in (9, 10):
         easel.pass_time(20)
-        easel.sitting.make(moves.pause)
+        easel.session.make(moves.pause)
         easel.pass_time(minutes)
-        easel.sitting.make(moves.pause)
+        easel.session.make(moves.pause)
     easel.pass_time(5)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     (day,) = told_of(easel).days
 
     assert (day.work_minutes, day.longest_block_minutes, day.rests, day.rest_minutes) == (45, 40, 1, 10)
@@ -110,11 +110,11 @@ def test_a_lid_closed_is_time_off_unless_it_is_counted_as_work() -> None:
         easel = at_work()
         easel.pass_time(10)
         easel.clock.go(minutes=15)
-        easel.sitting.tick()
+        easel.session.tick()
         if counts:
-            easel.sitting.make(moves.count_away_as_work)
+            easel.session.make(moves.count_away_as_work)
         easel.pass_time(10)
-        easel.sitting.make(moves.go_on)
+        easel.session.make(moves.go_on)
         (day,) = told_of(easel).days
         works.append((day.work_minutes, day.rests, span_of(day)[1]))
 
@@ -125,10 +125,10 @@ def test_a_day_ends_where_the_coach_was_last_seen_before_the_lid_was_closed_for_
     easel = at_work()
     easel.pass_time(10)
     easel.clock.go(minutes=12 * 60)
-    easel.sitting.tick()
-    easel.sitting.make(moves.go_on)
+    easel.session.tick()
+    easel.session.make(moves.go_on)
     easel.pass_time(5)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     first, second = told_of(easel).days
 
     assert span_of(first) == ("01-15 09:00", "01-15 09:10")
@@ -137,10 +137,10 @@ def test_a_day_ends_where_the_coach_was_last_seen_before_the_lid_was_closed_for_
 
 def test_waking_is_told_where_it_was_asked_and_reckoned_to_the_end_of_the_work() -> None:
     easel = at_work()
-    easel.sitting.make(moves.waking("6:30"))
+    easel.session.make(moves.waking("6:30"))
     easel.pass_time(40)
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.rest)
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.rest)
     easel.pass_time(30)
     (day,) = told_of(easel).days
 
@@ -151,11 +151,11 @@ def test_a_corrected_turn_ends_earlier_and_the_rest_of_it_was_a_night_off() -> N
     """The key was forgotten at 9:20 and pressed at 23:00: 820 min of the turn were no work."""
     easel = at_work()
     easel.pass_time(840)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     assert Key.DAY in grades(told_of(easel).days[0])
-    easel.sitting.make(moves.retiming("20"))
+    easel.session.make(moves.retiming("20"))
     easel.pass_time(15)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     told = told_of(easel)
     first, second = told.days
 
@@ -169,11 +169,11 @@ def test_a_correction_reaches_back_over_the_pauses_of_the_turn() -> None:
     easel = at_work()
     for _ in range(3):
         easel.pass_time(10)
-        easel.sitting.make(moves.pause)
+        easel.session.make(moves.pause)
         easel.pass_time(2)
-        easel.sitting.make(moves.pause)
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.retiming("15"))
+        easel.session.make(moves.pause)
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.retiming("15"))
     (day,) = told_of(easel).days
 
     assert (day.work_minutes, span_of(day)[1]) == (15, "01-15 09:17")
@@ -182,9 +182,9 @@ def test_a_correction_reaches_back_over_the_pauses_of_the_turn() -> None:
 def test_what_is_undone_was_not_done() -> None:
     easel = at_work()
     easel.pass_time(30)
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.retiming("20"))
-    easel.sitting.make(moves.undo)
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.retiming("20"))
+    easel.session.make(moves.undo)
 
     assert told_of(easel).days[0].work_minutes == 30
 
@@ -215,10 +215,10 @@ def test_summer_time_begins_and_ends_without_a_minute_won_or_lost() -> None:
 def test_a_clock_set_back_by_a_year_changes_no_hours() -> None:
     easel = at_work()
     easel.pass_time(30)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.clock.wall_ms -= 365 * 24 * 60 * MIN
     easel.pass_time(15)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     (day,) = told_of(easel).days
 
     assert (day.work_minutes, day.longest_block_minutes) == (45, 45)
@@ -228,7 +228,7 @@ def test_limits_are_those_of_the_plan_that_was_read_last() -> None:
     easel = at_work()
     easel.pass_time(20)
     easel.source.text = easel.source.text.replace("press: 0 s", "block: 15 min")
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     told = told_of(easel)
 
     assert [rule.limit_minutes for rule in told.rules if rule.rule is Key.BLOCK] == [15]
@@ -250,10 +250,10 @@ def test_a_journal_without_work_has_no_days() -> None:
 def test_the_hours_on_the_log_are_those_the_easel_showed(steps: list[tuple[str, int]]) -> None:
     easel = at_work()
     for name, minutes in steps:
-        easel.sitting.make(getattr(moves, name))
+        easel.session.make(getattr(moves, name))
         easel.clock.go(minutes=minutes)
-        easel.sitting.tick()
-    hours = easel.sitting._state.hours
+        easel.session.tick()
+    hours = easel.session._state.hours
     worked = walk_along(state_of(easel.journal.after(0)), Limits()).worked
 
     assert sum(one.piece.worked_ms for one in worked if one.day_no == hours.day_no) == hours.day_ms

@@ -13,7 +13,7 @@ from coach.review.hours.sections import Section, hours_sections, week_average
 from coach.session import moves
 from coach.session.journal_state import state_of
 from tests.painter import Habits, Painter, paint_journal
-from tests.sittings import TWO_CANVASES, Easel
+from tests.sessions import TWO_CANVASES, Easel
 
 PLANS = Path(__file__).parents[2] / "plans"
 EXACT = Habits(follow_frac=1, learning_frac=1, noise=0, slip_frac=0)
@@ -32,21 +32,21 @@ def plain_of(easel: Easel) -> dict[str, object]:
 
 def painted(text: str = TWO_CANVASES) -> Easel:
     easel = Easel(text)
-    Painter(easel.sitting, easel.clock, EXACT).paint()
+    Painter(easel.session, easel.clock, EXACT).paint()
     return easel
 
 
 def test_every_answer_has_its_local_time_and_its_sentence() -> None:
     easel = Easel()
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.waking("6.30"))
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.waking("6.30"))
     easel.pass_time(55)
-    easel.sitting.make(moves.work_ten_more)
+    easel.session.make(moves.work_ten_more)
     easel.pass_time(10)
-    easel.sitting.make(moves.silence_today)
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.retiming("58"))
-    easel.sitting.make(moves.rest)
+    easel.session.make(moves.silence_today)
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.retiming("58"))
+    easel.session.make(moves.rest)
 
     assert sections_of(easel)["What was answered"].sentences == (
         "2027-01-15 09:00 woke at 06:30",
@@ -59,9 +59,9 @@ def test_every_answer_has_its_local_time_and_its_sentence() -> None:
 
 def test_a_rest_before_any_limit_answers_none() -> None:
     easel = Easel()
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(20)
-    easel.sitting.make(moves.rest)
+    easel.session.make(moves.rest)
 
     assert sections_of(easel)["What was answered"].sentences == ("No answer was given to a limit.",)
 
@@ -69,9 +69,9 @@ def test_a_rest_before_any_limit_answers_none() -> None:
 def test_a_rest_answers_no_limit_that_only_a_night_or_a_free_day_can_keep() -> None:
     easel = Easel()
     for off_min in (7 * 60, 0):
-        easel.sitting.make(moves.go_on)
+        easel.session.make(moves.go_on)
         easel.pass_time(10)
-        easel.sitting.make(moves.end_session if off_min else moves.rest)
+        easel.session.make(moves.end_session if off_min else moves.rest)
         easel.clock.go(minutes=off_min)
     found = sections_of(easel)
 
@@ -120,10 +120,10 @@ def test_a_work_painted_by_the_plan_is_at_100_percent_and_too_short_to_tell_more
 
 def test_a_turn_counts_to_the_hour_in_which_it_was_taken_up_and_a_skipped_one_to_none() -> None:
     easel = Easel()
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     for minutes, end in ((50, moves.go_on), (15, moves.skip), (60, moves.pause), (0, moves.pause), (5, moves.go_on)):
         easel.pass_time(minutes)
-        easel.sitting.make(end)
+        easel.session.make(end)
 
     rows = sections_of(easel)["Pace through the day"].table[1:]
     assert [row[:2] for row in rows] == [("hour 1 of work", "1"), ("hour 2 of work", "1")]
@@ -137,16 +137,16 @@ def test_a_turn_counts_to_the_hour_in_which_it_was_taken_up_and_a_skipped_one_to
 
 def test_a_turn_that_cannot_be_believed_is_left_out_and_named_until_it_is_corrected() -> None:
     easel = Easel()
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(840)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     said = sections_of(easel)["Pace through the day"].sentences
 
     assert said[1] == (
         "Left out until its time is corrected: socket shadow + upper lid on Hall, 2027-01-15 09:00, "
         "took 14 h, planned 23 min."
     )
-    easel.sitting.make(moves.retiming("23"))
+    easel.session.make(moves.retiming("23"))
     assert len(sections_of(easel)["Pace through the day"].sentences) == 1
 
 
@@ -154,11 +154,11 @@ def test_a_painter_who_slows_after_the_fourth_hour_is_told_so() -> None:
     """24 turns of 9 or 11 min, 240 min in all, then 18 that take half as long again."""
     passages = ", ".join(f"{{name: p{number}, minutes: 10}}" for number in range(21))
     easel = Easel(f"canvases: [Hall, School]\npasses: [{{name: eyes, passages: [{passages}]}}]\n")
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     for number in range(42):
         early = number < 24
         easel.pass_time((9 if number % 2 else 11) * (1 if early else 1.5))
-        easel.sitting.make(moves.go_on)
+        easel.session.make(moves.go_on)
     told = hours_report(state_of(easel.journal.after(0)))
 
     assert told.pace.late is not None
@@ -238,9 +238,9 @@ def test_hours_are_told_of_the_whole_work_only(
 def test_the_average_week_counts_weeks_without_work_too() -> None:
     easel = Easel()
     for days_off in (1, 20, 0):
-        easel.sitting.make(moves.go_on)
+        easel.session.make(moves.go_on)
         easel.pass_time(60)
-        easel.sitting.make(moves.end_session)
+        easel.session.make(moves.end_session)
         easel.clock.go(minutes=days_off * 24 * 60)
 
     said = " ".join(sections_of(easel)["What was kept"].sentences)

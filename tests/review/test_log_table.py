@@ -4,25 +4,25 @@ from coach.review.log_table import COLUMNS, plain_log, plain_row, text_row, tota
 from coach.review.painted import chosen
 from coach.session import moves
 from coach.session.journal_state import JournalState, state_of
-from tests.sittings import Easel
+from tests.sessions import Easel
 
 
 def painted_session() -> JournalState:
     easel = Easel()
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(6)
-    easel.sitting.make(moves.noting("[red] keep cool"))
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.noting("[red] keep cool"))
+    easel.session.make(moves.go_on)
     easel.clock.go(seconds=10)
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.undo)
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.undo)
     easel.pass_time(3 - 1 / 6)
-    easel.sitting.make(moves.mark)
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.go_other_way)
+    easel.session.make(moves.mark)
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.go_other_way)
     easel.pass_time(2)
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.skip)
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.skip)
     easel.pass_time(1)
     return state_of(easel.journal.after(0))
 

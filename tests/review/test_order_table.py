@@ -22,7 +22,7 @@ from coach.review.order_table import (
     waiting_line,
 )
 from coach.session.work import work_of
-from tests.sittings import TWO_CANVASES
+from tests.sessions import TWO_CANVASES
 
 PLANS = Path(__file__).parents[2] / "plans"
 

@@ -17,8 +17,8 @@ from coach.review.fairness.run_times import runs_painted
 from coach.session import moves
 from coach.session.journal_state import state_of
 from coach.session.records import TurnRecord
+from tests.sessions import Easel
 from tests.simulated_runs import THREE, TWO, led, one_run
-from tests.sittings import Easel
 
 
 @pytest.mark.parametrize(
@@ -90,17 +90,17 @@ def test_a_canvas_that_was_away_owes_no_leads() -> None:
 def test_from_a_journal_with_what_is_to_come() -> None:
     easel = Easel()
     before, _ = report_painted(state_of(easel.journal.after(0)), None)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     for _ in range(2):
         easel.pass_time(6)
-        easel.sitting.make(moves.mark)
-        easel.sitting.make(moves.go_on)
+        easel.session.make(moves.mark)
+        easel.session.make(moves.go_on)
     for minutes in (3, 4):
-        easel.sitting.make(moves.end_session)
+        easel.session.make(moves.end_session)
         easel.clock.go(minutes=24 * 60)
-        easel.sitting.make(moves.go_on)
+        easel.session.make(moves.go_on)
         easel.pass_time(minutes)
-        easel.sitting.make(moves.go_on)
+        easel.session.make(moves.go_on)
     painted = state_of(easel.journal.after(0))
     first, second = runs_painted(painted.turns)
 

@@ -16,7 +16,7 @@ from coach.screens.unsaved import DraftStore
 from coach.session import moves
 from coach.session.journal_state import state_of
 from tests.painter import Habits, Painter
-from tests.sittings import TWO_CANVASES, Easel
+from tests.sessions import TWO_CANVASES, Easel
 
 Anything = TypeVar("Anything")
 SIZE = (100, 30)
@@ -32,13 +32,13 @@ def app_on(
 ) -> CoachApp:
     """Return the app on an easel's session and journal, with what else its screens ask."""
     screens = ScreenFactory(lambda: state_of(easel.journal.after(0)), **sources)
-    return CoachApp(easel.sitting, screens, light=light, rings=rings, drafts=drafts)
+    return CoachApp(easel.session, screens, light=light, rings=rings, drafts=drafts)
 
 
 def begun(text: str = TWO_CANVASES) -> Easel:
     """Return an easel four minutes into its first turn."""
     easel = Easel(text)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(4)
     return easel
 
@@ -46,7 +46,7 @@ def begun(text: str = TWO_CANVASES) -> Easel:
 def painted(text: str = TWO_CANVASES) -> Easel:
     """Return a work that the simulated painter has done, every turn in its planned time."""
     easel = Easel(text)
-    Painter(easel.sitting, easel.clock, Habits(follow_frac=1, learning_frac=1, noise=0, slip_frac=0)).paint()
+    Painter(easel.session, easel.clock, Habits(follow_frac=1, learning_frac=1, noise=0, slip_frac=0)).paint()
     return easel
 
 

@@ -28,7 +28,7 @@ from tests.screens.driving import (
     shown,
     until,
 )
-from tests.sittings import TWO_CANVASES, Easel
+from tests.sessions import TWO_CANVASES, Easel
 
 KEY_NAMES = {"space": "Space", "escape": "Esc"}
 
@@ -45,7 +45,7 @@ async def test_each_key_of_go_on_begins_a_session_and_then_ends_the_turn(key: st
     easel = Easel()
     async with app_on(easel).run_test(size=SIZE) as pilot:
         await press(pilot, key)
-        assert easel.sitting.situation().phase is Phase.WORKING
+        assert easel.session.situation().phase is Phase.WORKING
         easel.clock.go(seconds=20)
         await press(pilot, key)
     assert kinds(easel) == [Kind.TURN_DONE]
@@ -74,7 +74,7 @@ async def test_u_takes_back_the_last_move_and_p_twice_goes_on() -> None:
     async with app_on(easel).run_test(size=SIZE) as pilot:
         await press(pilot, "m", "u", "p", "p")
     assert kinds(easel) == [Kind.MARKED, Kind.UNDONE, Kind.PAUSED, Kind.WORK_RESUMED]
-    assert not easel.sitting.situation().is_marked
+    assert not easel.session.situation().is_marked
 
 
 async def test_w_counts_the_time_away_as_work() -> None:
@@ -86,7 +86,7 @@ async def test_w_counts_the_time_away_as_work() -> None:
         await press(pilot, "w")
         assert "away 5 min" not in shown(pilot.app)
     assert kinds(easel) == [Kind.CAME_BACK, Kind.AWAY_WORKED]
-    assert easel.sitting.situation().turn_ms == 9 * 60_000
+    assert easel.session.situation().turn_ms == 9 * 60_000
 
 
 async def test_a_refused_key_says_why_and_records_nothing() -> None:
@@ -108,7 +108,7 @@ async def test_d_changes_between_dark_and_light_and_q_leaves_the_session_open() 
         assert themes == ["studio-dark", "studio-light", "studio-dark"]
         await pilot.press("q")
     assert not app.is_running
-    assert easel.sitting.situation().phase is Phase.WORKING
+    assert easel.session.situation().phase is Phase.WORKING
 
 
 @pytest.mark.parametrize(
@@ -156,7 +156,7 @@ async def test_the_log_opens_with_l_and_closes_with_l_and_escape(closing: str) -
 async def test_f_and_c_show_one_pass_or_canvas_in_turn_and_then_all_again() -> None:
     easel = begun()
     for _ in range(3):
-        easel.sitting.make(moves.go_on)
+        easel.session.make(moves.go_on)
         easel.pass_time(5)
     app = app_on(easel)
     async with app.run_test(size=SIZE) as pilot:
@@ -175,7 +175,7 @@ async def test_f_and_c_show_one_pass_or_canvas_in_turn_and_then_all_again() -> N
 
 async def test_keys_of_the_easel_do_nothing_on_the_log() -> None:
     easel = begun()
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     app = app_on(easel)
     async with app.run_test(size=SIZE) as pilot:
         await press(pilot, "l", "space", "enter", "pagedown", "right", *"oprnmsuwe")
@@ -186,7 +186,7 @@ async def test_keys_of_the_easel_do_nothing_on_the_log() -> None:
 async def test_names_and_notes_with_markup_are_shown_as_written_and_do_nothing() -> None:
     text = TWO_CANVASES.replace("Hall", "'[@click=app.quit]Hall[/]'").replace("eyes", "'[red]eyes'")
     easel = begun(text)
-    easel.sitting.make(moves.noting("[@click=app.quit]a note[/]"))
+    easel.session.make(moves.noting("[@click=app.quit]a note[/]"))
     app = app_on(easel)
     async with app.run_test(size=(120, 40)) as pilot:
         for _ in range(2):
@@ -300,8 +300,8 @@ async def test_the_bell_rings_once_for_each_limit_even_behind_the_log(
     monkeypatch: pytest.MonkeyPatch, *, rings: bool, expected: int
 ) -> None:
     easel = Easel()
-    easel.sitting.make(moves.go_on)
-    app = CoachApp(easel.sitting, ScreenFactory(lambda: state_of([])), light=False, rings=rings)
+    easel.session.make(moves.go_on)
+    app = CoachApp(easel.session, ScreenFactory(lambda: state_of([])), light=False, rings=rings)
     rung: list[str] = []
     monkeypatch.setattr(app, "bell", lambda: rung.append("bell"))
     async with app.run_test(size=(80, 24)) as pilot:
@@ -310,7 +310,7 @@ async def test_the_bell_rings_once_for_each_limit_even_behind_the_log(
             easel.pass_time(minutes)
             app._tick()
             app._tick()
-        easel.sitting.make(moves.rest)
+        easel.session.make(moves.rest)
         easel.pass_time(12)  # both limits are over: the end of one rings no bell
         app._tick()
 

@@ -17,7 +17,7 @@ from coach.screens.easel.screen import EaselScreen
 from coach.screens.screen_factory import ScreenFactory
 from coach.session.journal_state import state_of
 from tests.screens.test_looks import LEAST_CONTRAST, contrast, styles
-from tests.sittings import Easel
+from tests.sessions import Easel
 
 PHOTO = PhotoSize(width_px=400, height_px=600)
 SIZE = (100, 34)
@@ -58,7 +58,7 @@ class SetRepository:
 def app_with(repository: SetRepository) -> CoachApp:
     easel = Easel()
     return CoachApp(
-        easel.sitting,
+        easel.session,
         ScreenFactory(lambda: state_of(easel.journal.after(0)), photo_repository=lambda: repository),
         light=False,
     )
@@ -114,7 +114,7 @@ async def test_i_opens_the_composition_and_escape_or_i_leads_back() -> None:
 
 async def test_without_a_desk_there_is_no_composition() -> None:
     easel = Easel()
-    app = CoachApp(easel.sitting, ScreenFactory(lambda: state_of(easel.journal.after(0))), light=False)
+    app = CoachApp(easel.session, ScreenFactory(lambda: state_of(easel.journal.after(0))), light=False)
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("i")
         assert isinstance(app.screen, EaselScreen)

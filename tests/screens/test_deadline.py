@@ -30,7 +30,7 @@ from coach.screens.deadline.view import (
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.screen_factory import ScreenFactory
 from coach.session.journal_state import JournalState, state_of
-from tests.sittings import TWO_CANVASES, Easel
+from tests.sessions import TWO_CANVASES, Easel
 
 TODAY = dt.date(2027, 4, 7)
 TEXT = (
@@ -84,7 +84,7 @@ class SetForecastSource:
 def app_with(forecast_source: SetForecastSource) -> CoachApp:
     easel = Easel()
     return CoachApp(
-        easel.sitting,
+        easel.session,
         ScreenFactory(lambda: state_of(easel.journal.after(0)), forecast_source=lambda: forecast_source),
         light=False,
     )

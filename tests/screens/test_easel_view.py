@@ -26,7 +26,7 @@ from coach.session import moves
 from coach.session.records import Absence, Phase
 from coach.session.situation import Situation
 from coach.text import clock, span
-from tests.sittings import TWO_CANVASES, Easel
+from tests.sessions import TWO_CANVASES, Easel
 
 HOSTILE_NAMES: Final = {
     "markup": "[bold red][@click=app.quit]Hall[/]",
@@ -73,22 +73,22 @@ def hostile_situation(kind: str, canvases: int, phase: Phase) -> Situation:
     """Return a situation some way into such a plan: on the follow canvas, noted and marked, a rest due."""
     name = HOSTILE_NAMES[kind]
     easel = Easel(plan_text(name, canvases))
-    sitting = easel.sitting
-    sitting.make(moves.go_on)
+    session = easel.session
+    session.make(moves.go_on)
     easel.pass_time(61)
-    sitting.make(moves.noting(f"led {name}"))
-    sitting.make(moves.go_on)
-    sitting.make(moves.noting(f"followed {name}"))
-    sitting.make(moves.mark)
+    session.make(moves.noting(f"led {name}"))
+    session.make(moves.go_on)
+    session.make(moves.noting(f"followed {name}"))
+    session.make(moves.mark)
     closing = {
         Phase.NOT_BEGUN: moves.end_session,
         Phase.PAUSED: moves.pause,
         Phase.RESTING: moves.rest,
     }
     if phase in closing:
-        sitting.make(closing[phase])
+        session.make(closing[phase])
     easel.clock.go(seconds=20)
-    situation = sitting.situation()
+    situation = session.situation()
     assert situation.phase is phase
     return situation
 
@@ -141,9 +141,9 @@ def test_markup_in_a_name_is_shown_as_it_is_written() -> None:
 
 def test_a_skipped_lead_and_the_next_turns_are_told_in_the_details() -> None:
     easel = Easel(TWO_CANVASES)
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.skip)
-    text = "\n".join(line.text for line in easel_view(easel.sitting.situation(), ViewContext(), 80, 40))
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.skip)
+    text = "\n".join(line.text for line in easel_view(easel.session.situation(), ViewContext(), 80, 40))
 
     assert ": skipped" in text
     assert "next: " in text
@@ -232,7 +232,7 @@ def test_an_absence_is_told_with_what_it_counted_as(away_ms: int, ended: bool, t
     ],
 )
 def test_the_time_says_what_it_measures(phase: Phase, off_ms: int, words: str, line: str) -> None:
-    situation = Easel().sitting.situation()
+    situation = Easel().session.situation()
     assert situation.turn is not None
     turn = situation.turn._replace(planned_s=14 * 60)
     now = situation._replace(
@@ -245,11 +245,11 @@ def test_the_time_says_what_it_measures(phase: Phase, off_ms: int, words: str, l
 
 def test_rags_are_mentioned_when_the_day_s_work_is_over() -> None:
     easel = Easel()
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(5)
-    before = easel_view(easel.sitting.situation(), ViewContext(), 120, 30)
-    easel.sitting.make(moves.end_session)
-    after = easel_view(easel.sitting.situation(), ViewContext(), 120, 30)
+    before = easel_view(easel.session.situation(), ViewContext(), 120, 30)
+    easel.session.make(moves.end_session)
+    after = easel_view(easel.session.situation(), ViewContext(), 120, 30)
 
     assert not any("oily rags" in line.text for line in before)
     assert any("oily rags" in line.text for line in after if line.role is Role.NOTICE)
@@ -257,12 +257,12 @@ def test_rags_are_mentioned_when_the_day_s_work_is_over() -> None:
 
 def test_where_only_an_absent_canvas_is_left_the_easel_waits_and_says_until_when() -> None:
     easel = Easel(TWO_CANVASES + "away: School until 2027-01-20\n")
-    easel.sitting.make(moves.go_on)
-    said = "\n".join(line.text for line in easel_view(easel.sitting.situation(), ViewContext((), KEYS), 200, 60))
+    easel.session.make(moves.go_on)
+    said = "\n".join(line.text for line in easel_view(easel.session.situation(), ViewContext((), KEYS), 200, 60))
     assert "away: School until 2027-01-20" in said
-    while easel.sitting.situation().turn is not None:
-        easel.sitting.make(moves.go_on)
-    said = "\n".join(line.text for line in easel_view(easel.sitting.situation(), ViewContext((), KEYS), 40, 12))
+    while easel.session.situation().turn is not None:
+        easel.session.make(moves.go_on)
+    said = "\n".join(line.text for line in easel_view(easel.session.situation(), ViewContext((), KEYS), 40, 12))
 
     assert "Waiting" in said
     assert "away: School until 2027-01-20" in said
@@ -272,18 +272,18 @@ def test_where_only_an_absent_canvas_is_left_the_easel_waits_and_says_until_when
 def test_between_two_days_the_easel_says_how_long_to_stay_off() -> None:
     easel = Easel()
     assert "more off" not in "\n".join(
-        line.text for line in easel_view(easel.sitting.situation(), ViewContext(), 120, 30)
+        line.text for line in easel_view(easel.session.situation(), ViewContext(), 120, 30)
     )
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(60)
-    easel.sitting.make(moves.end_session)
+    easel.session.make(moves.end_session)
     easel.clock.go(minutes=150)
-    said = [line.text for line in easel_view(easel.sitting.situation(), ViewContext(), 120, 30)]
+    said = [line.text for line in easel_view(easel.session.situation(), ViewContext(), 120, 30)]
     assert "• 8 h 30 min more off would keep 11 h between two days" in said
 
     easel.clock.go(minutes=8 * 60 + 30)
     assert "more off" not in "\n".join(
-        line.text for line in easel_view(easel.sitting.situation(), ViewContext(), 120, 30)
+        line.text for line in easel_view(easel.session.situation(), ViewContext(), 120, 30)
     )
 
 
@@ -293,11 +293,11 @@ MANY_KEYS = tuple((key, "what it does") for key in "oprnmsuweldq")
 def following_turn() -> Situation:
     """Return the follow turn of the first run, two minutes in."""
     easel = Easel(TWO_CANVASES)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(20)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(2)
-    return easel.sitting.situation()
+    return easel.session.situation()
 
 
 SITUATION = following_turn()
@@ -390,9 +390,9 @@ def test_a_long_note_in_wide_letters_is_shown_whole_where_there_is_room() -> Non
     """Letters of Japanese take two cells each; counted as one each, the middle of every line would be cut away."""
     note = "".join(chr(0x4E00 + number) for number in range(150))
     easel = Easel(TWO_CANVASES)
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.noting(note))
-    lines = easel_view(easel.sitting.situation(), ViewContext(keys=MANY_KEYS), 58, 40)
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.noting(note))
+    lines = easel_view(easel.session.situation(), ViewContext(keys=MANY_KEYS), 58, 40)
     assert note in "".join(line.text.strip() for line in lines)
     assert max(cell_len(line.text) for line in lines) <= 58
 

@@ -9,7 +9,7 @@ from coach.screens.easel.screen import EaselScreen
 from coach.screens.log.pages import FairnessScreen, HoursScreen, ReviewPage
 from coach.screens.log.screen import LogScreen
 from tests.screens.driving import app_on, painted, shown, until_shown
-from tests.sittings import TWO_CANVASES, Easel
+from tests.sessions import TWO_CANVASES, Easel
 
 
 async def test_b_on_the_log_shows_review_and_picture_of_the_turns_in_view() -> None:

@@ -21,7 +21,7 @@ from coach.screens.widgets.board import LineBoard
 from coach.session import moves
 from coach.session.journal_state import JournalState, state_of
 from tests.screens.driving import Anything, app_on, shown, until_shown
-from tests.sittings import Easel
+from tests.sessions import Easel
 
 LEAST_CONTRAST = 4.5
 
@@ -29,9 +29,9 @@ LEAST_CONTRAST = 4.5
 def on_second_turn() -> Easel:
     """Return an easel four minutes into the second turn."""
     easel = Easel()
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(3)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(4)
     return easel
 
@@ -103,7 +103,7 @@ async def test_an_open_note_takes_one_line_and_moves_nothing(size: tuple[int, in
         assert shown(app).splitlines()[-1].strip() == "x"
 
 
-async def test_under_the_log_the_sitting_ticks_and_the_easel_is_not_drawn() -> None:
+async def test_under_the_log_the_session_ticks_and_the_easel_is_not_drawn() -> None:
     easel = on_second_turn()
     app = app_on(easel)
     async with app.run_test(size=(100, 30)) as pilot:
@@ -151,8 +151,8 @@ async def test_commands_open_the_log_lead_back_and_change_the_light() -> None:
 
 async def test_the_log_shows_when_canvas_passages_and_minutes_at_80_columns_and_scrolls_to_the_notes() -> None:
     easel = on_second_turn()
-    easel.sitting.make(moves.noting("edge softer"))
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.noting("edge softer"))
+    easel.session.make(moves.go_on)
     app = app_on(easel)
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("l")
@@ -174,7 +174,7 @@ async def test_a_log_of_2000_turns_opens_and_is_read_to_its_end() -> None:
     turn = state_of(easel.journal.after(0)).turns[0]
     told = JournalState()
     told.turns = [turn._replace(worked_ms=60_000 * n) for n in range(2000)]
-    app = CoachApp(easel.sitting, ScreenFactory(lambda: told), light=False)
+    app = CoachApp(easel.session, ScreenFactory(lambda: told), light=False)
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("l", "ctrl+end")
         await pilot.pause()
@@ -201,15 +201,15 @@ SnapCompare = Callable[..., bool]
 def app_after_two_turns(*, light: bool = False) -> CoachApp:
     """Return the app on the third turn, after a led, noted and marked turn and a followed one."""
     easel = Easel()
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(22)
-    easel.sitting.make(moves.noting("lid edge softer than it looks"))
-    easel.sitting.make(moves.mark)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.noting("lid edge softer than it looks"))
+    easel.session.make(moves.mark)
+    easel.session.make(moves.go_on)
     easel.pass_time(19)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(4.5)
-    return CoachApp(easel.sitting, ScreenFactory(lambda: state_of(easel.journal.after(0))), light=light)
+    return CoachApp(easel.session, ScreenFactory(lambda: state_of(easel.journal.after(0))), light=light)
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -12,7 +12,7 @@ from coach.screens.plan import draft as drafting
 from coach.screens.plan.draft import PlanDraft, draft_of, edited, moved, moved_by_pass, redone, undone, written
 from coach.screens.plan.repository import PlanProgress
 from coach.screens.plan.tree import number_of, row_at, rows_from, tree_of
-from tests.sittings import TWO_CANVASES
+from tests.sessions import TWO_CANVASES
 
 TODAY = dt.date(2027, 4, 7)
 SCATTERED = """

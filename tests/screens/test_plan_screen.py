@@ -21,7 +21,7 @@ from coach.screens.plan.screen import PlanScreen
 from coach.screens.screen_factory import ScreenFactory
 from coach.session.journal_state import state_of
 from tests.screens.driving import bindings_of
-from tests.sittings import TWO_CANVASES, Easel
+from tests.sessions import TWO_CANVASES, Easel
 
 TODAY = dt.date(2027, 4, 7)
 SIZE = (100, 30)
@@ -63,7 +63,7 @@ class SetRepository:
 def app_with(repository: SetRepository) -> CoachApp:
     easel = Easel(repository.text)
     return CoachApp(
-        easel.sitting,
+        easel.session,
         ScreenFactory(lambda: state_of(easel.journal.after(0)), plan_repository=lambda: repository),
         light=False,
     )

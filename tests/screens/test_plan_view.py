@@ -17,7 +17,7 @@ from coach.screens.plan.repository import PlanProgress
 from coach.screens.plan.tree import PassageState, PassageStates, TreeRow
 from coach.screens.plan.view import RowTexts, TreeContext, plan_view, text_line_count, text_page
 from coach.text import first_shown
-from tests.sittings import TWO_CANVASES
+from tests.sessions import TWO_CANVASES
 
 TODAY = dt.date(2027, 4, 7)
 NOTHING = PlanProgress(TODAY)

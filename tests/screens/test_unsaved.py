@@ -20,7 +20,7 @@ from coach.screens.plan.screen import PlanScreen
 from tests.screens.driving import SIZE, app_on, begun, notes, press, shown, until_shown
 from tests.screens.test_composition_view import opened
 from tests.screens.test_plan_screen import SetRepository
-from tests.sittings import TWO_CANVASES
+from tests.sessions import TWO_CANVASES
 
 
 class MemoryDrafts:

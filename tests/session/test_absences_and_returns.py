@@ -5,7 +5,7 @@ import pytest
 from coach.journal.events import Kind
 from coach.session import moves
 from coach.session.records import Phase
-from tests.sittings import TWO_CANVASES, Easel
+from tests.sessions import TWO_CANVASES, Easel
 
 MIN = 60_000
 MIXED = """
@@ -21,7 +21,7 @@ mixtures: [{name: dark, parts: {umber: 1}}, {name: pale, parts: {umber: 1}}]
 
 def begun(text: str = TWO_CANVASES) -> Easel:
     easel = Easel(text)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     return easel
 
 
@@ -32,8 +32,8 @@ def test_six_hours_away_end_a_session_and_a_millisecond_less_does_not(away_ms: i
     easel.clock.go(seconds=away_ms / 1000)
     easel.reopen()
 
-    assert easel.sitting.situation().phase is phase
-    absence = easel.sitting.state.absence
+    assert easel.session.situation().phase is phase
+    absence = easel.session.state.absence
     assert absence is not None
     assert (absence.away_ms, absence.ended_session) == (away_ms, phase is Phase.NOT_BEGUN)
 
@@ -41,30 +41,30 @@ def test_six_hours_away_end_a_session_and_a_millisecond_less_does_not(away_ms: i
 @pytest.mark.parametrize(("seconds", "is_asked"), [(0, True), (0.001, False)])
 def test_the_question_stands_through_exactly_half_an_hour_of_work(seconds: float, *, is_asked: bool) -> None:
     easel = begun(MIXED)
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.end_session)
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.end_session)
     easel.clock.go(minutes=24 * 60)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(30)
     easel.clock.go(seconds=seconds)
 
-    assert easel.sitting.state.seen_at(easel.clock.read()).hours.day_ms == 30 * MIN + seconds * 1000
-    assert (easel.sitting.situation().asked_dry is not None) is is_asked
+    assert easel.session.state.seen_at(easel.clock.read()).hours.day_ms == 30 * MIN + seconds * 1000
+    assert (easel.session.situation().asked_dry is not None) is is_asked
 
 
 def test_the_question_follows_every_answer_undo_and_day() -> None:
     easel = begun(MIXED)
     for _ in range(2):
         easel.clock.go(seconds=2)
-        easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.end_session)
+        easel.session.make(moves.go_on)
+    easel.session.make(moves.end_session)
     asked = []
     for step in ("day", "wet", "undo", "dry", "undo", "wet", "wet", "day"):
         if step == "day":
             easel.clock.go(minutes=24 * 60)
         else:
-            easel.sitting.make({"wet": moves.find_wet, "dry": moves.find_dry, "undo": moves.undo}[step])
-        turn = easel.sitting.situation().asked_dry
+            easel.session.make({"wet": moves.find_wet, "dry": moves.find_dry, "undo": moves.undo}[step])
+        turn = easel.session.situation().asked_dry
         asked.append(turn.turn.passages[0] if turn else "")
 
     assert asked == ["wash", "corner", "wash", "corner", "wash", "corner", "", "wash"]
@@ -80,7 +80,7 @@ def test_word_that_was_left_later_than_now_is_not_believed() -> None:
     easel.reopen()
 
     assert easel.journal.events[-1].since == easel.journal.events[1].at
-    assert easel.sitting.situation().turn_ms == 0
+    assert easel.session.situation().turn_ms == 0
 
 
 def test_a_session_ends_when_it_was_left_or_last_seen_and_not_when_the_coach_came_back() -> None:
@@ -89,19 +89,19 @@ def test_a_session_ends_when_it_was_left_or_last_seen_and_not_when_the_coach_cam
     seen = easel.clock.read()
     easel.clock.go(minutes=9 * 60)
     easel.reopen()
-    (night,) = easel.sitting.state.sessions
+    (night,) = easel.session.state.sessions
     assert (night.ended.elapsed_ms, night.worked_ms) == (seen.elapsed_ms, 5 * MIN)
 
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(2)
     easel.clock.go(minutes=20)
     easel.reopen()
     easel.pass_time(3)
-    easel.sitting.make(moves.end_session)
+    easel.session.make(moves.end_session)
     left = easel.clock.read()
     easel.clock.go(minutes=30)
-    easel.sitting.make(moves.waking("7:30"))
-    sessions = easel.sitting.state.sessions
+    easel.session.make(moves.waking("7:30"))
+    sessions = easel.session.state.sessions
     assert [(one.number, one.ended.elapsed_ms, one.worked_ms) for one in sessions] == [
         (1, seen.elapsed_ms, 5 * MIN),
         (2, left.elapsed_ms, 5 * MIN),
@@ -116,60 +116,60 @@ def test_each_of_two_absences_on_one_turn_counts_as_work_once() -> None:
         easel.reopen()
     counted: list[object] = []
     for _ in range(3):
-        counted.append(easel.sitting.make(moves.count_away_as_work))
-        counted.append(easel.sitting.situation().turn_ms // MIN)
+        counted.append(easel.session.make(moves.count_away_as_work))
+        counted.append(easel.session.situation().turn_ms // MIN)
 
     assert counted == [True, 40, True, 81, False, 81]
-    assert easel.sitting.remark == "there is no time away to count"
-    easel.sitting.make(moves.go_on)
-    assert [record.worked_ms for record in easel.sitting.state.turns] == [81 * MIN]
-    assert sum(piece.worked_ms for piece in easel.sitting.state.pieces) == 81 * MIN
+    assert easel.session.remark == "there is no time away to count"
+    easel.session.make(moves.go_on)
+    assert [record.worked_ms for record in easel.session.state.turns] == [81 * MIN]
+    assert sum(piece.worked_ms for piece in easel.session.state.pieces) == 81 * MIN
 
 
 def test_a_skipped_turn_comes_again_on_the_canvas_where_it_was_skipped() -> None:
     easel = begun()
-    easel.sitting.make(moves.skip)
+    easel.session.make(moves.skip)
     easel.clock.go(seconds=2)
     for _ in range(2):
         easel.clock.go(seconds=2)
-        easel.sitting.make(moves.go_on)
-    in_hand = easel.sitting.situation().turn
-    assert easel.sitting.make(moves.taking_up("eyes", ["socket shadow", "upper lid"]))
+        easel.session.make(moves.go_on)
+    in_hand = easel.session.situation().turn
+    assert easel.session.make(moves.taking_up("eyes", ["socket shadow", "upper lid"]))
 
-    assert easel.sitting.remark == "socket shadow + upper lid on Hall is to come again"
-    situation = easel.sitting.situation()
+    assert easel.session.remark == "socket shadow + upper lid on Hall is to come again"
+    situation = easel.session.situation()
     assert situation.turn == in_hand  # it comes after what is in hand
     while situation.turn is not None and situation.turn.passages[0] != "socket shadow":
         easel.clock.go(seconds=2)
-        easel.sitting.make(moves.go_on)
-        situation = easel.sitting.situation()
+        easel.session.make(moves.go_on)
+        situation = easel.session.situation()
     assert situation.turn is not None
     assert (situation.turn.canvas, situation.turn.passages) == ("Hall", ("socket shadow", "upper lid"))
     assert easel.opened(read_only="shown only").situation() == situation
-    assert not easel.sitting.make(moves.taking_up("nose", ["wing"]))
-    assert easel.sitting.remark == "nothing of it was skipped"
+    assert not easel.session.make(moves.taking_up("nose", ["wing"]))
+    assert easel.session.remark == "nothing of it was skipped"
 
 
 def test_a_turn_that_was_taken_up_again_is_skipped_once_more_by_undo() -> None:
     easel = begun()
-    easel.sitting.make(moves.skip)
+    easel.session.make(moves.skip)
     easel.clock.go(seconds=2)
-    before = easel.sitting.situation()
-    easel.sitting.make(moves.taking_up("eyes", ["socket shadow", "upper lid"]))
-    easel.sitting.make(moves.undo)
+    before = easel.session.situation()
+    easel.session.make(moves.taking_up("eyes", ["socket shadow", "upper lid"]))
+    easel.session.make(moves.undo)
 
-    assert easel.sitting.remark == "taken back: socket shadow + upper lid on Hall was to come again"
-    assert easel.sitting.situation() == before
+    assert easel.session.remark == "taken back: socket shadow + upper lid on Hall was to come again"
+    assert easel.session.situation() == before
     assert [event.kind for event in easel.journal.events][-2:] == [Kind.TAKEN_UP, Kind.UNDONE]
 
 
 def test_a_refused_note_is_answered_so_that_its_field_can_keep_it() -> None:
     easel = begun()
     easel.journal.is_full = True
-    assert not easel.sitting.make(moves.noting("warmer"))
-    assert "the disk is full" in easel.sitting.remark
+    assert not easel.session.make(moves.noting("warmer"))
+    assert "the disk is full" in easel.session.remark
     easel.journal.is_full = False
-    assert easel.sitting.make(moves.noting("warmer"))
+    assert easel.session.make(moves.noting("warmer"))
 
 
 @pytest.mark.parametrize("boot", ["first", "another"])

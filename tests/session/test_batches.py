@@ -10,7 +10,7 @@ from coach.session import moves
 from coach.session.journal_state import JournalState
 from coach.session.ordering import names_of, request_of
 from coach.session.work import groups_ahead, runs_of_work, turns_ahead, work_of, work_of_journal
-from tests.sittings import TWO_CANVASES, Easel
+from tests.sessions import TWO_CANVASES, Easel
 
 SIX_RUNS = """
 canvases: [Hall, School]
@@ -93,12 +93,12 @@ def test_after_a_turn_on_the_other_canvas_the_batch_is_counted_from_where_the_en
     """Run 1 is closed out of turn while run 2 has not begun: the engine begins a batch of three at run 2."""
     easel = Easel(SIX_RUNS.format(order="fixed").replace(", lead: Hall", "").replace(", lead: School", ""))
     for move in (moves.go_on, moves.go_on, moves.go_other_way, moves.go_on):
-        easel.sitting.make(move)
-    work, places = easel.sitting._work, easel.sitting._state.places
+        easel.session.make(move)
+    work, places = easel.session._work, easel.session._state.places
 
     assert list(groups_ahead(work, places)) == [[1, 2, 3], [4, 5]]
-    easel.sitting.make(moves.go_on)
-    assert list(groups_ahead(easel.sitting._work, easel.sitting._state.places)) == [[1, 2, 3], [4, 5]]
+    easel.session.make(moves.go_on)
+    assert list(groups_ahead(easel.session._work, easel.session._state.places)) == [[1, 2, 3], [4, 5]]
 
 
 def test_corrections_of_two_passes_share_a_batch_as_they_do_for_the_engine() -> None:
@@ -114,13 +114,13 @@ def test_after_a_skipped_lead_the_lead_that_is_shown_live_is_the_one_a_replay_co
     """The one that paints a run first leads it, whoever was passed over before."""
     easel = Easel(SIX_RUNS.format(order="fixed"))
     for move in (moves.go_on, moves.skip, moves.go_on):
-        easel.sitting.make(move)
+        easel.session.make(move)
 
-    assert easel.sitting.situation().leads == (0, 1)
-    easel.sitting.make(moves.end_session)
-    easel.sitting.make(moves.go_on)
+    assert easel.session.situation().leads == (0, 1)
+    easel.session.make(moves.end_session)
+    easel.session.make(moves.go_on)
     easel.reopen()
-    assert easel.sitting.situation().leads == (0, 1)
+    assert easel.session.situation().leads == (0, 1)
 
 
 @settings(max_examples=60, deadline=None)
@@ -145,10 +145,10 @@ def check_replay(order: str, done: list[str]) -> None:
         if name == "edit":
             easel.source.text = text.replace("- lash", "- lashes") if easel.source.text == text else text
         else:
-            easel.sitting.make({**MOVES, "end": moves.end_session}[name])
-    easel.sitting.make(moves.pause)
-    live, again = easel.sitting, easel.opened(read_only="only looking")
+            easel.session.make({**MOVES, "end": moves.end_session}[name])
+    easel.session.make(moves.pause)
+    live, again = easel.session, easel.opened(read_only="only looking")
 
     assert again.situation() == live.situation()
-    groups = [list(groups_ahead(sitting._work, sitting._state.places)) for sitting in (live, again)]
+    groups = [list(groups_ahead(session._work, session._state.places)) for session in (live, again)]
     assert groups[0] == groups[1]

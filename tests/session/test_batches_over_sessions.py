@@ -11,7 +11,7 @@ from coach.session import moves
 from coach.session.journal_state import JournalState
 from coach.session.ordering import planned_orders, request_of
 from coach.session.work import groups_ahead, runs_of_work
-from tests.sittings import Easel
+from tests.sessions import Easel
 
 PLAN = """
 canvases: [{canvases}]
@@ -38,18 +38,18 @@ def easel_with(order: str, batch: int, canvases: str = "Hall, School") -> Easel:
 
 def asked(easel: Easel) -> OrderRequest:
     """Return what the engine would be asked now."""
-    state = easel.sitting.state
+    state = easel.session.state
     return request_of(runs_of_work(easel.plan, state, frozenset()), state, {})
 
 
 def check_reopened(easel: Easel) -> None:
     """Check that a coach that reads the journal plans the rest as it was shown."""
-    live = easel.sitting
+    live = easel.session
     easel.reopen()
-    again = easel.sitting
+    again = easel.session
 
     assert again._work.orders == live._work.orders
-    groups = [list(groups_ahead(sitting._work, sitting._state.places)) for sitting in (live, again)]
+    groups = [list(groups_ahead(session._work, session._state.places)) for session in (live, again)]
     assert groups[0] == groups[1]
 
 
@@ -57,8 +57,8 @@ def test_a_run_painted_before_the_batch_in_hand_takes_no_room_in_it() -> None:
     """Run 1 is closed out of turn, so that a batch of three begins at run 2, which is begun by the same canvas."""
     easel = easel_with("fixed", 3)
     for name in ("go on", "go on", "other way", "go on", "go on", "end", "go on"):
-        easel.sitting.make(MOVES[name])
-    work, places = easel.sitting._work, easel.sitting._state.places
+        easel.session.make(MOVES[name])
+    work, places = easel.session._work, easel.session._state.places
     request = asked(easel)
 
     assert (request.history[-1].order, request.runs[0].begun, work.run_no) == ((0, 1), (0,), 1)
@@ -71,7 +71,7 @@ def test_the_runs_of_the_batch_in_hand_that_are_over_are_told_to_the_engine() ->
     easel = easel_with("fixed", 3)
     counts = []
     for _ in range(8):
-        easel.sitting.make(moves.go_on)
+        easel.session.make(moves.go_on)
         counts.append(asked(easel).batch_done_count)
 
     assert counts == [0, 0, 0, 0, 1, 2, 0, 0]
@@ -110,9 +110,9 @@ def test_over_sessions_live_and_replay_plan_the_same(canvases: str, order: str, 
         if name == "reopen":
             check_reopened(easel)
         else:
-            easel.sitting.make(MOVES[name])
-    easel.sitting.make(moves.end_session)
-    easel.sitting.make(moves.go_on)
+            easel.session.make(MOVES[name])
+    easel.session.make(moves.end_session)
+    easel.session.make(moves.go_on)
     check_reopened(easel)
 
 

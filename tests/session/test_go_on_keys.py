@@ -4,7 +4,7 @@ import pytest
 
 from coach.journal.events import Kind
 from coach.session import moves
-from tests.sittings import TWO_CANVASES, Easel
+from tests.sessions import TWO_CANVASES, Easel
 
 
 def counted(easel: Easel, gaps_ms: list[int]) -> list[bool]:
@@ -12,7 +12,7 @@ def counted(easel: Easel, gaps_ms: list[int]) -> list[bool]:
     done = []
     for gap_ms in gaps_ms:
         easel.clock.go(seconds=gap_ms / 1000)
-        done.append(easel.sitting.press(moves.go_on))
+        done.append(easel.session.press(moves.go_on))
     return done
 
 
@@ -36,19 +36,19 @@ def test_a_go_on_counts_only_after_quiet(gaps_ms: list[int], which: list[bool]) 
 
 def test_sixty_keys_in_two_seconds_are_one_press_and_the_screen_says_so() -> None:
     easel = guarded()
-    easel.sitting.press(moves.go_on)
+    easel.session.press(moves.go_on)
     easel.pass_time(5)
 
     assert counted(easel, [33] * 60) == [True, *[False] * 59]
     assert [event.kind for event in easel.journal.events].count(Kind.TURN_DONE) == 1
-    assert easel.sitting.remarks[0] == "Held down: counted once."
+    assert easel.session.remarks[0] == "Held down: counted once."
 
 
 def test_other_keys_are_not_held_back_and_do_not_break_the_quiet() -> None:
     easel = guarded()
-    easel.sitting.press(moves.go_on)
-    assert easel.sitting.press(moves.mark)
-    assert easel.sitting.press(moves.pause)
+    easel.session.press(moves.go_on)
+    assert easel.session.press(moves.mark)
+    assert easel.session.press(moves.pause)
     assert counted(easel, [700]) == [True]
 
 

@@ -6,7 +6,7 @@ from coach.journal.events import Kind
 from coach.limits.rule_table import Grade, Key
 from coach.session import moves
 from coach.session.records import Phase
-from tests.sittings import TWO_CANVASES, Easel
+from tests.sessions import TWO_CANVASES, Easel
 
 MIN = 60_000
 ONE_LONG_TURN = """
@@ -18,12 +18,12 @@ passes: [{name: ground, passages: [{name: wash, minutes: 800}]}]
 
 def begun(text: str = ONE_LONG_TURN) -> Easel:
     easel = Easel(text)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     return easel
 
 
 def passed(easel: Easel) -> dict[Key, Grade]:
-    return {one.key: one.grade for one in easel.sitting.situation().exceeded}
+    return {one.key: one.grade for one in easel.session.situation().exceeded}
 
 
 def test_a_day_of_twelve_hours_without_a_rest_says_every_grade_at_its_minute() -> None:
@@ -50,13 +50,13 @@ def test_a_day_of_twelve_hours_with_every_rest_shows_each_rest_at_its_minute() -
     while worked < 12 * 60:
         easel.pass_time(1)
         worked += 1
-        if Key.BLOCK in passed(easel) or easel.sitting.situation().next_rest.in_ms == 0:
-            easel.sitting.make(moves.rest)
-            left_ms = easel.sitting.situation().rest_left_ms
+        if Key.BLOCK in passed(easel) or easel.session.situation().next_rest.in_ms == 0:
+            easel.session.make(moves.rest)
+            left_ms = easel.session.situation().rest_left_ms
             rests.append((worked, left_ms // MIN))
             easel.pass_time(left_ms / MIN)
-            assert easel.sitting.situation().rest_left_ms == 0
-            easel.sitting.make(moves.go_on)
+            assert easel.session.situation().rest_left_ms == 0
+            easel.session.make(moves.go_on)
 
     assert [minute for minute, _ in rests] == [50 * no for no in range(1, 15)]
     assert [length for _, length in rests] == [10] * 5 + [20] + [10] * 5 + [20] + [10] * 2
@@ -65,11 +65,11 @@ def test_a_day_of_twelve_hours_with_every_rest_shows_each_rest_at_its_minute() -
 def test_ten_more_minutes_put_the_rest_off_once_and_are_recorded() -> None:
     easel = begun()
     easel.pass_time(49)
-    easel.sitting.make(moves.work_ten_more)
-    assert easel.sitting.remark == "no rest is due yet"
+    easel.session.make(moves.work_ten_more)
+    assert easel.session.remark == "no rest is due yet"
 
     easel.pass_time(3)
-    easel.sitting.make(moves.work_ten_more)
+    easel.session.make(moves.work_ten_more)
     assert Key.BLOCK not in passed(easel)
     easel.pass_time(9)
     assert Key.BLOCK not in passed(easel)
@@ -81,17 +81,17 @@ def test_ten_more_minutes_put_the_rest_off_once_and_are_recorded() -> None:
 def test_not_today_silences_a_grade_until_a_graver_one_or_the_next_day() -> None:
     easel = begun()
     easel.pass_time(8 * 60)
-    easel.sitting.make(moves.silence_today)
+    easel.session.make(moves.silence_today)
     assert Key.DAY not in passed(easel)
     assert Key.LONG_REST not in passed(easel)
     easel.pass_time(2 * 60)
     assert passed(easel)[Key.DAY] is Grade.CAUTION
 
-    easel.sitting.make(moves.undo)
-    easel.sitting.make(moves.silence_today)
-    easel.sitting.make(moves.end_session)
+    easel.session.make(moves.undo)
+    easel.session.make(moves.silence_today)
+    easel.session.make(moves.end_session)
     easel.clock.go(minutes=12 * 60)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(8 * 60)
     assert passed(easel)[Key.DAY] is Grade.NOTICE
 
@@ -99,15 +99,15 @@ def test_not_today_silences_a_grade_until_a_graver_one_or_the_next_day() -> None
 def test_silence_needs_something_to_silence() -> None:
     easel = begun()
     easel.pass_time(51)
-    easel.sitting.make(moves.silence_today)
-    assert easel.sitting.remark == "there is nothing to silence; ten more minutes put off a rest"
+    easel.session.make(moves.silence_today)
+    assert easel.session.remark == "there is nothing to silence; ten more minutes put off a rest"
 
 
 @pytest.mark.parametrize("text", ["6:30", "06:30", " 6.30 "])
 def test_hours_awake_count_from_the_waking_that_was_said(text: str) -> None:
     easel = begun()
     local_minute = (easel.clock.wall_ms // MIN + 60) % (24 * 60)
-    easel.sitting.make(moves.waking(text))
+    easel.session.make(moves.waking(text))
     awake_min = (local_minute - 6 * 60 - 30) % (24 * 60)
 
     easel.pass_time(16 * 60 - awake_min - 1)
@@ -121,36 +121,36 @@ def test_hours_awake_count_from_the_waking_that_was_said(text: str) -> None:
 @pytest.mark.parametrize("text", ["", "six", "25:00", "6", "6:75"])
 def test_what_is_no_time_of_day_is_refused_in_a_sentence(text: str) -> None:
     easel = begun()
-    easel.sitting.make(moves.waking(text))
-    assert "is no time of day; write it as 6:30" in easel.sitting.remark
+    easel.session.make(moves.waking(text))
+    assert "is no time of day; write it as 6:30" in easel.session.remark
 
 
 def test_a_forgotten_key_is_offered_for_correction_and_the_hours_are_put_right() -> None:
     easel = begun(TWO_CANVASES)
     easel.pass_time(14 * 60)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(5)
-    assert easel.sitting.situation().forgotten is not None
-    easel.sitting.make(moves.retiming("900"))
-    assert easel.sitting.remark == "the turn took 840 min by the clock; give fewer minutes"
-    easel.sitting.make(moves.retiming("many"))
-    assert easel.sitting.remark == "“many” is no number of minutes"
+    assert easel.session.situation().forgotten is not None
+    easel.session.make(moves.retiming("900"))
+    assert easel.session.remark == "the turn took 840 min by the clock; give fewer minutes"
+    easel.session.make(moves.retiming("many"))
+    assert easel.session.remark == "“many” is no number of minutes"
 
-    easel.sitting.make(moves.retiming("25"))
-    now = easel.sitting.situation()
+    easel.session.make(moves.retiming("25"))
+    now = easel.session.situation()
     assert (now.forgotten, now.day_ms, now.block_ms) == (None, 5 * MIN, 5 * MIN)
     assert now.before[0].worked_ms == 25 * MIN
-    easel.sitting.make(moves.undo)
-    assert easel.sitting.situation().forgotten is not None
+    easel.session.make(moves.undo)
+    assert easel.session.situation().forgotten is not None
 
 
 def test_a_rest_that_is_over_waits_for_the_key_and_standing_starts_anew() -> None:
     easel = begun(TWO_CANVASES)
     easel.pass_time(61)
     assert Key.STANDING in passed(easel)
-    easel.sitting.make(moves.rest)
+    easel.session.make(moves.rest)
     easel.pass_time(30)
 
-    now = easel.sitting.situation()
+    now = easel.session.situation()
     assert (now.phase, now.rest_left_ms) == (Phase.RESTING, 0)
     assert Key.STANDING not in passed(easel)

@@ -7,7 +7,7 @@ from coach.journal.reading import Reading
 from coach.session import moves
 from coach.session.journal_state import JournalState
 from coach.session.work import open_canvases
-from tests.sittings import TWO_CANVASES, Easel
+from tests.sessions import TWO_CANVASES, Easel
 
 AT = Reading(wall_ms=1_800_000_000_000, offset_s=0, elapsed_ms=0, boot="one")
 LAYERED = """
@@ -29,8 +29,8 @@ def test_an_event_that_lost_its_turn_changes_nothing(kind: Kind) -> None:
 
 def test_the_time_of_a_turn_that_nobody_remembers_is_not_corrected() -> None:
     easel = Easel()
-    easel.sitting.make(moves.go_on)
-    turn = easel.sitting.situation().turn
+    easel.session.make(moves.go_on)
+    turn = easel.session.situation().turn
     state = JournalState()
     state.add(Event(seq=1, at=AT, kind=Kind.RETIMED, turn=turn, text="60000"))
 
@@ -39,52 +39,52 @@ def test_the_time_of_a_turn_that_nobody_remembers_is_not_corrected() -> None:
 
 def test_before_the_first_turn_no_time_can_be_corrected() -> None:
     easel = Easel()
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.retiming("5"))
-    assert easel.sitting.remark == "no turn is over whose time could be corrected"
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.retiming("5"))
+    assert easel.session.remark == "no turn is over whose time could be corrected"
 
 
 def test_a_turn_of_another_plan_has_no_open_canvases() -> None:
     easel = Easel()
-    easel.sitting.make(moves.go_on)
-    turn = easel.sitting.situation().turn
+    easel.session.make(moves.go_on)
+    turn = easel.session.situation().turn
     assert turn is not None
-    assert open_canvases(easel.sitting._work, {}, turn._replace(pass_name="gone")) == ()
+    assert open_canvases(easel.session._work, {}, turn._replace(pass_name="gone")) == ()
 
 
 def test_a_layer_over_what_was_skipped_or_is_dry_by_now_is_not_warned_of() -> None:
     easel = Easel(LAYERED)
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.skip)
-    assert easel.sitting.situation().edges == ()
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.skip)
+    assert easel.session.situation().edges == ()
 
     dried = Easel(LAYERED)
-    dried.sitting.make(moves.go_on)
-    dried.sitting.make(moves.go_on)
-    assert dried.sitting.situation().edges
-    dried.sitting.make(moves.end_session)
+    dried.session.make(moves.go_on)
+    dried.session.make(moves.go_on)
+    assert dried.session.situation().edges
+    dried.session.make(moves.end_session)
     dried.clock.go(minutes=60 * 24 * 60)
-    assert dried.sitting.situation().edges == ()
+    assert dried.session.situation().edges == ()
 
 
 def test_a_full_disk_at_opening_after_an_absence_and_at_an_edit_is_said_and_nothing_is_made_up() -> None:
     easel = Easel()
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.journal.is_full = True
     easel.clock.go(minutes=10)
     easel.reopen()
-    assert "the disk is full" in easel.sitting.remark
-    assert easel.sitting.situation().turn_count == 10
+    assert "the disk is full" in easel.session.remark
+    assert easel.session.situation().turn_count == 10
 
-    easel.sitting.tick()
+    easel.session.tick()
     easel.clock.go(minutes=10)
-    easel.sitting.tick()
-    assert "the disk is full" in easel.sitting.remark
+    easel.session.tick()
+    assert "the disk is full" in easel.session.remark
 
     easel.source.text = TWO_CANVASES.replace("minutes: 10", "minutes: 12")
-    easel.sitting.make(moves.go_on)
-    assert "the disk is full" in easel.sitting.remark
-    assert easel.sitting.plan.runs == easel.plan.runs or easel.sitting.plan_fault == ""
+    easel.session.make(moves.go_on)
+    assert "the disk is full" in easel.session.remark
+    assert easel.session.plan.runs == easel.plan.runs or easel.session.plan_fault == ""
     easel.journal.is_full = False
-    easel.sitting.make(moves.mark)
-    assert easel.sitting.plan == easel.plan
+    easel.session.make(moves.mark)
+    assert easel.session.plan == easel.plan

@@ -4,7 +4,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coach.session import moves
-from tests.sittings import TWO_CANVASES, Easel
+from tests.sessions import TWO_CANVASES, Easel
 
 MOVES = {
     "go on": moves.go_on,
@@ -27,10 +27,10 @@ def test_live_and_replay_are_the_same(done: list[str]) -> None:
         if name == "edit":
             easel.source.text = FINER if easel.source.text == TWO_CANVASES else TWO_CANVASES
         else:
-            easel.sitting.make(MOVES[name])
-    easel.sitting.make(moves.pause)
+            easel.session.make(MOVES[name])
+    easel.session.make(moves.pause)
     replayed = easel.opened(read_only="only looking")
 
-    live = easel.sitting.situation()
+    live = easel.session.situation()
     assert replayed.situation() == live
-    assert replayed._work.orders == easel.sitting._work.orders
+    assert replayed._work.orders == easel.session._work.orders

@@ -2,20 +2,20 @@
 
 from coach.session import moves
 from coach.session.work import turns_ahead, work_of
-from tests.sittings import Easel
+from tests.sessions import Easel
 
 Seen = tuple[str, int, str, int]
 
 
 def painted(easel: Easel, marked: set[Seen]) -> list[Seen]:
     """Paint until nothing is left, marking these turns, and return the turns in order."""
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     seen: list[Seen] = []
-    while (turn := easel.sitting.situation().turn) is not None:
+    while (turn := easel.session.situation().turn) is not None:
         seen.append((turn.pass_name, turn.run, turn.canvas, turn.place))
         if seen[-1] in marked:
-            easel.sitting.make(moves.mark)
-        easel.sitting.make(moves.go_on)
+            easel.session.make(moves.mark)
+        easel.session.make(moves.go_on)
         assert len(seen) < 100
     return seen
 
@@ -51,62 +51,62 @@ def test_a_return_marked_again_comes_once_more() -> None:
 def test_a_lone_return_is_no_lead_and_two_share_theirs() -> None:
     easel = Easel()
     plain = painted(easel, set())
-    leads = easel.sitting.situation().leads
+    leads = easel.session.situation().leads
 
     lone = Easel()
     painted(lone, {plain[2]})
-    assert lone.sitting.situation().leads == leads
+    assert lone.session.situation().leads == leads
 
     both = Easel()
     seen = painted(both, set(plain[:8]))[len(plain) :]
     led = [canvas for *_, canvas, place in seen if place == 1]
     assert sorted(led) == ["Hall", "Hall", "School", "School"]
-    assert sum(both.sitting.situation().leads) == sum(leads) + 4
+    assert sum(both.session.situation().leads) == sum(leads) + 4
 
 
 def test_the_count_of_turns_grows_by_the_return_and_shrinks_when_the_mark_is_undone() -> None:
     easel = Easel()
-    easel.sitting.make(moves.go_on)
-    before = easel.sitting.situation().turn_count
-    easel.sitting.make(moves.mark)
-    easel.sitting.make(moves.go_on)
-    assert easel.sitting.situation().turn_count == before + 1
-    assert any("comes again on" in text for text in easel.sitting.remarks)
+    easel.session.make(moves.go_on)
+    before = easel.session.situation().turn_count
+    easel.session.make(moves.mark)
+    easel.session.make(moves.go_on)
+    assert easel.session.situation().turn_count == before + 1
+    assert any("comes again on" in text for text in easel.session.remarks)
 
-    easel.sitting.make(moves.undo)
-    easel.sitting.make(moves.undo)
-    easel.sitting.make(moves.go_on)
-    assert easel.sitting.situation().turn_count == before
+    easel.session.make(moves.undo)
+    easel.session.make(moves.undo)
+    easel.session.make(moves.go_on)
+    assert easel.session.situation().turn_count == before
 
 
 def test_what_was_skipped_with_a_mark_comes_again() -> None:
     easel = Easel()
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.mark)
-    easel.sitting.make(moves.skip)
-    work = work_of(easel.plan, easel.sitting._state.places, marks=easel.sitting._state.marks)
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.mark)
+    easel.session.make(moves.skip)
+    work = work_of(easel.plan, easel.session._state.places, marks=easel.session._state.marks)
 
-    assert list(turns_ahead(work, easel.sitting._state.places))[-1].pass_name == "return to eyes"
+    assert list(turns_ahead(work, easel.session._state.places))[-1].pass_name == "return to eyes"
 
 
 def test_returns_survive_a_kill_and_a_new_session() -> None:
     easel = Easel()
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.mark)
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.end_session)
-    easel.sitting.make(moves.go_on)
-    count = easel.sitting.situation().turn_count
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.mark)
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.end_session)
+    easel.session.make(moves.go_on)
+    count = easel.session.situation().turn_count
 
     easel.reopen()
-    assert easel.sitting.situation().turn_count == count
-    assert len(easel.sitting.state.marks) > 0
+    assert easel.session.situation().turn_count == count
+    assert len(easel.session.state.marks) > 0
 
 
 def test_a_mark_on_what_vanished_from_the_plan_brings_nothing_back() -> None:
     easel = Easel()
-    easel.sitting.make(moves.go_on)
-    turn = easel.sitting.situation().turn
+    easel.session.make(moves.go_on)
+    turn = easel.session.situation().turn
     assert turn is not None
     marks = {("eyes", "gone", "Hall"): None, ("eyes", turn.passages[0], "Attic"): None}
     assert work_of(easel.plan, {}, marks=marks).runs == easel.plan.runs

@@ -10,7 +10,7 @@ from coach.session import moves
 from coach.session.journal_state import state_of
 from coach.session.records import TurnRecord
 from coach.session.wet_and_dry import paint_laid
-from tests.sittings import Easel
+from tests.sessions import Easel
 
 DAY_MIN = 24 * 60
 LAYERS = """
@@ -31,15 +31,15 @@ passes:
 
 def ground_painted() -> Easel:
     easel = Easel(LAYERS)
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.go_on)
     return easel
 
 
 def test_a_layer_over_what_is_still_wet_is_told_with_its_days() -> None:
     easel = ground_painted()
-    (edge,) = easel.sitting.situation().edges
+    (edge,) = easel.session.situation().edges
 
     assert (edge.passage, edge.below, edge.canvas) == ("glaze", "wash", "Hall")
     assert edge.dry_from is not None
@@ -48,11 +48,11 @@ def test_a_layer_over_what_is_still_wet_is_told_with_its_days() -> None:
 
 def test_a_layer_over_what_was_felt_dry_is_not_warned_of() -> None:
     easel = ground_painted()
-    easel.sitting.make(moves.end_session)
+    easel.session.make(moves.end_session)
     easel.clock.go(minutes=DAY_MIN)
-    easel.sitting.make(moves.find_dry)
+    easel.session.make(moves.find_dry)
 
-    assert not [edge for edge in easel.sitting.situation().edges if edge.dry_from]
+    assert not [edge for edge in easel.session.situation().edges if edge.dry_from]
 
 
 def test_an_edge_to_be_met_wet_sets_soon_after_a_day_s_work_and_has_set_the_next_day() -> None:
@@ -60,8 +60,8 @@ def test_an_edge_to_be_met_wet_sets_soon_after_a_day_s_work_and_has_set_the_next
     seen = []
     for hours in (7, 2, 16):
         easel.clock.go(minutes=hours * 60)
-        easel.sitting.tick()
-        seen.append([edge.openness for edge in easel.sitting.situation().edges if edge.passage == "light"])
+        easel.session.tick()
+        seen.append([edge.openness for edge in easel.session.situation().edges if edge.passage == "light"])
 
     assert seen == [[], [Openness.SETS_SOON], [Openness.SET]]
 
@@ -69,49 +69,49 @@ def test_an_edge_to_be_met_wet_sets_soon_after_a_day_s_work_and_has_set_the_next
 def test_a_run_begun_long_ago_is_warned_of_before_its_first_passage_sets() -> None:
     easel = ground_painted()
     for _ in range(2):
-        easel.sitting.make(moves.go_on)
+        easel.session.make(moves.go_on)
     easel.pass_time(3)
-    easel.sitting.make(moves.end_session)
+    easel.session.make(moves.end_session)
     easel.clock.go(minutes=10 * 60)
-    easel.sitting.make(moves.go_on)
-    edges = [edge for edge in easel.sitting.situation().edges if edge.passage == "edge"]
+    easel.session.make(moves.go_on)
+    edges = [edge for edge in easel.session.situation().edges if edge.passage == "edge"]
 
     assert [(edge.below, edge.openness) for edge in edges] == [("rim", Openness.SETS_SOON)]
 
 
 def test_the_coach_asks_once_a_day_of_each_mixture_until_it_is_dry() -> None:
     easel = ground_painted()
-    assert easel.sitting.situation().asked_dry is None
-    easel.sitting.make(moves.end_session)
+    assert easel.session.situation().asked_dry is None
+    easel.session.make(moves.end_session)
     easel.clock.go(minutes=DAY_MIN)
-    asked = easel.sitting.situation().asked_dry
+    asked = easel.session.situation().asked_dry
     assert asked is not None
     assert asked.turn.passages == ("wash",)
 
-    easel.sitting.make(moves.find_wet)
-    asked = easel.sitting.situation().asked_dry
+    easel.session.make(moves.find_wet)
+    asked = easel.session.situation().asked_dry
     assert asked is not None
     assert asked.turn.passages == ("corner",)
-    easel.sitting.make(moves.find_wet)
-    assert easel.sitting.situation().asked_dry is None
+    easel.session.make(moves.find_wet)
+    assert easel.session.situation().asked_dry is None
 
     easel.clock.go(minutes=DAY_MIN)
-    easel.sitting.make(moves.find_dry)
-    assert easel.sitting.situation().asked_dry is None
+    easel.session.make(moves.find_dry)
+    assert easel.session.situation().asked_dry is None
     easel.clock.go(minutes=DAY_MIN)
-    assert easel.sitting.situation().asked_dry is None
+    assert easel.session.situation().asked_dry is None
 
 
 def test_the_question_goes_when_work_is_under_way() -> None:
     easel = ground_painted()
-    easel.sitting.make(moves.end_session)
+    easel.session.make(moves.end_session)
     easel.clock.go(minutes=DAY_MIN)
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.pass_time(31)
 
-    assert easel.sitting.situation().asked_dry is None
-    easel.sitting.make(moves.find_dry)
-    assert easel.sitting.remark == "the coach asks about no passage now"
+    assert easel.session.situation().asked_dry is None
+    easel.session.make(moves.find_dry)
+    assert easel.session.remark == "the coach asks about no passage now"
 
 
 def with_medium(text: str, medium: str) -> str:
@@ -121,18 +121,18 @@ def with_medium(text: str, medium: str) -> str:
 def test_oil_laid_yesterday_stays_oil_when_the_plan_says_alkyd_from_today() -> None:
     """Trade facts B3: burnt umber in oil takes 1 to 3 days, B2.11: alkyd less than one."""
     easel = ground_painted()
-    before = easel.sitting.situation().edges
+    before = easel.session.situation().edges
     easel.source.text = with_medium(LAYERS, "alkyd")
-    easel.sitting.tick()
+    easel.session.tick()
 
-    assert easel.sitting.plan.forecast.medium == "alkyd"
-    assert easel.sitting.situation().edges == before
+    assert easel.session.plan.forecast.medium == "alkyd"
+    assert easel.session.situation().edges == before
 
 
 def test_a_journal_that_does_not_tell_of_the_paint_is_read_with_the_plan_of_that_time() -> None:
     easel = ground_painted()
     told = {
-        record.turn.passages: paint_laid(easel.sitting.plan, record, record.turn.passages[0]) for record in turns(easel)
+        record.turn.passages: paint_laid(easel.session.plan, record, record.turn.passages[0]) for record in turns(easel)
     }
     for number, event in enumerate(easel.journal.events):
         easel.journal.events[number] = event._replace(as_painted=())
@@ -144,8 +144,8 @@ def test_a_journal_that_does_not_tell_of_the_paint_is_read_with_the_plan_of_that
 
 
 def turns(easel: Easel) -> list[TurnRecord]:
-    assert all(record.as_painted for record in easel.sitting.state.turns)
-    return easel.sitting.state.turns
+    assert all(record.as_painted for record in easel.session.state.turns)
+    return easel.session.state.turns
 
 
 TWO_LAYERED = LAYERS.replace("canvases: [{name: Hall}]", "canvases: [{name: Hall}, {name: School}]")
@@ -154,70 +154,70 @@ TWO_LAYERED = LAYERS.replace("canvases: [{name: Hall}]", "canvases: [{name: Hall
 def grounds_painted() -> Easel:
     easel = Easel(TWO_LAYERED)
     for _ in range(5):
-        easel.sitting.make(moves.go_on)
+        easel.session.make(moves.go_on)
     return easel
 
 
 def test_a_run_that_is_not_dry_below_stays_announced_until_another_is_asked_for() -> None:
     easel = grounds_painted()
-    before = easel.sitting.situation().turn
+    before = easel.session.situation().turn
     assert before is not None
     assert before.passages == ("glaze",)
-    assert easel.sitting.make(moves.take_dry_run)
-    taken = easel.sitting.situation().turn
+    assert easel.session.make(moves.take_dry_run)
+    taken = easel.session.situation().turn
     assert taken is not None
     assert taken.passages == ("light",)  # painted into the corner, which is wet
-    assert "waits until all below it is dry" in easel.sitting.remarks[-1]
+    assert "waits until all below it is dry" in easel.session.remarks[-1]
 
     easel.reopen()
-    assert easel.sitting.situation().turn == taken
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.go_on)
-    again = easel.sitting.situation().turn
+    assert easel.session.situation().turn == taken
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.go_on)
+    again = easel.session.situation().turn
     assert again is not None
     assert again.passages == ("glaze",)
 
 
 def test_another_run_taken_first_is_taken_back_by_undo() -> None:
     easel = grounds_painted()
-    before = easel.sitting.situation().turn
-    easel.sitting.make(moves.take_dry_run)
-    easel.sitting.make(moves.undo)
-    assert easel.sitting.remark == "taken back: taking another run while this one waits"
-    assert easel.sitting.situation().turn == before
+    before = easel.session.situation().turn
+    easel.session.make(moves.take_dry_run)
+    easel.session.make(moves.undo)
+    assert easel.session.remark == "taken back: taking another run while this one waits"
+    assert easel.session.situation().turn == before
 
 
 def test_no_other_run_is_taken_where_none_need_wait_or_all_must() -> None:
     easel = Easel(TWO_LAYERED)
-    easel.sitting.make(moves.go_on)
-    assert not easel.sitting.make(moves.take_dry_run)
-    assert easel.sitting.remark == "nothing wet lies below this turn: it need not wait"
+    easel.session.make(moves.go_on)
+    assert not easel.session.make(moves.take_dry_run)
+    assert easel.session.remark == "nothing wet lies below this turn: it need not wait"
 
     text = TWO_LAYERED[: TWO_LAYERED.index("      - {name: light")]
     easel = Easel(text)
     for _ in range(5):
-        easel.sitting.make(moves.go_on)
-    assert not easel.sitting.make(moves.take_dry_run)
-    assert easel.sitting.remark.startswith("every other run lies over paint that is wet")
+        easel.session.make(moves.go_on)
+    assert not easel.session.make(moves.take_dry_run)
+    assert easel.session.remark.startswith("every other run lies over paint that is wet")
 
 
 def test_a_change_asked_for_late_is_a_return_that_dries_anew() -> None:
     """Burnt umber, 1 to 3 days (trade facts B3): felt dry, gone over again, and under a new layer wet again."""
     ground = LAYERS[: LAYERS.index("  - name: eyes")]
     easel = Easel(ground)
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.mark)
-    easel.sitting.make(moves.go_on)
-    easel.sitting.make(moves.end_session)
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.mark)
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.end_session)
     easel.clock.go(minutes=5 * DAY_MIN)
-    easel.sitting.make(moves.find_dry)
+    easel.session.make(moves.find_dry)
     for _ in range(3):  # begin, the corner, the return to the wash
-        easel.sitting.make(moves.go_on)
-    assert easel.sitting.state.turns[-1].turn.pass_name == "return to ground"
+        easel.session.make(moves.go_on)
+    assert easel.session.state.turns[-1].turn.pass_name == "return to ground"
     easel.source.text = ground + "  - {name: eyes, passages: [{name: glaze, minutes: 10, over: ground / wash}]}\n"
-    easel.sitting.tick()
+    easel.session.tick()
 
-    (edge,) = easel.sitting.situation().edges
+    (edge,) = easel.session.situation().edges
     today = local_time(easel.clock.read()).date()
     assert edge.dry_from == (today + dt.timedelta(days=1), today + dt.timedelta(days=3))

@@ -12,7 +12,7 @@ from coach.session import moves
 from coach.session.journal_state import state_of
 from coach.session.records import Phase
 from coach.session.work import groups_ahead, turns_ahead, work_of_journal
-from tests.sittings import Easel
+from tests.sessions import Easel
 
 HEAD = """
 canvases: [{canvases}]
@@ -51,19 +51,19 @@ ORDERS = ["balanced snake", "snake", "shuffled blocks", "fixed"]
 
 
 def in_hand(easel: Easel) -> Turn | None:
-    return easel.sitting.situation().turn
+    return easel.session.situation().turn
 
 
 def ahead(easel: Easel) -> list[Turn]:
     """Return the turns to come as the service has them."""
-    state = easel.sitting.state
+    state = easel.session.state
     first = state.in_hand.canvas if state.in_hand else None
-    return list(turns_ahead(easel.sitting.work, state.places, first))
+    return list(turns_ahead(easel.session.work, state.places, first))
 
 
 def check_readers(easel: Easel) -> None:
     """Check that a second coach, the plan's page, the order and the forecast tell what this coach shows."""
-    live, shown = easel.sitting, easel.opened(read_only="shown only")
+    live, shown = easel.session, easel.opened(read_only="shown only")
     assert shown.situation() == live.situation()
     assert shown.work.orders == live.work.orders
     assert shown.remarks[1:] == tuple(text for text in (live.plan_fault, live.work.remark) if text)
@@ -84,32 +84,32 @@ def check_readers(easel: Easel) -> None:
 
 def act(easel: Easel, head: str, name: str) -> None:
     """Do one thing as a painter does, and check what must hold of it alone."""
-    before, turns = in_hand(easel), len(easel.sitting.state.turns)
+    before, turns = in_hand(easel), len(easel.session.state.turns)
     if name == "kill":
         easel.reopen()
         assert in_hand(easel) == before
     elif name == "night":
-        is_on_record = easel.sitting.situation().turn_ms > 0 and not easel.sitting.work.absent
+        is_on_record = easel.session.situation().turn_ms > 0 and not easel.session.work.absent
         easel.clock.go(minutes=10 * 60)
-        easel.sitting.tick()
+        easel.session.tick()
         after = in_hand(easel)
         if is_on_record and before is not None:
             assert after is not None
             assert (after.canvas, after.passages) == (before.canvas, before.passages)
     elif name in EDITS:
         easel.source.text = head + EDITS[name]
-        easel.sitting.tick()
-        after, is_begun = in_hand(easel), easel.sitting.state.session > 0
-        is_wished = easel.sitting.situation().phase is Phase.NOT_BEGUN and name == "a wish"
-        is_gone = name == "a canvas away" or easel.sitting.work.absent != frozenset()
+        easel.session.tick()
+        after, is_begun = in_hand(easel), easel.session.state.session > 0
+        is_wished = easel.session.situation().phase is Phase.NOT_BEGUN and name == "a wish"
+        is_gone = name == "a canvas away" or easel.session.work.absent != frozenset()
         if is_begun and before and after and not is_wished and not is_gone:
-            left = {name for run in easel.sitting.work.runs for name in run.passage_names} & set(before.passages)
+            left = {name for run in easel.session.work.runs for name in run.passage_names} & set(before.passages)
             if left:
                 assert after.canvas == before.canvas
                 assert left & set(after.passages)
     else:
-        easel.sitting.make(MOVES[name])
-        done = easel.sitting.state.turns[turns:]
+        easel.session.make(MOVES[name])
+        done = easel.session.state.turns[turns:]
         if name == "go on" and done:
             assert done[0].turn == before  # what was shown is what was painted
 
@@ -124,6 +124,6 @@ def test_after_every_move_edit_and_kill_all_readers_tell_the_same(
     easel = Easel(head + EDITS["as it was"])
     for name in actions:
         easel.clock.go(seconds=20)
-        easel.sitting.tick()
+        easel.session.tick()
         act(easel, head, name)
         check_readers(easel)

@@ -1,29 +1,29 @@
-"""The sitting: an event is on the disk before it is in the state; plans are edited; others only watch."""
+"""The session: an event is on the disk before it is in the state; plans are edited; others only watch."""
 
 from coach.journal.events import Kind
 from coach.session import moves
 from coach.session.work import turns_ahead
-from tests.sittings import TWO_CANVASES, Easel
+from tests.sessions import TWO_CANVASES, Easel
 
 
 def begun() -> Easel:
     easel = Easel()
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     return easel
 
 
 def test_a_move_that_is_not_on_the_disk_is_not_taken() -> None:
     easel = begun()
-    before = easel.sitting.situation()
+    before = easel.session.situation()
     easel.journal.is_full = True
-    easel.sitting.make(moves.go_on)
-    assert easel.sitting.situation() == before
-    assert "the disk is full" in easel.sitting.remark
+    easel.session.make(moves.go_on)
+    assert easel.session.situation() == before
+    assert "the disk is full" in easel.session.remark
 
     easel.journal.is_full = False
-    easel.sitting.make(moves.go_on)
-    assert easel.sitting.remark == ""
-    assert easel.sitting.situation().turn_no == 2
+    easel.session.make(moves.go_on)
+    assert easel.session.remark == ""
+    assert easel.session.situation().turn_no == 2
 
 
 def test_the_text_of_the_plan_is_kept_whenever_it_changed_and_only_then() -> None:
@@ -38,41 +38,41 @@ def test_the_text_of_the_plan_is_kept_whenever_it_changed_and_only_then() -> Non
 
 def test_an_edited_plan_is_taken_up_at_the_next_move_and_what_is_done_stays_done() -> None:
     easel = begun()
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     easel.source.text = TWO_CANVASES.replace("socket shadow", "brow shadow")
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
 
-    done = [(record.turn.passages, record.turn.canvas) for record in easel.sitting.state.turns]
+    done = [(record.turn.passages, record.turn.canvas) for record in easel.session.state.turns]
     assert done == [(("socket shadow", "upper lid"), canvas) for canvas in ("Hall", "School")]
-    situation = easel.sitting.situation()
+    situation = easel.session.situation()
     assert situation.turn is not None
     assert (situation.turn.passages, situation.turn.canvas) == (("iris",), "School")
-    assert easel.sitting.plan_fault == ""
-    ahead = [turn.passages for turn in turns_ahead(easel.sitting.work, easel.sitting.state.places)]
+    assert easel.session.plan_fault == ""
+    ahead = [turn.passages for turn in turns_ahead(easel.session.work, easel.session.state.places)]
     assert ahead[2:4] == [("brow shadow",), ("brow shadow",)]
 
 
 def test_a_broken_plan_is_refused_with_its_place_and_the_old_one_goes_on() -> None:
     easel = begun()
     easel.source.text = TWO_CANVASES.replace("minutes: 10", "minutes: ten")
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
 
-    assert "plan.yaml:11:31:" in easel.sitting.plan_fault
-    assert easel.sitting.situation().turn_no == 2
+    assert "plan.yaml:11:31:" in easel.session.plan_fault
+    assert easel.session.situation().turn_no == 2
 
     easel.source.text = TWO_CANVASES
-    easel.sitting.make(moves.mark)
-    assert easel.sitting.plan_fault == ""
+    easel.session.make(moves.mark)
+    assert easel.session.plan_fault == ""
 
 
 def test_a_second_coach_only_shows_and_follows() -> None:
     easel = begun()
     watching = easel.opened(read_only="open in another coach")
-    easel.sitting.make(moves.go_on)
+    easel.session.make(moves.go_on)
     watching.tick()
     watching.make(moves.go_on)
 
-    assert watching.situation() == easel.sitting.situation()
+    assert watching.situation() == easel.session.situation()
     assert watching.remarks == ("open in another coach", "nothing was recorded")
     assert [event.kind for event in easel.journal.events].count(Kind.TURN_DONE) == 1
 
@@ -82,15 +82,15 @@ def test_a_wish_that_cannot_be_kept_is_explained_at_every_opening() -> None:
     easel = Easel(text + "away: School until 2027-01-20\n")
     explained = "eyes run 2: School should lead but is away; another canvas leads."
 
-    assert any(explained in remark for remark in easel.sitting.remarks)
+    assert any(explained in remark for remark in easel.session.remarks)
     easel.reopen()
-    assert any(explained in remark for remark in easel.sitting.remarks)
+    assert any(explained in remark for remark in easel.session.remarks)
 
 
 def test_in_a_damaged_journal_that_is_only_shown_no_time_passes() -> None:
     easel = begun()
     easel.pass_time(3)
-    easel.sitting.make(moves.mark)
+    easel.session.make(moves.mark)
     shown = easel.opened(read_only="the journal is damaged")
     shown.stands_still = True
     easel.clock.go(minutes=300)

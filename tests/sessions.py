@@ -93,19 +93,19 @@ class LastWord:
 
 
 class Easel:
-    """A sitting with everything around it; `reopen` is what happens after a kill."""
+    """A session with everything around it; `reopen` is what happens after a kill."""
 
     def __init__(self, text: str = TWO_CANVASES) -> None:
         self.clock, self.journal, self.source, self.word = SetClock(), MemoryJournal(), PlanText(text), LastWord()
-        self.sitting = self.opened()
+        self.session = self.opened()
 
     @property
     def plan(self) -> Plan:
         return read_plan(self.source.text, self.source.name)
 
     def opened(self, *, read_only: str = "") -> SessionService:
-        """Return a new sitting on the same journal."""
-        sitting = SessionService(
+        """Return a new session on the same journal."""
+        session = SessionService(
             plan=self.plan,
             journal=self.journal,
             clock=self.clock,
@@ -113,15 +113,15 @@ class Easel:
             last_seen=self.word,
             read_only=read_only,
         )
-        sitting.open(self.source.text)
-        return sitting
+        session.open(self.source.text)
+        return session
 
     def reopen(self) -> None:
-        """Forget the sitting as a kill does, and open another."""
-        self.sitting = self.opened()
+        """Forget the session as a kill does, and open another."""
+        self.session = self.opened()
 
     def pass_time(self, minutes: float) -> None:
         """Let minutes pass while the coach ticks, ten seconds at a time."""
         for _ in range(round(minutes * 6)):
             self.clock.go(seconds=10)
-            self.sitting.tick()
+            self.session.tick()
