@@ -196,6 +196,7 @@ def _brief(trials: Trials, days: Days) -> Brief:
     plan, today = trials.plan, trials.outlook.today
     numbers = sorted(set(days.touch_dry.tolist()))
     later = [None if number >= NEVER else _later(trials, day_after(today, int(number))) for number in numbers]
+    dry = np.array([NEVER if own is None else (own.left - today).days for own in later])
     places = np.searchsorted(numbers, days.touch_dry)
     framed = np.array([NEVER if own is None else (own.framed - today).days for own in later])[places]
     delivered = np.array([NEVER if own is None else (own.delivered - today).days for own in later])[places]
@@ -203,20 +204,25 @@ def _brief(trials: Trials, days: Days) -> Brief:
     return Brief(
         chance=chance(days, trials.play_of(NO_CHANGE).limit_day) if is_asked else None,
         last_stroke=_quantiles(today, days.last_stroke),
-        touch_dry=_quantiles(today, days.touch_dry),
+        touch_dry=_quantiles(today, dry[places] if _is_all_gone(trials) else days.touch_dry),
         framed=_quantiles(today, framed),
         delivered=_quantiles(today, delivered),
     )
+
+
+def _is_all_gone(trials: Trials) -> bool:
+    gone = gone_canvases(trials.plan, trials.outlook)
+    return len(gone) == len(trials.plan.canvases) and not trials.simulation.steps
 
 
 def _later(trials: Trials, dry: dt.date) -> Gone:
     """Return the days on which the last canvas is framed and handed over, those that are on their way among them."""
     plan = trials.plan
     every = list(gone_canvases(plan, trials.outlook))
-    if len(every) < len(plan.canvases) or trials.simulation.steps:
+    if not _is_all_gone(trials):
         after = after_last_stroke(plan, dry, drying_days=0)
-        every.append(Gone(after.framed, after.delivered))
-    return Gone(max(own.framed for own in every), max(own.delivered for own in every))
+        every.append(Gone(dry, after.framed, after.delivered))
+    return Gone(*(max(days) for days in zip(*every, strict=True)))
 
 
 def _quantiles(today: dt.date, days: "NDArray[np.integer]") -> DayQuantiles:
@@ -228,7 +234,7 @@ def _delivered_chance(trials: Trials, days: Days, brief: Brief) -> float | None:
     """Return the chance of the 80 % day of delivery itself."""
     if brief.delivered.p80 is None:
         return None
-    if len(gone_canvases(trials.plan, trials.outlook)) == len(trials.plan.canvases) and not trials.simulation.steps:
+    if _is_all_gone(trials):
         return 1.0
     dry = latest_dry_day(trials.plan, brief.delivered.p80)
     return round(chance(days, (dry - trials.outlook.today).days), 2)

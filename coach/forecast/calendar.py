@@ -191,8 +191,9 @@ def arrived(plan: Plan, day: dt.date) -> dt.date:
 
 
 class Gone(NamedTuple):
-    """A canvas that has left the studio: the days on which it is framed and handed over, as far as is known."""
+    """A canvas that has left the studio: the days on which it left, is framed and handed over, as far as is known."""
 
+    left: dt.date
     framed: dt.date
     delivered: dt.date
 
@@ -218,7 +219,8 @@ def gone_canvases(plan: Plan, outlook: Outlook) -> tuple[Gone, ...]:
         if delivered is None:
             sent = known.get(Kind.SENT, max(today, framed))
             delivered = max(today, arrived(plan, sent))
-        gone.append(Gone(framed, delivered))
+        left = min(day for kind, day in known.items() if kind is not Kind.PHOTOGRAPHED)
+        gone.append(Gone(left, framed, delivered))
     return tuple(gone)
 
 

@@ -143,8 +143,11 @@ def reasons_of(simulation: Simulation, reasons: Reasons) -> tuple[str, ...]:
 def _reasons(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
     if reasons.delivered_chance is not None:
         yield f"Handed over by {day_words(reasons.delivered)}: {chance_percent(reasons.delivered_chance)}."
-    yield f"Painting still needed: about {reasons.needed_hours:.1f} h."
-    if reasons.latest_last_stroke is not None:
+    if simulation.steps:
+        yield f"Painting still needed: about {reasons.needed_hours:.1f} h."
+    else:
+        yield "Nothing is left to paint."
+    if reasons.latest_last_stroke is not None and simulation.steps:
         slack = reasons.slack_hours
         over = "" if slack is None else f": {slack:.1f} h to spare" if slack >= 0 else f": {-slack:.1f} h are lacking"
         yield f"The last stroke must fall by {day_words(reasons.latest_last_stroke)}{over}."
@@ -156,7 +159,7 @@ def _reasons(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
             days = counted(simulation.adherence.days, "day")
             yield f"Of the hours your week promised you painted {percent(simulation.adherence.kept_frac)} ({days})."
     hours = [f"{hours:.1f} h a day for {chance} %" for chance, hours in reasons.hours_for if hours is not None]
-    if hours:
+    if hours and simulation.steps:
         yield f"It takes {', '.join(hours)}."
     if simulation.plan.forecast.is_spread:
         lost = f"{SETUP_S // 60} min go to setting up and {CLEANUP_S // 60} min to clearing up"

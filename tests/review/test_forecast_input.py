@@ -219,6 +219,8 @@ def test_a_canvas_at_the_framer_is_told_of_by_its_own_days() -> None:
     both = asked(easel)
     answer = forecast_of(both.plan, both.outlook)
     assert (answer.framed.p80, answer.delivered.p80) == (dt.date(2026, 12, 16), dt.date(2026, 12, 18))
+    assert answer.touch_dry.p80 == dt.date(2026, 12, 11)  # whoever gave it to the framer found it dry enough
+    assert "Nothing is left to paint." in answer.why
     assert answer.headline.startswith("2026-12-18 holds")
 
     late = asked(easel, 7)  # not back after a week: expected today, and then two working days on its way
