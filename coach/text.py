@@ -39,7 +39,7 @@ def sanitized(text: str) -> str:
         Control sets C0 and C1: ECMA-48. Bidirectional formatting characters: Unicode Standard Annex 9.
         (Titles from memory.)
     """
-    return text if text.isalnum() else text.translate(_REPLACED)
+    return text if text.isprintable() else text.translate(_REPLACED)
 
 
 def cells(text: str) -> int:
