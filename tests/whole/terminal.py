@@ -36,6 +36,9 @@ KEYS: Final = {
 _LEFT_OUT: Final = ("NO_COLOR", "COLUMNS", "LINES", "PYTHONDONTWRITEBYTECODE")
 """What the program must not inherit: with the last it would be compiled anew at every start, the framework not."""
 
+_ENDINGS: Final = (signal.SIGHUP, signal.SIGINT, signal.SIGQUIT, signal.SIGTERM)
+_MOST_LIFE_S: Final = 600.0
+
 _UNKNOWN = re.compile(rb"\x1b\[(?:[<=>][0-9;:]*|[0-9;:?]*\$)[@-~]")
 """Sequences that the emulator would print as text: private ones marked by < = >, and queries marked by $."""
 _UNFINISHED = re.compile(rb"\x1b(?:\[[0-?]*[ -/]*)?\Z")
@@ -54,6 +57,8 @@ class RawTerminal:
         self.pid, self._descriptor = pty.fork()
         if self.pid == 0:  # the child: nothing but the start of the program
             try:
+                for ending in _ENDINGS:  # a run in the background ignores some, and what it starts would too
+                    signal.signal(ending, signal.SIG_DFL)
                 fcntl.ioctl(0, termios.TIOCSWINSZ, size)
                 os.execvpe(command[0], list(command), environment)  # noqa: S606  a shell has no part in it
             finally:
@@ -62,7 +67,13 @@ class RawTerminal:
         self.status: int | None = None
 
     def read(self, wait_s: float) -> bytes:
-        """Return what arrives within `wait_s`; empty where nothing does or the program is gone."""
+        """Return what arrives within `wait_s`; empty where nothing does or the program is gone.
+
+        Raises:
+            TimeoutError: The program has run longer than any test needs it.
+        """
+        if time.perf_counter() - self.started_s > _MOST_LIFE_S:
+            raise TimeoutError(f"still running after {_MOST_LIFE_S:.0f} s")
         if not self.is_open or not select.select([self._descriptor], [], [], wait_s)[0]:
             return b""
         data = b""

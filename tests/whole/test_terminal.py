@@ -97,7 +97,8 @@ def test_a_terminal_that_is_gone_ends_the_coach_also_where_the_signal_is_ignored
 
 def test_ctrl_c_in_a_command_that_prints_is_one_line(plan: Path) -> None:
     plan.write_text(plan_text(60, 100))
-    command = [sys.executable, "-m", "coach", "order", str(plan)]
+    heard = "import signal, sys; signal.signal(signal.SIGINT, signal.default_int_handler)"  # also in the background
+    command = [sys.executable, "-c", f"{heard}; from coach.cli import main; sys.exit(main())", "order", str(plan)]
     with subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True) as process:
         status = Path(f"/proc/{process.pid}/maps")
         while "_yaml" not in status.read_text():  # it has begun to read the plan
