@@ -94,7 +94,8 @@ class ForecastAnswer:
         headline: Whether the due day holds, in a sentence.
         why: What it rests on, in sentences.
         remarks: What else the painter should know, in sentences.
-        latest: The latest days that still hold the due day with 80 %; None without one.
+        latest: The latest days that still hold the due day with 80 %; None without one, where it is past, or where
+            every canvas has left the studio.
     """
 
     today: dt.date
@@ -163,7 +164,7 @@ def forecast_of(plan: Plan, outlook: Outlook) -> ForecastAnswer:
         if brief.chance is None or brief.chance >= NEAR_CERTAIN_FRAC
         else helps_of(trials, brief.chance, groups),
         drying_days=reasons.drying_days,
-        headline=due_sentence(plan, shown, brief.delivered.p80),
+        headline=due_sentence(plan, shown, brief.delivered.p80, outlook.today),
         why=reasons_of(trials.simulation, reasons),
         remarks=remarks_of(trials.simulation, reasons),
         latest=latest,
@@ -262,12 +263,14 @@ def _hours_needed(trials: Trials, wanted_frac: float) -> float | None:
 def _latest(trials: Trials, brief: Brief) -> BackPlan | None:
     """Return the latest days with which the due day holds with 80 %, on usable hours and with every wait."""
     plan, today = trials.plan, trials.outlook.today
-    if plan.due is None:
+    if plan.due is None or plan.due < today or _is_all_gone(trials):
         return None
     plain = back_plan(plan, plan.due, drying_days=_likely_drying_days(trials), needed_s=0)
     most = min((plan.due - today).days, trials.days - 1)
     promised_s = promised_ahead_s(plan, today, trials.days)
-    if brief.chance is None or brief.chance < LIKELY_FRAC or most < 0 or not trials.simulation.steps:
+    if not trials.simulation.steps:
+        return replace(plain, first_painting_day=None, last_painting_day=None)
+    if brief.chance is None or brief.chance < LIKELY_FRAC or most < 0:
         return replace(plain, first_painting_day=None)
     # The chance rises with the days between the first one and the due day.
     before_due = trials.least(

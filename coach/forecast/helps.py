@@ -96,7 +96,7 @@ def helps_of(trials: Trials, base: float, groups: tuple[tuple[Option, ...], ...]
         base: The chance as the plan stands.
         groups: What can be changed.
     """
-    picked = [_least(trials, group) for group in groups]
+    picked = [_least_at_full_size(trials, group) for group in groups]
     chances = _chances(trials, picked)
     singles = [own for own in picked if chances[own.change] >= base + LEAST_GAIN_FRAC]
     enough = [own for own in singles if chances[own.change] >= LIKELY_FRAC]
@@ -132,6 +132,12 @@ def _least(trials: Trials, group: tuple[Option, ...], beside: Option | None = No
         is_enough = _chances(trials, [own], roughly=True)[own.change] >= LIKELY_FRAC
         low, high = (low, middle) if is_enough else (middle, high)
     return group[high] if beside is None else group[high].with_(beside)
+
+
+def _least_at_full_size(trials: Trials, group: tuple[Option, ...]) -> Option:
+    """Return the first of a group that is enough; what was so only roughly gives way to the next."""
+    first = group.index(_least(trials, group))
+    return next((own for own in group[first:-1] if _chances(trials, [own])[own.change] >= LIKELY_FRAC), group[-1])
 
 
 def _pairs(trials: Trials, groups: list[tuple[Option, ...]]) -> list[Option]:

@@ -83,15 +83,21 @@ def states_no_hours(plan: Plan) -> bool:
     return plan.week_s is None and not plan.also
 
 
-def due_sentence(plan: Plan, chance: float | None, delivered: dt.date | None) -> str:
+def due_sentence(plan: Plan, chance: float | None, delivered: dt.date | None, today: dt.date) -> str:
     """Return whether the due day holds.
 
     Args:
         plan: The plan, with its due day or without.
         chance: Its chance, or None in a forecast without chance.
         delivered: The day by which it is delivered with a chance of 80 %, or None where that is too far ahead.
+        today: The day it is asked on.
     """
     when, due = "not within ten years" if delivered is None else f"on {delivered.isoformat()}", plan.due
+    if due is not None and due < today and delivered is not None and delivered <= due:
+        return f"{due.isoformat()} held: handed over {when}."
+    if due is not None and due < today:
+        sure = "" if delivered is None or chance is None else " with a chance of 80 %"
+        return f"{due.isoformat()} is past by {counted((today - due).days, 'day')}: handed over {when}{sure}."
     if states_no_hours(plan) and delivered is None:
         return f"{'The day of delivery' if due is None else due.isoformat()} cannot be told: say your hours."
     if due is None:
@@ -144,24 +150,24 @@ def _reasons(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
     if reasons.delivered_chance is not None:
         yield f"Handed over by {day_words(reasons.delivered)}: {chance_percent(reasons.delivered_chance)}."
     if simulation.steps:
-        yield f"Painting still needed: about {reasons.needed_hours:.1f} h."
+        yield f"Painting still needed: {_hours(reasons.needed_hours)}."
     else:
         yield "Nothing is left to paint."
-    if reasons.latest_last_stroke is not None and simulation.steps:
-        slack = reasons.slack_hours
-        over = "" if slack is None else f": {slack:.1f} h to spare" if slack >= 0 else f": {-slack:.1f} h are lacking"
-        yield f"The last stroke must fall by {day_words(reasons.latest_last_stroke)}{over}."
+    for stage in last_stages(simulation.outlook):
+        yield f"{stage.canvas}: {STAGE_WORDS[stage.kind]} on {day_words(stage.day)}."
+    yield from _of_last_stroke(simulation, reasons)
     if reasons.drying_days is not None:
         yield f"What dries last takes {range_words(*reasons.drying_days)} to be dry to touch."
     if simulation.plan.forecast.is_spread:
         yield pace_sentence(simulation.pace)
-        if simulation.adherence.kept_frac is not None:
+        if simulation.adherence.kept_frac is not None and simulation.steps:
             days = counted(simulation.adherence.days, "day")
             yield f"Of the hours your week promised you painted {percent(simulation.adherence.kept_frac)} ({days})."
-    hours = [f"{hours:.1f} h a day for {chance} %" for chance, hours in reasons.hours_for if hours is not None]
+    surest = {hours: chance for chance, hours in reasons.hours_for}
+    hours = [f"{hours:.1f} h a day for {chance} %" for hours, chance in surest.items() if hours]
     if hours and simulation.steps:
         yield f"It takes {', '.join(hours)}."
-    if simulation.plan.forecast.is_spread:
+    if simulation.plan.forecast.is_spread and simulation.steps:
         lost = f"{SETUP_S // 60} min go to setting up and {CLEANUP_S // 60} min to clearing up"
         yield f"Of each promised day {lost}, at most {percent(MOST_LOST_FRAC)} of it; then the rests between blocks."
     if reasons.last_stroke is not None:
@@ -172,6 +178,14 @@ def _reasons(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
         yield f"Varnish from {day}, {VARNISH_MONTHS} months after the last stroke (3 to 12 are quoted); test first."
 
 
+def _of_last_stroke(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
+    latest, slack = reasons.latest_last_stroke, reasons.slack_hours
+    if latest is not None and simulation.steps:
+        over = "" if slack is None else f": {slack:.1f} h to spare" if slack >= 0 else f": {-slack:.1f} h are lacking"
+        must = "must fall" if latest >= simulation.outlook.today else "had to fall"
+        yield f"The last stroke {must} by {day_words(latest)}{over}."
+
+
 def last_stages(outlook: Outlook) -> tuple[Stage, ...]:
     """Return for each canvas that the last stroke is behind what followed last."""
     return tuple({stage.canvas: stage for stage in outlook.stages}.values())
@@ -179,8 +193,6 @@ def last_stages(outlook: Outlook) -> tuple[Stage, ...]:
 
 def _of_framer_and_client(simulation: Simulation) -> Iterator[str]:
     plan = simulation.plan
-    for stage in last_stages(simulation.outlook):
-        yield f"{stage.canvas}: {STAGE_WORDS[stage.kind]} on {day_words(stage.day)}."
     for stop in plan.approval:
         yield f"After {stop.after} the client has {counted(stop.wait_days, 'day')} to answer."
     framer = plan.framer
@@ -191,11 +203,18 @@ def _of_framer_and_client(simulation: Simulation) -> Iterator[str]:
         yield f"Between paint and glass or rebate the frame {spacers}."
 
 
+def _hours(hours: float) -> str:
+    return f"about {hours:.1f} h" if hours else "less than 0.1 h"
+
+
 def pace_sentence(pace: Pace) -> str:
     """Return how long the painter takes against the plan."""
     if pace.taken_frac is not None and pace.turns >= TOLD_FROM_TURNS:
         return f"So far you take {pace.taken_frac:.1f} times as long as planned."
     said = f"{pace.median_frac:.1f} times"
+    if pace.turns:
+        turns = "turn" if pace.turns == 1 else f"{pace.turns} turns"
+        return f"From your first {turns} and from what most painters need, the coach reckons {said} your plan."
     return f"Most painters need longer than they plan; until your log says otherwise the coach reckons {said}."
 
 
@@ -240,10 +259,7 @@ def outlier_sentence(turn: TurnTime) -> str:
 
 def _of_due(simulation: Simulation) -> Iterator[str]:
     due, today = simulation.plan.due, simulation.outlook.today
-    if due is None:
-        return
-    if due < today:
-        yield f"The due day {due.isoformat()} is past by {counted((today - due).days, 'day')}."
+    if due is None or due < today:
         return
     gone = gone_canvases(simulation.plan, simulation.outlook)
     arrives = max((own.delivered for own in gone), default=today)

@@ -127,17 +127,23 @@ def _passes_painted(laid: Mapping[Shape, TurnRecord]) -> dict[str, dt.date]:
 def _days_kept(
     plan: Plan, painted_s: Mapping[dt.date, float], today: dt.date, waited: Container[dt.date]
 ) -> tuple[DayKept, ...]:
-    """Return the days since the first session, without those on which the painter waited for paint to dry."""
+    """Return the days since the first session.
+
+    Of a day on which the painter waited for paint to dry only what was painted counts as promised.
+    """
     gone = [day for day in painted_s if day < today]
     if not gone:
         return ()
     first, yesterday = min(gone), today - dt.timedelta(days=1)
     days = (first + dt.timedelta(days=number) for number in range((today - first).days))
-    return tuple(
-        DayKept(promised_s, painted_s.get(day, 0))
-        for day, promised_s in zip(days, promised_days(plan, first, yesterday), strict=True)
-        if day not in waited
-    )
+    kept = []
+    for day, promised_s in zip(days, promised_days(plan, first, yesterday), strict=True):
+        own_s = painted_s.get(day, 0)
+        if day not in waited:
+            kept.append(DayKept(promised_s, own_s))
+        elif own_s:
+            kept.append(DayKept(min(promised_s, own_s), own_s))
+    return tuple(kept)
 
 
 def _waited(plan: Plan, state: JournalState, ahead: Sequence[RemainingTurn], today: dt.date) -> Iterator[dt.date]:

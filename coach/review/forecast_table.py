@@ -42,9 +42,9 @@ def latest_lines(latest: BackPlan | None) -> tuple[str, ...]:
     said = [
         f"leave the studio {day_words(latest.leave_studio)}",
         f"to the framer {day_words(latest.to_framer)}",
-        f"last stroke {day_words(latest.last_stroke)}",
     ]
     if latest.last_painting_day is not None:
+        said.append(f"last stroke {day_words(latest.last_stroke)}")
         said.append(f"last painting day {day_words(latest.last_painting_day)}")
     if latest.first_painting_day is not None:
         said.append(f"first painting day {day_words(latest.first_painting_day)}")

@@ -13,6 +13,7 @@ from coach.forecast.outlook import Laid, Outlook, RemainingTurn, TurnTime
 from coach.forecast.sentences import DRY_TO_TOUCH, NO_TREND, chance_percent, chance_words, due_sentence, range_words
 from coach.json_values import json_value
 from coach.plan.commission import After, Forecast, Passage, Plan
+from coach.review.forecast_table import latest_lines
 from coach.text import counted
 from tests.bench.painters import DONE_FRACS, Kind, asked_of_kind
 from tests.forecast.made import FRIDAY, HOUR_S, MONDAY, hours_of_work, orchard, orchard_at_40_percent, plan_of, turns_of
@@ -118,8 +119,12 @@ def test_a_plain_plan_answers_by_the_calendar_alone() -> None:
 def test_a_due_day_that_is_past_is_said_with_the_days() -> None:
     plan = plan_of()._replace(due=MONDAY - dt.timedelta(days=3))
     answer = forecast_of(plan, Outlook(MONDAY, hours_of_work(1)))
-    assert answer.remarks[0] == "The due day 2026-10-30 is past by 3 days."
+    assert answer.headline == (
+        f"2026-10-30 is past by 3 days: handed over on {answer.delivered.p80} with a chance of 80 %."
+    )
     assert answer.chance == 0
+    assert answer.latest is None
+    assert not any("The last stroke must" in own for own in answer.why)
     assert answer.hours_a_day_for["80"] is None
 
 
@@ -180,7 +185,8 @@ def test_the_pace_is_told_from_eight_turns_on_and_painters_pace_before() -> None
         "Most painters need longer than they plan; until your log says otherwise the coach reckons 1.3 times."
         in said[0]
     )
-    assert any(own.startswith("Most painters need longer") for own in said[7])
+    between = "From your first 7 turns and from what most painters need, the coach reckons 1.2 times your plan."
+    assert between in said[7]
     assert "So far you take 1.2 times as long as planned." in said[8]
 
 
@@ -264,8 +270,33 @@ def test_no_chance_is_called_nothing_or_everything(chance: float, percent: str) 
 
 
 def test_the_headline_says_whether_the_due_day_holds() -> None:
-    assert due_sentence(orchard(), 0.83, dt.date(2027, 5, 1)) == "2027-05-01 is likely to hold (83 %)."
-    assert due_sentence(orchard(), None, None).startswith("2027-05-01 does not hold: delivered not within ten years")
+    due, late = dt.date(2027, 5, 1), dt.date(2027, 5, 3)
+    assert due_sentence(orchard(), 0.83, due, TIGHT) == "2027-05-01 is likely to hold (83 %)."
+    assert due_sentence(orchard(), None, None, TIGHT).startswith(
+        "2027-05-01 does not hold: delivered not within ten years"
+    )
+    assert due_sentence(orchard(), 1, due, late) == "2027-05-01 held: handed over on 2027-05-01."
+    assert due_sentence(orchard(), 0, late, due + dt.timedelta(days=1)) == (
+        "2027-05-01 is past by 1 day: handed over on 2027-05-03 with a chance of 80 %."
+    )
+
+
+def test_with_nothing_left_to_paint_no_hours_are_told_and_no_day_to_paint_on() -> None:
+    laid = (Laid("Hall", "eyes", "iris", MONDAY),)
+    answer = forecast_of(plan_of()._replace(due=FRIDAY, after=AFTER), Outlook(MONDAY, (), laid=laid))
+    assert "Nothing is left to paint." in answer.why
+    assert not any(" a day for " in own or "promised" in own or "still needed" in own for own in answer.why)
+    (said,) = latest_lines(answer.latest)
+    assert "to the framer" in said
+    assert "stroke" not in said
+    assert "painting" not in said
+
+
+def test_work_of_less_than_a_tenth_of_an_hour_is_not_called_nothing() -> None:
+    short = (RemainingTurn("Hall", "eyes", ("iris",), True, 60),)
+    answer = forecast_of(plan_of()._replace(due=FRIDAY), Outlook(MONDAY, short))
+    assert "Painting still needed: less than 0.1 h." in answer.why
+    assert not any(" 0.0 h a day" in own for own in answer.why)
 
 
 def test_days_and_ranges_are_counted_in_words() -> None:

@@ -1,13 +1,15 @@
 """Which changes are tried: only those that the plan allows, the body's hours bear, and no layer forbids."""
 
 import datetime as dt
+from collections.abc import Sequence
+from typing import cast
 
 import pytest
 
 from coach.forecast.answer import brief_of, forecast_of
-from coach.forecast.helps import MEDIUM_CAUTION, Help, options_of
+from coach.forecast.helps import MEDIUM_CAUTION, Help, helps_of, options_of
 from coach.forecast.outlook import Laid, Outlook
-from coach.forecast.scenarios import LIKELY_FRAC
+from coach.forecast.scenarios import LIKELY_FRAC, Trials
 from coach.forecast.what_if import Change, changed_outlook, changed_plan
 from coach.plan.commission import After, Forecast, Passage, Plan
 from tests.forecast.made import FRIDAY, HOUR_S, MONDAY, hours_of_work, plan_of, turns_of
@@ -128,3 +130,20 @@ def test_writing_a_help_changes_exactly_the_figure_that_was_tried() -> None:
         assert len(changed) == 1
         assert written.after.drying_days == 9
     assert changed_plan(plan, Change()) == plan
+
+
+class RoughTrials:
+    """Trials in which a day more brings 10 %, and 15 % where they are asked roughly."""
+
+    def play_of(self, change: Change) -> Change:
+        return change
+
+    def chances(self, changes: Sequence[Change], *, roughly: bool) -> list[float]:
+        frac = 0.15 if roughly else 0.10
+        return [min(1.0, 0.1 + frac * ((own.due or FRIDAY) - FRIDAY).days) for own in changes]
+
+
+def test_what_is_enough_only_roughly_gives_way_to_the_next_and_not_to_a_year_more() -> None:
+    (due,) = [group for group in options_of(plan_of()._replace(due=FRIDAY), Outlook(MONDAY)) if group[0].change.due]
+    found = helps_of(cast("Trials", RoughTrials()), 0.1, (due,))
+    assert [(own.change, own.chance) for own in found] == [("7 days more until the hand-over", 0.8)]
