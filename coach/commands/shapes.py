@@ -13,6 +13,7 @@ from coach.composition.photo_boxes import PhotoSize, read_head
 from coach.composition.sizes import canvas_named
 from coach.errors import CoachError, UsageError
 from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
+from coach.plan.units import size_mm
 from coach.review.shape_table import COLUMNS, shape_report, shape_rows
 from coach.shapes.features import HeadBox
 from coach.shapes.shape import Picture, scale_for, take_apart
@@ -22,13 +23,16 @@ from coach.text import counted, sanitized
 
 _MOST_SHAPES: Final = 300
 _MOST_HEADS: Final = 12
+_MOST_OVERLAP: Final = 0.5
+"""Heads cheek to cheek overlap; with more of the smaller box inside the other one they cannot be told apart."""
+
 _EACH_HEAD: Final = 50
 """Shapes of a head where no number is asked for: neither coarse nor fine."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Sitters:
-    """The photo with what is marked in it, and the canvases by their names, all of one size."""
+    """The photo with what is marked in it, and the canvases by their names, all of one ratio."""
 
     photo: Path
     heads: Sequence[MarkedHead]
@@ -47,7 +51,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         default=[],
         help="a head, crown to chin and side to side, in pixels of the photo; may be repeated",
     )
-    parser.add_argument("--canvas", metavar="SIZE", help='crop and areas for this canvas: "40 x 50 cm"')
+    parser.add_argument("--canvas", metavar="SIZE", help='crop and areas for this canvas, width first: "40 x 50 cm"')
     parser.add_argument("--count", type=int, metavar="N", help=f"how many shapes; else {_EACH_HEAD} a head")
     parser.add_argument("--json", action="store_true", help="print the answer as JSON")
 
@@ -69,7 +73,7 @@ def run(asked: argparse.Namespace) -> int:
         )
         for head in sitters.heads
     ]
-    scale = scale_for(heads)
+    scale = scale_for(heads, crop.width_px * crop.height_px)
     sides = (crop.left_px, crop.top_px, crop.right_px, crop.bottom_px)
     linear = read_linear_light(sitters.photo, sides, scale)
     picture = Picture(linear=linear, left_px=crop.left_px, top_px=crop.top_px, scale=scale)
@@ -97,10 +101,12 @@ def _sitters(asked: argparse.Namespace) -> _Sitters:
     sizes = {} if plan is None else {one.name: one.size for one in plan.canvases if one.size is not None}
     if asked.canvas is not None:
         found = canvas_named(asked.canvas)
-        sizes = {found.name: CanvasSize(width_mm=found.short_mm, height_mm=found.long_mm)}
-    if len(set(sizes.values())) > 1:
+        width_mm, height_mm = size_mm(found.name.lower()) or (found.short_mm, found.long_mm)
+        sizes = {found.name: CanvasSize(width_mm=width_mm, height_mm=height_mm)}
+    first = next(iter(sizes.values()), None)
+    if any(one.width_mm * first.height_mm != one.height_mm * first.width_mm for one in sizes.values() if first):
         where = sanitized(str(asked.plan))
-        raise CoachError("the canvases differ in size; name one with --canvas", where=where)
+        raise CoachError("the canvases differ in ratio, so their crops do; name one with --canvas", where=where)
     return _Sitters(photo=photo, heads=heads, keeps=plan.keeps if plan else [], canvases=sizes)
 
 
@@ -124,12 +130,16 @@ def _check(heads: Sequence[MarkedHead], crop: Crop, count: int) -> None:
         if not (crop.left_px <= box.left_px and box.right_px <= crop.right_px) or not (
             crop.top_px <= box.top_px and box.bottom_px <= crop.bottom_px
         ):
-            raise UsageError(f"the head of {head.name} does not lie inside the crop of the photo")
-        if any(_overlap(box, other.box) for other in heads[:number]):
-            raise UsageError(f"the head of {head.name} lies over another one")
+            part = f"{crop.width_px} x {crop.height_px} pixels from {crop.left_px},{crop.top_px} on"
+            raise UsageError(f"the head of {head.name} does not lie inside what is painted of the photo: {part}")
+        over = next((other.name for other in heads[:number] if _overlap_frac(box, other.box) > _MOST_OVERLAP), None)
+        if over is not None:
+            raise UsageError(f"the head of {head.name} lies over that of {over}; mark them apart")
 
 
-def _overlap(one: MarkedBox, other: MarkedBox) -> bool:
+def _overlap_frac(one: MarkedBox, other: MarkedBox) -> float:
+    """Return the part of the smaller of two boxes that lies in the other one."""
     across = min(one.right_px, other.right_px) - max(one.left_px, other.left_px)
     down = min(one.bottom_px, other.bottom_px) - max(one.top_px, other.top_px)
-    return across > 0 and down > 0
+    areas = [(box.right_px - box.left_px) * (box.bottom_px - box.top_px) for box in (one, other)]
+    return max(across, 0) * max(down, 0) / min(areas)

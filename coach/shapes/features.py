@@ -121,7 +121,8 @@ def spread_features(lab: "Pixels", seeds: "Labels", pairs: "NDArray[np.int64]") 
 
     Args:
         lab: Lab of each node, shape (n, 3).
-        seeds: Large feature of each node, -1 where it is open; one at least is known.
+        seeds: Large feature of each node, -1 where it is open. Where none is known, the picture
+            is too small for more than a face.
         pairs: Neighbouring nodes, shape (m, 2).
     """
     from scipy.sparse import coo_matrix  # noqa: PLC0415  loaded when a photo is taken apart
@@ -131,6 +132,8 @@ def spread_features(lab: "Pixels", seeds: "Labels", pairs: "NDArray[np.int64]") 
     costs = (apart / _ACROSS_DE) ** 3 + 1e-3
     graph = coo_matrix((costs, (pairs[:, 0], pairs[:, 1])), shape=(len(lab), len(lab)))
     known = np.flatnonzero(seeds >= 0)
+    if not len(known):
+        return np.full(len(lab), FEATURES.index(Feature.FACE), dtype=np.int32)
     _, _, sources = dijkstra(graph.tocsr(), directed=False, indices=known, min_only=True, return_predecessors=True)
     return np.where(sources >= 0, seeds[sources], FEATURES.index(Feature.GROUND)).astype(np.int32)
 

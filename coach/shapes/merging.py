@@ -39,12 +39,12 @@ class MergeOrder:
 
 def neighbour_pairs(labels: "Labels") -> "NDArray[np.int64]":
     """Return the pairs of labels that touch along a side, the smaller first, each once, in order; shape (m, 2)."""
+    count = int(labels.max()) + 1
     found = [
-        np.stack((one[apart], other[apart]), axis=1)
+        np.minimum(one, other)[one != other].astype(np.int64) * count + np.maximum(one, other)[one != other]
         for one, other in ((labels[:, :-1], labels[:, 1:]), (labels[:-1], labels[1:]))
-        for apart in [one != other]
     ]
-    return np.unique(np.sort(np.concatenate(found).astype(np.int64), axis=1), axis=0)
+    return np.stack(np.divmod(np.unique(np.concatenate(found)), count), axis=1)
 
 
 def merge_order(sums: "Pixels", weights: "Pixels", pairs: "NDArray[np.int64]") -> MergeOrder:

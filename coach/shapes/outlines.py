@@ -117,7 +117,9 @@ def _walk(
 def _simplified(points: "NDArray[np.float64]") -> "NDArray[np.float64]":
     from skimage.measure import approximate_polygon  # noqa: PLC0415  loaded when a photo is taken apart
 
-    found = approximate_polygon(points, _TOLERANCE_PX)
+    before, after = np.diff(points[:-1], axis=0), np.diff(points[1:], axis=0)
+    is_turn = np.concatenate(([True], np.any(before != after, axis=1), [True]))
+    found = approximate_polygon(points[is_turn], _TOLERANCE_PX)  # between turns nothing is farther off than at them
     is_closed = np.array_equal(points[0], points[-1])
     return points if is_closed and len(found) < 4 else found  # noqa: PLR2004  a ring is a triangle at least
 

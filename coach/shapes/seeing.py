@@ -20,6 +20,9 @@ HEAD_ROWS: Final = 360
 """Rows of a head in the picture that is taken apart."""
 
 _SUPERPIXELS: Final = 2500
+_SUPERPIXEL_PX: Final = 280
+"""So many superpixels there are at least, and in a large picture one for so many of its pixels; ours."""
+
 _COMPACTNESS: Final = 6.0
 _FACE_FRAC: Final = 0.5
 """At least this part of the shapes goes to the faces."""
@@ -70,8 +73,9 @@ def see(linear: "Pixels", heads: Sequence[HeadBox]) -> Seen:
 
     calm = median_filter(linear, size=(3, 3, 1))
     lab = lab_of(calm)
-    compactness = _COMPACTNESS / np.ptp(lab)  # the library brings every picture to a range of one first
-    regions = slic(lab, n_segments=_SUPERPIXELS, compactness=compactness, convert2lab=False, start_label=0)
+    compactness = _COMPACTNESS / max(np.ptp(lab), 1.0)  # the library brings every picture to a range of one first
+    wanted = max(_SUPERPIXELS, lab.shape[0] * lab.shape[1] // _SUPERPIXEL_PX)
+    regions = slic(lab, n_segments=wanted, compactness=compactness, convert2lab=False, start_label=0)
     regions = regions.astype(np.int32)
     pairs = neighbour_pairs(regions)
     features = _features(lab, regions, pairs, heads)
@@ -172,10 +176,10 @@ def _settled(linear: "Pixels", labels: "Labels") -> "Labels":
     settled = labels.copy()
     for _ in range(_SETTLING):
         means = interior_means(linear, settled)
+        border = ~_inside(settled)
         padded = np.pad(settled, 1, mode="edge")
-        near = np.stack([padded[1:-1, :-2], padded[1:-1, 2:], padded[:-2, 1:-1], padded[2:, 1:-1], settled], axis=-1)
-        border = np.any(near != settled[..., None], axis=-1)
-        candidates = near[border]
+        sides = (padded[1:-1, :-2], padded[1:-1, 2:], padded[:-2, 1:-1], padded[2:, 1:-1])
+        candidates = np.stack([settled[border], *(near[border] for near in sides)], axis=-1)  # of equals its own
         apart = np.sum((means[candidates] - linear[border][:, None, :]) ** 2, axis=-1)
         chosen = candidates[np.arange(len(candidates)), np.argmin(apart, axis=1)]
         if np.array_equal(chosen, settled[border]):
@@ -186,12 +190,19 @@ def _settled(linear: "Pixels", labels: "Labels") -> "Labels":
 
 def interior_means(linear: "Pixels", labels: "Labels") -> "Pixels":
     """Return the mean light of the interior of each shape, or of all of it where it has none; shape (n, 3)."""
-    padded = np.pad(labels, 1, mode="edge")
-    inside = np.ones(labels.shape, dtype=bool)
-    for near in (padded[1:-1, :-2], padded[1:-1, 2:], padded[:-2, 1:-1], padded[2:, 1:-1]):
-        inside &= near == labels
     count = int(labels.max()) + 1
-    weight = np.where(inside, 1.0, 1e-6).ravel()
+    weight = np.where(_inside(labels), 1.0, 1e-6).ravel()
     mass = np.bincount(labels.ravel(), weight, minlength=count)
     sums = [np.bincount(labels.ravel(), weight * linear[..., no].ravel(), minlength=count) for no in range(3)]
     return np.stack(sums, axis=1) / np.maximum(mass, 1e-12)[:, None]
+
+
+def _inside(labels: "Labels") -> "NDArray[np.bool_]":
+    """Return whether all four neighbours of a pixel belong to its own shape."""
+    inside = np.ones(labels.shape, dtype=bool)
+    for one, other, is_apart in (
+        (inside[:, :-1], inside[:, 1:], labels[:, :-1] != labels[:, 1:]),
+        (inside[:-1], inside[1:], labels[:-1] != labels[1:]),
+    ):
+        one[is_apart] = other[is_apart] = False
+    return inside

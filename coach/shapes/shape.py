@@ -1,7 +1,8 @@
 """What is measured of a shape: its outline, size and colour, and how it meets its neighbours."""
 
+import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -24,6 +25,12 @@ _INTERIOR_PX: Final = 2.5
 
 _TRIM_PERCENT: Final = (10, 90)
 """Pixels darker and lighter than these of the interior are left out of its colour."""
+
+_MOST_ENLARGED: Final = 2.0
+"""A small photo is enlarged by this at most: more shows nothing more."""
+
+_MOST_PX: Final = 3_000_000
+"""A picture of more pixels is not taken apart: beside a far smaller head a large one has more than it needs."""
 
 MANY_VALUES_L: Final = 8.0
 """From so much spread of L* inside on, a shape holds more than one value; ours."""
@@ -103,9 +110,15 @@ class Picture:
         )
 
 
-def scale_for(heads: Sequence[HeadBox]) -> float:
-    """Return the scale at which the smallest of the heads has `HEAD_ROWS` rows."""
-    return HEAD_ROWS / min(head.bottom - head.top for head in heads)
+def scale_for(heads: Sequence[HeadBox], crop_px: int) -> float:
+    """Return the scale at which the smallest of the heads has `HEAD_ROWS` rows, as far as pixels and memory go.
+
+    Args:
+        heads: The heads in pixels of the photo, one at least.
+        crop_px: How many pixels of the photo are taken apart.
+    """
+    wanted = HEAD_ROWS / min(head.bottom - head.top for head in heads)
+    return min(wanted, _MOST_ENLARGED, math.sqrt(_MOST_PX / crop_px))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,10 +127,12 @@ class Apart:
 
     Attributes:
         shapes: Its shapes, by feature and then from the darkest on; they tile it.
+        labels: The place of its shape among them, for each pixel of the picture.
         flat_difference_mean: Mean CIEDE2000 between the picture and the one in which every shape is flat in its colour.
     """
 
     shapes: tuple[Shape, ...]
+    labels: "Labels" = field(compare=False)
     flat_difference_mean: float
 
 
@@ -143,15 +158,15 @@ def measured(picture: Picture, seen: Seen, labels: "Labels", boxes: Sequence[Hea
 
     borders = borders_of(labels)
     rings = rings_of(borders)
-    luminance = luminance_of(picture.linear)
+    luminance, pixels = luminance_of(picture.linear), lab_of(picture.linear)
     widths = edge_widths(luminance, borders, min(box.bottom - box.top for box in boxes))
     features = _features_of(seen, labels)
     found, centres = [], []
     for number, window in enumerate(find_objects(labels + 1)):
         inside = np.pad(labels[window] == number, 1)
         depth = distance_transform_edt(inside)[1:-1, 1:-1]
-        light = picture.linear[window][depth >= min(_INTERIOR_PX, depth.max())]
-        lab, spread_l, value = _colour(light)
+        interior = depth >= min(_INTERIOR_PX, depth.max())
+        lab, value = _colour(picture.linear[window][interior], luminance[window][interior])
         rows, columns = np.nonzero(inside[1:-1, 1:-1])
         centres.append((columns.mean() + window[1].start, rows.mean() + window[0].start))
         found.append(
@@ -161,7 +176,7 @@ def measured(picture: Picture, seen: Seen, labels: "Labels", boxes: Sequence[Hea
                 name="",
                 lab=lab,
                 value=value,
-                spread_l=spread_l,
+                spread_l=round(float(np.std(pixels[..., 0][window][interior])), 2),
                 area_px=len(rows) / picture.scale**2,
                 reach_px=float(depth.max()) / picture.scale,
                 outline=tuple(_in_photo(ring, picture) for ring in rings[number]),
@@ -169,24 +184,23 @@ def measured(picture: Picture, seen: Seen, labels: "Labels", boxes: Sequence[Hea
             )
         )
     flat = np.array([shape.lab for shape in found])[labels]
+    order = sorted(range(len(found)), key=lambda no: (-FEATURES.index(found[no].feature), found[no].value, centres[no]))
     return Apart(
-        shapes=_named(found, centres, boxes, _neighbours(found, borders, widths, picture.scale)),
-        flat_difference_mean=round(float(deltaE_ciede2000(lab_of(picture.linear), flat).mean()), 2),
+        shapes=_named(found, centres, boxes, _neighbours(found, borders, widths, picture.scale), order),
+        labels=np.argsort(order).astype(np.int32)[labels],
+        flat_difference_mean=round(
+            float(deltaE_ciede2000(pixels.astype(np.float32), flat.astype(np.float32)).mean()), 2
+        ),
     )
 
 
-def _colour(light: "Pixels") -> tuple[tuple[float, float, float], float, float]:
-    """Return Lab, spread of L* and value of the light inside a shape, its darkest and lightest parts left out."""
-    luminance = luminance_of(light)
+def _colour(light: "Pixels", luminance: "Pixels") -> tuple[tuple[float, float, float], float]:
+    """Return Lab and value of the light inside a shape, its darkest and lightest parts left out."""
     low, high = np.percentile(luminance, _TRIM_PERCENT)
     kept = light[(low <= luminance) & (luminance <= high)]
     mean = (kept if len(kept) else light).mean(axis=0)
     lightness, a, b = (round(float(part), 2) for part in lab_of(mean))
-    return (
-        (lightness, a, b),
-        round(float(np.std(lab_of(light)[:, 0])), 2),
-        round(float(value_of(luminance_of(mean))), 2),
-    )
+    return (lightness, a, b), round(float(value_of(luminance_of(mean))), 2)
 
 
 def _features_of(seen: Seen, labels: "Labels") -> list[Feature]:
@@ -227,8 +241,8 @@ def _named(
     centres: Sequence[tuple[float, float]],
     boxes: Sequence[HeadBox],
     touching: Sequence[Sequence[tuple[int, EdgeKind, float, float]]],
+    order: Sequence[int],
 ) -> tuple[Shape, ...]:
-    order = sorted(range(len(found)), key=lambda no: (-FEATURES.index(found[no].feature), found[no].value, centres[no]))
     ids = {no: f"k{place}" for place, no in enumerate(order, start=1)}
     names = names_of([(found[no].feature, found[no].lab, found[no].value, *centres[no]) for no in order], boxes)
     return tuple(

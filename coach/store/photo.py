@@ -5,6 +5,7 @@ Only common formats of photos are opened: some readers of Pillow start other pro
 
 import contextlib
 import io
+import math
 import struct
 import warnings
 import zlib
@@ -28,7 +29,7 @@ MOST_PIXELS: Final = 89_478_485
 """Pixels of the largest photo that is read. Source: Pillow's own limit against files that unpack without end."""
 
 MOST_SEEN_PIXELS: Final = 60_000_000
-"""Pixels of the largest photo that is taken apart into shapes."""
+"""Pixels of the largest photo that is taken apart into shapes, unless it is a JPEG, which can be read more coarsely."""
 
 Rgb = tuple[int, int, int]
 """A colour on the screen, each channel 0 to 255."""
@@ -109,28 +110,26 @@ def read_linear_light(path: Path, box: tuple[float, float, float, float], scale:
         scale: Pixels of the answer for one pixel of the photo.
 
     Raises:
-        PhotoFileError: It cannot be read as a photo, or is larger than `MOST_SEEN_PIXELS`.
+        PhotoFileError: It cannot be read as a photo, or is larger than `MOST_SEEN_PIXELS` and no JPEG.
     """
     import numpy as np  # noqa: PLC0415  loaded when a photo is taken apart
 
     from coach.colour.light import linear_of  # noqa: PLC0415
 
-    full = photo_size(path)
-    if full.width_px * full.height_px > MOST_SEEN_PIXELS:
-        what = f"the photo has more than {MOST_SEEN_PIXELS / 1e6:.0f} million pixels; save a smaller copy"
-        raise PhotoFileError(what, where=sanitized(str(path)))
-    sides = max(1, round(full.width_px * scale)), max(1, round(full.height_px * scale))
-    image, _, turn = _loaded(path, sides)
+    image, full, turn = _loaded(path, scale)
+    if image.format != "JPEG" and full.width_px * full.height_px > MOST_SEEN_PIXELS:
+        most = f"{MOST_SEEN_PIXELS / 1e6:.0f} million pixels"
+        raise PhotoFileError(f"the photo has more than {most}; save it as JPEG", where=sanitized(str(path)))
     upright = _turned(_in_srgb(image), turn)
     shrunk = upright.width / full.width_px
     left, top, right, bottom = (side * shrunk for side in box)
-    light = linear_of(np.arange(256) / 255).astype(np.float32)[np.asarray(upright)]
+    light = linear_of(np.arange(256) / 255).astype(np.float32)
     size = max(1, round((box[2] - box[0]) * scale)), max(1, round((box[3] - box[1]) * scale))
     channels = [
-        Image.fromarray(np.ascontiguousarray(light[..., no])).resize(
+        Image.fromarray(light[np.asarray(channel)]).resize(
             size, Image.Resampling.BICUBIC, box=(left, top, right, bottom)
         )
-        for no in range(3)
+        for channel in upright.split()
     ]
     linear: NDArray[np.float64] = np.stack([np.asarray(one, dtype=float) for one in channels], axis=-1)
     return linear.clip(0, 1)
@@ -162,10 +161,11 @@ def half_blocks(path: Path, width_cells: int, height_cells: int) -> HalfBlockRow
     return tuple(tuple(zip(upper, lower, strict=True)) for upper, lower in zip(rows[::2], rows[1::2], strict=True))
 
 
-def _loaded(path: Path, coarse: tuple[int, int] | None) -> tuple[Image.Image, PhotoSize, int]:
+def _loaded(path: Path, coarse: tuple[int, int] | float | None) -> tuple[Image.Image, PhotoSize, int]:
     """Return the picture as stored, its size as looked at and its orientation.
 
-    With `coarse`, a format that can be read more coarsely is, down to twice these sides.
+    With `coarse`, a format that can be read more coarsely is, down to twice these sides, or to twice the sides
+    at this scale.
     """
     where = sanitized(str(path))
     try:
@@ -179,7 +179,8 @@ def _loaded(path: Path, coarse: tuple[int, int] | None) -> tuple[Image.Image, Ph
             image = Image.open(file, formats=FORMATS)
             width_px, height_px = image.size
             if coarse is not None:
-                image.draft("RGB", (2 * max(coarse), 2 * max(coarse)))
+                longest = max(coarse) if isinstance(coarse, tuple) else math.ceil(coarse * max(image.size))
+                image.draft("RGB", (2 * longest, 2 * longest))
             image.load()
             turn = int(image.getexif().get(ExifTags.Base.Orientation, 1))
     except FileNotFoundError as error:
@@ -212,7 +213,8 @@ def _turned(image: Image.Image, turn: int) -> Image.Image:
 def _in_srgb(image: Image.Image) -> Image.Image:
     """Return the picture in 8-bit sRGB, brought there from the profile that the file carries, where it can be used."""
     profile = image.info.get("icc_profile")
-    if profile and image.mode in ("RGB", "CMYK", "L"):
+    if profile:
+        image = image if image.mode in ("RGB", "CMYK", "L") else _in_rgb(image)
         with contextlib.suppress(ImageCms.PyCMSError, *_DAMAGED):
             own = ImageCms.ImageCmsProfile(io.BytesIO(profile))
             found = ImageCms.profileToProfile(image, own, ImageCms.createProfile("sRGB"), outputMode="RGB")

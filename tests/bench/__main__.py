@@ -16,6 +16,7 @@ from tests.bench.forecast_bench import forecast_figures
 from tests.bench.order_bench import order_figures
 from tests.bench.plan_bench import plan_figures
 from tests.bench.review_bench import SEEDS, WORKS, review_figures
+from tests.bench.shapes_bench import shapes_figures
 
 _ROOMS: Final[dict[str, Callable[..., Iterable[str]]]] = {
     "order": order_figures,
@@ -23,6 +24,7 @@ _ROOMS: Final[dict[str, Callable[..., Iterable[str]]]] = {
     "composition": composition_figures,
     "plan": plan_figures,
     "review": review_figures,
+    "shapes": shapes_figures,
 }
 _HEAD: Final = ("figure", "measured", "baseline", "ratio", "bound", "")
 _FORM: Final = "{:<48} {:>14} {:>14} {:>6} {:>8} {:<6}"
@@ -52,7 +54,8 @@ def main() -> None:
             print(line, flush=True)
         return
     if asked.room:
-        print(*_ROOMS[asked.room](), sep="\n")
+        for line in _ROOMS[asked.room]():
+            print(line, flush=True)
         return
     figures = _figures(max(1, asked.runs), asked.only, asked.kills)
     if asked.json:

@@ -25,6 +25,7 @@ class Drawn:
 
     Attributes:
         linear: The picture in linear light, with falling light and noise, shape (rows, columns, 3).
+        sharp: The same in flat colours under the falling light: no border is blurred, and there is no noise.
         truth: The shape that each pixel belongs to.
         names: Names of the shapes.
         sigmas_px: Blur of the border under which each shape lies upon what was drawn before it.
@@ -32,10 +33,20 @@ class Drawn:
     """
 
     linear: "Pixels"
+    sharp: "Pixels"
     truth: "NDArray[np.int32]"
     names: tuple[str, ...]
     sigmas_px: tuple[float, ...]
     head: HeadBox
+
+    def blur_px(self, one: int, other: int) -> float:
+        """Return the blur of the border between two shapes: that of the upper one, or the face's where its shade ends.
+
+        The shade lies on the face only, so that towards hair, ground and neck the border is the face's.
+        """
+        face, upper, lower = self.names.index("face"), max(one, other), min(one, other)
+        ends = self.names[upper] == "shadow side" and lower < face
+        return self.sigmas_px[face if ends else upper]
 
 
 Points = tuple[float, ...]
@@ -99,6 +110,7 @@ def drawn_head(layout: str, seed: int, *, head_rows: int = 360) -> Drawn:
     y, x = np.indices((rows, columns)).astype(float)
     u, v = (x - left) / head_columns, (y - top) / head_rows
     linear, truth = np.zeros((rows, columns, 3)), np.zeros((rows, columns), dtype=np.int32)
+    sharp = np.zeros_like(linear)
     face, on_face = np.zeros((rows, columns), dtype=bool), np.zeros((rows, columns, 1))
     for number, (name, srgb, blur_frac, form, points) in enumerate(LAYOUTS[layout]):
         mask = _mask(u, v, form, points, face)
@@ -111,13 +123,15 @@ def drawn_head(layout: str, seed: int, *, head_rows: int = 360) -> Drawn:
         linear = alpha * colour + (1 - alpha) * linear
         if name == "face":
             on_face = alpha
-        truth[mask] = number
+        truth[mask], sharp[mask] = number, colour
     light = 1 - FALL_OFF_FRAC * (x / columns + y / rows) / 2
+    sharp = sharp * light[..., None]
     linear = linear * light[..., None] * (1 + generator.normal(0, NOISE_FRAC, linear.shape))
     box = HeadBox(name="head", left=left, top=top, right=left + head_columns, bottom=top + head_rows)
     names = tuple(name for name, *_ in LAYOUTS[layout])
     sigmas = tuple(blur * head_rows for _, _, blur, _, _ in LAYOUTS[layout])
-    return Drawn(linear=np.clip(linear, 0, 1), truth=truth, names=names, sigmas_px=sigmas, head=box)
+    linear = np.clip(linear, 0, 1)
+    return Drawn(linear=linear, sharp=sharp, truth=truth, names=names, sigmas_px=sigmas, head=box)
 
 
 def _mask(

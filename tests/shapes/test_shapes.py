@@ -62,6 +62,22 @@ def test_the_colour_of_a_shape_is_that_of_its_paint_and_not_of_its_border() -> N
     assert coat.lab[0] == pytest.approx(true[0], abs=1.0)
 
 
+def test_the_shade_of_a_face_ends_where_the_face_does() -> None:
+    found = drawn("frontal")
+    shade, hair, face = (found.names.index(name) for name in ("shadow side", "hair", "face"))
+    assert found.blur_px(shade, hair) == found.sigmas_px[face] < found.blur_px(shade, face)
+
+
+def test_outlines_enclose_the_area_that_the_pixels_count() -> None:
+    """By the shoelace formula; an outline is simplified to a pixel, so that a small shape may gain or lose a rim."""
+    for one in apart("turned").shapes:
+        rim_px = 0.5 * sum(near.length_px for near in one.neighbours)
+        assert area_of(list(one.outline)) == pytest.approx(one.area_px, abs=max(0.03 * one.area_px, rim_px))
+    assert sum(area_of(list(one.outline)) for one in apart("turned").shapes) == pytest.approx(
+        4 * drawn("turned").truth.size
+    )
+
+
 def test_shapes_tile_the_picture_and_touch_each_other_both_ways() -> None:
     found, shapes = drawn("frontal"), apart("frontal").shapes
     assert sum(one.area_px for one in shapes) == pytest.approx(4 * found.truth.size)

@@ -1,0 +1,174 @@
+"""`coach shapes` through the front door: table, JSON, plans, and whatever a photo or a box may be."""
+
+import json
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image, ImageDraw
+
+from coach.cli import main
+from coach.shapes.features import Feature
+
+HEAD = ("--head", "Anna:15,10,45,50")
+PLAN = """
+commission: Two panels
+photo: photo.png
+heads: [{{name: Anna, box: [15, 10, 45, 50]}}]
+canvases:
+  - {{name: Hall, size: {hall}}}
+  - {{name: School, size: {school}}}
+passes:
+  - {{name: eyes, passages: [iris]}}
+"""
+Said = pytest.CaptureFixture[str]
+
+
+def picture() -> Image.Image:
+    """Return a head of few colours on a ground: 60 x 75 pixels."""
+    image = Image.new("RGB", (60, 75), (104, 112, 108))
+    draw = ImageDraw.Draw(image)
+    draw.rectangle((5, 58, 55, 75), fill=(52, 60, 84))
+    draw.ellipse((13, 6, 47, 46), fill=(66, 48, 38))
+    draw.ellipse((17, 14, 43, 51), fill=(216, 170, 140))
+    draw.rectangle((22, 43, 38, 46), fill=(150, 74, 70))
+    return image
+
+
+@pytest.fixture
+def photo(tmp_path: Path) -> Path:
+    path = tmp_path / "photo.png"
+    picture().save(path)
+    return path
+
+
+def planned(photo: Path, hall: str, school: str) -> str:
+    path = photo.with_name("two.yaml")
+    path.write_text(PLAN.format(hall=hall, school=school))
+    return str(path)
+
+
+def test_the_table_names_every_shape_and_what_it_meets(photo: Path, capsys: Said) -> None:
+    assert main(["shapes", "--photo", str(photo), *HEAD, "--count", "12", "--canvas", "40 x 50 cm"]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[0].split() == ["id", "feature", "name", "value", "cm2", "brush", "mm", "meets"]
+    assert any("clothing, dark" in line for line in lines)
+    assert any("(soft)" in line for line in lines)
+    assert lines[-1].startswith(f"{sum(line.lstrip().startswith('k') for line in lines)} shapes; painted flat")
+
+
+def test_json_has_the_keys_that_are_published_and_the_areas_fill_each_canvas(photo: Path, capsys: Said) -> None:
+    plan = planned(photo, "40 x 50 cm", "20 x 25 cm")
+    assert main(["shapes", plan, "--count", "12", "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert list(found) == ["photo", "crop", "shapes", "flat_difference_mean"]
+    assert (found["photo"], found["crop"]) == ([60, 75], [0, 0, 60, 75])
+    first = found["shapes"][0]
+    assert list(first) == [
+        *("id", "feature", "name", "value", "lab", "spread_L", "area_px", "area_cm2", "brush_mm", "outline"),
+        "neighbours",
+    ]
+    assert list(first["neighbours"][0]) == ["id", "edge", "width_percent", "length_cm"]
+    areas = [shape["area_cm2"] for shape in found["shapes"]]
+    assert sum(one["Hall"] for one in areas) == pytest.approx(2000, abs=0.1)
+    assert sum(one["School"] for one in areas) == pytest.approx(500, abs=0.1)
+    coat = max((one for one in found["shapes"] if one["feature"] == "clothing"), key=lambda one: one["area_px"])
+    assert coat["lab"][0] == pytest.approx(25.3, abs=1.0)  # of (52, 60, 84), by a general colour library
+    assert main(["shapes", plan, "--count", "12", "--json"]) == 0
+    assert json.loads(capsys.readouterr().out) == found
+
+
+@pytest.mark.parametrize(
+    ("typed", "crop"), [("40 x 50 cm", [0, 0, 60, 75]), ("50 x 40 cm", [0, 6, 60, 48]), ("30 x 30 cm", [0, 0, 60, 60])]
+)
+def test_the_crop_is_that_of_the_canvas_as_it_is_typed(photo: Path, capsys: Said, typed: str, crop: list[int]) -> None:
+    assert main(["shapes", "--photo", str(photo), *HEAD, "--count", "9", "--canvas", typed, "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert found["crop"][2:] == crop[2:]
+    assert sum(shape["area_px"] for shape in found["shapes"]) == pytest.approx(crop[2] * crop[3], abs=9)
+
+
+def test_heads_cheek_to_cheek_are_taken_apart_together(photo: Path, capsys: Said) -> None:
+    words = ["shapes", "--photo", str(photo), "--head", "Ada:5,10,32,50", "--head", "Bea:28,10,55,50", "--json"]
+    assert main(words) == 0
+    assert {"eyes", "mouth"} <= {shape["feature"] for shape in json.loads(capsys.readouterr().out)["shapes"]}
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ((), "mark a head"),
+        (("--head", "Anna:15,10,75,50"), "inside what is painted"),
+        ((*HEAD, "--canvas", "2 x 500 cm"), "inside what is painted"),
+        (("--head", "Anna:15,10,15,50"), "is empty"),
+        ((*HEAD, "--head", "Bea:18,10,45,50"), "lies over that of Anna"),
+        (HEAD * 40, "at most 12"),
+        ((*HEAD, "--count", "0"), "1 to 300"),
+        ((*HEAD, "--canvas", "large"), "is not a size of a canvas"),
+    ],
+)
+def test_what_cannot_be_taken_apart_is_said_in_one_sentence(
+    photo: Path, capsys: Said, words: tuple[str, ...], said: str
+) -> None:
+    assert main(["shapes", "--photo", str(photo), *words]) == 2
+    out, err = capsys.readouterr()
+    assert not out
+    assert said in err
+    assert len(err.splitlines()) == 1
+
+
+def test_canvases_of_two_ratios_are_asked_for_one(photo: Path, capsys: Said) -> None:
+    assert main(["shapes", planned(photo, "40 x 50 cm", "30 x 30 cm")]) == 1
+    assert "differ in ratio" in capsys.readouterr().err
+
+
+def test_a_photo_cut_short_is_said(photo: Path, capsys: Said) -> None:
+    photo.write_bytes(photo.read_bytes()[:200])
+    assert main(["shapes", "--photo", str(photo), *HEAD]) == 1
+    assert len(capsys.readouterr().err.splitlines()) == 1
+
+
+def sixteen_bits(image: Image.Image) -> Image.Image:
+    return Image.fromarray(np.asarray(image.convert("L"), dtype=np.uint16) * 257)
+
+
+def sepia(image: Image.Image) -> Image.Image:
+    return Image.merge(
+        "RGB", [image.convert("L").point(lambda level, part=part: level * part) for part in (1, 0.9, 0.7)]
+    )
+
+
+def clipped(image: Image.Image) -> Image.Image:
+    return image.point(lambda level: 255 if level > 100 else 0)
+
+
+@pytest.mark.parametrize(
+    ("kind", "image"),
+    [
+        *(("PNG", picture().convert(mode)) for mode in ("L", "1", "P", "RGBA", "LA")),
+        ("TIFF", picture().convert("CMYK")),
+        ("PNG", sixteen_bits(picture())),
+        ("PNG", sepia(picture())),
+        ("PNG", clipped(picture())),
+        ("PNG", Image.new("RGB", (60, 75), (90, 80, 70))),
+        ("GIF", picture()),
+    ],
+)
+def test_any_kind_of_photo_is_tiled(tmp_path: Path, capsys: Said, kind: str, image: Image.Image) -> None:
+    path = tmp_path / "photo"
+    more = {"save_all": True, "append_images": [Image.new("RGB", image.size)]} if kind == "GIF" else {}
+    image.save(path, kind, **more)
+    assert main(["shapes", "--photo", str(path), *HEAD, "--count", "12", "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)["shapes"]
+    assert sum(shape["area_px"] for shape in found) == pytest.approx(60 * 75, abs=9)
+    assert {shape["feature"] for shape in found} <= set(Feature)
+    assert len({shape["name"] for shape in found}) == len(found)
+
+
+@pytest.mark.parametrize("sides", [(1, 1), (2, 2), (5, 7), (400, 1)])
+def test_the_smallest_photos_have_shapes_too(tmp_path: Path, capsys: Said, sides: tuple[int, int]) -> None:
+    Image.new("RGB", sides).save(tmp_path / "photo.png")
+    assert main(["shapes", "--photo", str(tmp_path / "photo.png"), "--head", "Anna:0,0,1,1", "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert sum(shape["area_px"] for shape in found["shapes"]) == pytest.approx(sides[0] * sides[1], abs=1)
+    assert found["flat_difference_mean"] == 0
