@@ -4,6 +4,7 @@ import hashlib
 import json
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Final
 
 from coach.journal.events import Announced, Event, JournalError, Kind, LaidPaint, Turn
@@ -184,7 +185,13 @@ def turn_of(  # noqa: PLR0917  the order is that of the list
         and 0 <= planned_s <= _MOST_SPAN
     ):
         raise ValueError("not a turn")
-    return Turn(_safe(pass_name), run, tuple([_safe(name) for name in passages]), _safe(canvas), place, planned_s)
+    return _turn(pass_name, run, tuple(passages), canvas, place, planned_s)
+
+
+@lru_cache(maxsize=64)
+def _turn(pass_name: str, run: int, passages: tuple[str, ...], canvas: str, place: int, planned_s: int) -> Turn:  # noqa: PLR0917  the order is that of the list
+    """Return a turn with names made safe; that of a few events ago is the same turn still."""
+    return Turn(_safe(pass_name), run, tuple(map(_safe, passages)), _safe(canvas), place, planned_s)
 
 
 def announced_of(canvases: object, orders: object, held: object, canvas: object, remark: object) -> Announced:
