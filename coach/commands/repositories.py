@@ -1,8 +1,10 @@
 """What the screens ask of the disk: the plan and its text, its photo, its journals, and a place for what is edited."""
 
 from collections.abc import Sequence
+from difflib import unified_diff
 from pathlib import Path
 from threading import Lock
+from typing import Final
 
 from coach.commands.log_of_plan import earlier_states, journal_state
 from coach.errors import CoachError
@@ -20,7 +22,7 @@ from coach.session.session_service import SessionService
 from coach.store.photo import PhotoFileError, half_blocks, photo_size
 from coach.store.plan_file import PlanFile, Saved, save_plan
 from coach.store.system_clock import SystemClock
-from coach.text import sanitized
+from coach.text import counted, cut, sanitized
 
 
 def refuse_where_only_shown(session: SessionService, refused: str) -> None:
@@ -62,6 +64,7 @@ class PlanForecastSource:
     def __init__(self, plan_path: Path, session: SessionService, clock: SystemClock) -> None:
         """Serve the plan of a session."""
         self._path, self._session, self._clock = plan_path, session, clock
+        self._written: list[tuple[str, str]] = []
 
     def asked(self) -> ForecastInput:
         """Return what to ask a forecast now: the plan in its file, or the one in force where that has faults."""
@@ -79,17 +82,49 @@ class PlanForecastSource:
     def record(self, canvas: str, stage: Kind) -> str:
         """Record what followed the last stroke on a canvas and return in a sentence what was done."""
         refuse_where_only_shown(self._session, "not recorded")
+        self._written.clear()
         self._session.make(following(canvas, stage))
         return self._session.remark
 
     def write(self, before: Plan, after: Plan) -> str:
-        """Write a changed plan into its file and return in a sentence what was done."""
+        """Write a changed plan into its file and return what was done, with the lines before and after."""
         refuse_where_only_shown(self._session, "not written")
         file = PlanFile(self._path)
         text = file.read()
         if read_plan(text, file.name) != before:
             raise CoachError("the plan was changed meanwhile; ask for the forecast again", where=file.name)
-        return write_edit(file, text, before, after, "the change lies")
+        said = write_edit(file, text, before, after, "the change lies")
+        written = file.read()
+        if read_plan(written, file.name) != after:
+            return said  # another hand was faster, and its plan stays
+        self._written.append((text, written))
+        return f"{said}; {_changed_lines(text, written)}"
+
+    def take_back(self) -> str:
+        """Take back the last change that was written into the plan and return in a sentence what was done."""
+        refuse_where_only_shown(self._session, "not taken back")
+        file = PlanFile(self._path)
+        if not self._written:
+            raise CoachError(
+                "nothing was written here that could be taken back; u on the Easel takes back what was recorded"
+            )
+        before, written = self._written[-1]
+        if file.read() != written or save_plan(file.path, before, read_text=written).kept_beside is not None:
+            raise CoachError("the plan was changed meanwhile; nothing is taken back", where=file.name)
+        self._written.pop()
+        return f"taken back; {_changed_lines(written, before)}"
+
+
+_LINE_CELLS: Final = 60
+
+
+def _changed_lines(before: str, after: str) -> str:
+    """Return the first line that differs, as it was and as it is, and how many more do."""
+    lines = list(unified_diff(before.splitlines(), after.splitlines(), n=0, lineterm=""))[2:]
+    gone, new = ([own[1:].strip() for own in lines if own.startswith(sign)] for sign in "-+")
+    first, then = (f"“{cut(sanitized(own[0]), _LINE_CELLS)}”" if own else "no such line" for own in (gone, new))
+    more = max(len(gone), len(new)) - 1
+    return f"before: {first}, now: {then}" + (f", and {counted(more, 'more line')}" if more else "")
 
 
 class PlanFileRepository:

@@ -52,8 +52,39 @@ def test_a_choice_is_written_and_every_other_character_stays(path: Path) -> None
     plan = forecast_source.asked().stated
     said = forecast_source.write(plan, changed_plan(plan, Change(week_s=(6 * 3600,) * 5 + (3 * 3600, 0))))
 
-    assert "written into" in said
-    assert path.read_text(encoding="utf-8") == TEXT.replace("mon-fri: 5 h", "mon-fri: 6 h")
+    was, now = "week: {mon-fri: 5 h, sat: 3 h}", "week: {mon-fri: 6 h, sat: 3 h}"
+    assert said.startswith("written into")
+    assert said.endswith(f"before: “{was}”, now: “{now}”")
+    assert path.read_text(encoding="utf-8") == TEXT.replace(was, now)
+    assert forecast_source.take_back() == f"taken back; before: “{now}”, now: “{was}”"
+    assert path.read_text(encoding="utf-8") == TEXT
+    with pytest.raises(CoachError, match="nothing was written here"):
+        forecast_source.take_back()
+
+
+@pytest.mark.parametrize(
+    ("change", "key"),
+    [
+        (Change(room_c=23), "room"),
+        (Change(medium="alkyd"), "medium"),
+        (Change(framing_working_days=2), "framing"),
+        (Change(due=dt.date(2027, 5, 8)), "due"),
+    ],
+)
+def test_only_lines_of_the_figure_that_was_tried_change_and_a_plan_changed_since_stays(
+    path: Path, change: Change, key: str
+) -> None:
+    forecast_source = foresight_on(path)
+    plan = forecast_source.asked().stated
+    forecast_source.write(plan, changed_plan(plan, change))
+    written = path.read_text(encoding="utf-8")
+    assert all(
+        key in own or own in {"forecast:", "after:"} for own in set(written.splitlines()) - set(TEXT.splitlines())
+    )
+    path.write_text(written + "# mine\n", encoding="utf-8")
+    with pytest.raises(CoachError, match="changed meanwhile"):
+        forecast_source.take_back()
+    assert path.read_text(encoding="utf-8") == written + "# mine\n"
 
 
 def test_a_plan_that_was_changed_meanwhile_is_not_written_over(path: Path) -> None:

@@ -80,6 +80,12 @@ class SetForecastSource:
         self.written.append(after)
         return "written into plan.yaml"
 
+    def take_back(self) -> str:
+        if not self.written:
+            raise CoachError("nothing was written here")
+        self.written.pop()
+        return "taken back"
+
 
 def app_with(forecast_source: SetForecastSource) -> CoachApp:
     easel = Easel()
@@ -221,7 +227,12 @@ async def test_w_writes_what_is_tried_and_nothing_where_nothing_is() -> None:
         await pilot.press("up", "up", "up", "left", "w")
         await until(pilot, lambda text: "written into plan.yaml" in text)
 
-    assert [plan.after.framing_working_days for plan in forecast_source.written] == [2]
+        assert [plan.after.framing_working_days for plan in forecast_source.written] == [2]
+        await pilot.press("u")
+        await until(pilot, lambda text: "taken back" in text)
+        assert forecast_source.written == []
+        await pilot.press("u")
+        await until(pilot, lambda text: "nothing was written here" in text)
 
 
 async def test_a_fault_is_a_sentence_and_the_last_answer_stays_with_its_age() -> None:

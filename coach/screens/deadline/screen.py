@@ -50,6 +50,13 @@ class ForecastSource(Protocol):
             CoachError: It cannot be written.
         """
 
+    def take_back(self) -> str:
+        """Take back the last change that was written and return in a sentence what was done.
+
+        Raises:
+            CoachError: None was, or the plan was changed since.
+        """
+
 
 class DeadlineScreen(Screen[None]):
     """Shows a forecast with its age, and lets the painter try changes without touching the plan."""
@@ -70,6 +77,7 @@ class DeadlineScreen(Screen[None]):
             tooltip="Write what is tried into the plan, or record what is chosen for a canvas",
             id="deadline.write",
         ),
+        Binding("u", "take_back", "take back", tooltip="Take back what was written into the plan", id="deadline.undo"),
         Binding("pagedown", "page(1)", "down", tooltip="Show what is below", show=False, id="deadline.down"),
         Binding("pageup", "page(-1)", "up", tooltip="Show what is above", show=False, id="deadline.up"),
     ]
@@ -193,6 +201,15 @@ class DeadlineScreen(Screen[None]):
             self._said = str(error)
         self._tried = self._tried._replace(stage=None)
         self._reckon()
+        self._show()
+
+    def action_take_back(self) -> None:
+        try:
+            self._said = self._forecast_source.take_back()
+        except CoachError as error:
+            self._said = str(error)
+        else:
+            self._reckon()
         self._show()
 
     async def save(self) -> bool:
