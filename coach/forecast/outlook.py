@@ -146,9 +146,10 @@ class Outlook(NamedTuple):
         today: The day it is asked on.
         remaining: Turns still to be painted, in the order in which they will be.
         turns: Turns timed so far, those of earlier commissions first.
-        days: Days from the first session to yesterday, with hours promised and painted; those left out on which the
-            painter waited for paint to dry.
-        laid: Passages that may still be wet.
+        days: Days from the first session to yesterday, with hours promised and painted; of those on which the
+            painter waited for paint to dry only the hours painted count as promised.
+        laid: Passages that may still be wet, on canvases in the studio.
+        gone_laid: The same on canvases that have left it.
         paint: The paint of all that is laid, dry or wet, by pass, passage and canvas.
         passes_painted: The passes that are painted on some canvas, each with the day of its last stroke so far.
         stages: What followed the last stroke, canvas by canvas, each in the order of `STAGE_WORDS`.
@@ -164,6 +165,7 @@ class Outlook(NamedTuple):
     turns: tuple[TurnTime, ...] = ()
     days: tuple[DayKept, ...] = ()
     laid: tuple[Laid, ...] = ()
+    gone_laid: tuple[Laid, ...] = ()
     paint: Mapping[tuple[str, str, str], LaidPaint] = {}
     passes_painted: Mapping[str, dt.date] = {}
     stages: tuple[Stage, ...] = ()

@@ -229,6 +229,7 @@ def remarks_of(simulation: Simulation, reasons: Reasons) -> tuple[str, ...]:
     offer = dry_first(plan, simulation.outlook)
     return (
         *_of_due(simulation),
+        *_of_wet_on_the_way(simulation),
         *(_of_hours(simulation) if never else ()),
         *(outlier_sentence(turn) for turn in reasons.outliers),
         *_of_paints(simulation),
@@ -274,6 +275,22 @@ def _of_due(simulation: Simulation) -> Iterator[str]:
             f"Even with the last stroke today it is dry, framed and delivered on {earliest.isoformat()} at the "
             f"earliest: {counted((earliest - due).days, 'day')} after the due day."
         )
+
+
+def _of_wet_on_the_way(simulation: Simulation) -> Iterator[str]:
+    """Yield which canvases left the studio with paint that may be wet still, and until when."""
+    plan, outlook = simulation.plan, simulation.outlook
+    times, stated = DryingTimes(plan, outlook.answers), plan.after.drying_days
+    dry: dict[str, dt.date] = {}
+    for own in outlook.gone_laid:
+        days = ceil(times.of_laid(own).high_days) if stated is None else stated
+        dry[own.canvas] = max(day_after(own.painted, days), dry.get(own.canvas, dt.date.min))
+    for canvas, day in dry.items():
+        if day > outlook.today:
+            yield (
+                f"{canvas} left the studio before it was sure to be dry to touch ({day_words(day)}): say so to whoever "
+                "has it, and let nothing touch the paint."
+            )
 
 
 def _of_hours(simulation: Simulation) -> Iterator[str]:

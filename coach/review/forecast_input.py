@@ -53,12 +53,14 @@ def forecast_input(
     remaining = tuple(_remaining(plan, state, today))
     stages = tuple(_stages(plan, state))
     gone = {stage.canvas for stage in stages if stage.kind is not Kind.PHOTOGRAPHED}
+    wet = tuple(_may_be_wet(plan, laid, state))
     outlook = Outlook(
         today=today,
         remaining=remaining,
         turns=(*before, *_turn_times(state, "")),
         days=_days_kept(plan, painted_s, today, set(_waited(plan, state, remaining, today))),
-        laid=tuple(own for own in _may_be_wet(plan, laid, state) if own.canvas not in gone),
+        laid=tuple(own for own in wet if own.canvas not in gone),
+        gone_laid=tuple(own for own in wet if own.canvas in gone),
         passes_painted=_passes_painted(laid),
         stages=stages,
         paint=paint_on_canvases(plan, state),

@@ -223,6 +223,10 @@ def test_a_canvas_at_the_framer_is_told_of_by_its_own_days() -> None:
     assert answer.touch_dry.p80 == dt.date(2026, 12, 11)  # whoever gave it to the framer found it dry enough
     assert "Nothing is left to paint." in answer.why
     assert answer.headline.startswith("2026-12-18 holds")
+    wet = "School left the studio before it was sure to be dry to touch (Sun 20 Dec 2026)"  # nine days are stated
+    assert any(own.startswith(wet) for own in answer.remarks)
+
+    assert not any("left the studio before" in own for own in forecast_of(both.plan, asked(easel, 9).outlook).remarks)
 
     late = asked(easel, 7)  # not back after a week: expected today, and then two working days on its way
     answer = forecast_of(late.plan, late.outlook)
