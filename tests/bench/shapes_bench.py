@@ -15,7 +15,8 @@ import numpy as np
 import skimage
 from PIL import Image
 from scipy.spatial import cKDTree
-from skimage.color import deltaE_ciede2000
+from skimage.color import deltaE_ciede2000, lab2rgb
+from skimage.feature import Cascade
 from skimage.segmentation import felzenszwalb, slic
 
 from coach.colour.light import lab_of, linear_of
@@ -38,9 +39,15 @@ _CUT: Final = (121, 0, 321, 250)
 
 _ROWS: Final = 420
 _HEAD: Final = HeadBox(name="sitter", left=161, top=16, right=281, bottom=177)
+"""The head, in pixels of that photograph."""
+
+_LARGE_CUT: Final = (61, 0, 381, 400)
+"""What is enlarged to 12 megapixels."""
+
 _PHOTO_BOUNDS: Final = {30: (5.2, 6.2), 60: (4.4, 5.0), 120: (3.9, 4.4)}
 """Count of shapes to the largest mean CIEDE2000 over the whole and over eyes and mouth."""
 
+_FACE_COUNTS: Final = (60, 90, 120)
 _GRAPH_FRAC: Final = 0.6
 _SEEDS: Final = (200, 201, 202)
 _COUNT: Final = 30
@@ -63,17 +70,16 @@ def shapes_figures() -> Iterator[str]:
 
 
 def _photograph() -> Iterator[str]:
-    cut = _cut()
-    sides = round(cut.width * _ROWS / cut.height), _ROWS
-    srgb = np.asarray(cut.resize(sides, Image.Resampling.BICUBIC)) / 255
+    part, head = _part(_CUT, _ROWS)
+    srgb = np.asarray(part) / 255
     picture = Picture(linear=linear_of(srgb), left_px=0, top_px=0, scale=1)
     lab = lab_of(picture.linear)
     rows, columns = (grid.astype(float) for grid in np.indices(lab.shape[:2]))
-    small = features_at(columns, rows, [_HEAD])
+    small = features_at(columns, rows, [head])
     looks = np.isin(small, [FEATURES.index(Feature.EYES), FEATURES.index(Feature.MOUTH)])
-    seen = see(picture.linear, [_HEAD])
+    seen = see(picture.linear, [head])
     for count, (most, most_looks) in _PHOTO_BOUNDS.items():
-        apart = measured(picture, seen, shape_labels(seen, count), [_HEAD])
+        apart = measured(picture, seen, shape_labels(seen, count), [head])
         flat = np.array([shape.lab for shape in apart.shapes])[apart.labels]
         differences = _apart(lab, flat)
         whole, eyes = float(differences.mean()), float(differences[looks].mean())
@@ -83,6 +89,21 @@ def _photograph() -> Iterator[str]:
         yield _line(f"photograph, {len(apart.shapes)} shapes, CIEDE2000 over eyes and mouth", eyes, most_looks)
         named = f"photograph, times graph-based segmentation ({regions.max() + 1} shapes, {other:.1f})"
         yield _line(named, whole / other, _GRAPH_FRAC)
+    for count in _FACE_COUNTS:
+        apart = measured(picture, seen, shape_labels(seen, count), [head])
+        flat = lab2rgb(np.array([shape.lab for shape in apart.shapes])[apart.labels])
+        yield _line(
+            f"photograph, {count} shapes, faces found in the flat picture", _faces(flat, head), 1, is_least=True
+        )
+
+
+def _faces(srgb: "Pixels", head: HeadBox) -> int:
+    """Return how many faces the packaged detector finds whose middle lies about the middle of the head."""
+    cascade = Cascade(str(Path(skimage.__file__).parent / "data" / "lbpcascade_frontalface_opencv.xml"))
+    found = cascade.detect_multi_scale((srgb * 255).astype(np.uint8), 1.2, 1, (60, 60), (250, 250))
+    across = [(one["c"] + one["width"] / 2 - head.left) / (head.right - head.left) for one in found]
+    down = [(one["r"] + one["height"] / 2 - head.top) / (head.bottom - head.top) for one in found]
+    return sum(1 / 3 < x < 2 / 3 and 1 / 3 < y < 0.8 for x, y in zip(across, down, strict=True))
 
 
 def _apart(one: "Pixels", other: "Pixels") -> "Pixels":
@@ -90,9 +111,15 @@ def _apart(one: "Pixels", other: "Pixels") -> "Pixels":
     return found
 
 
-def _cut() -> Image.Image:
+def _part(cut: tuple[int, int, int, int], rows: int) -> tuple[Image.Image, HeadBox]:
+    """Return a part of the photograph, scaled to so many rows, and the head in it."""
+    left, top, right, bottom = cut
+    times = rows / (bottom - top)
     with Image.open(Path(skimage.__file__).parent / "data" / "astronaut.png") as image:
-        return image.crop(_CUT)
+        sides = round((right - left) * times), rows
+        part = image.convert("RGB").crop(cut).resize(sides, Image.Resampling.BICUBIC)
+    whole = Picture(linear=np.empty(0), left_px=left, top_px=top, scale=times)
+    return part, whole.head(_HEAD)
 
 
 def _graph_based(srgb: "Pixels", count: int) -> "Labels":
@@ -221,13 +248,10 @@ def _true_pair(
 
 
 def _cost() -> Iterator[str]:
-    cut = _cut()
-    times = 3200 / cut.width
+    part, box = _part(_LARGE_CUT, 4000)
     with TemporaryDirectory() as folder:
         path = Path(folder) / "large.jpg"
-        cut.resize((3200, 4000), Image.Resampling.BICUBIC).save(path, quality=90)
-        rows = times * cut.height / _ROWS
-        box = HeadBox(name="sitter", left=161 * rows, top=16 * rows, right=281 * rows, bottom=177 * rows)
+        part.save(path, quality=90)
         scale = scale_for([box], 3200 * 4000)
         ours_s, base_s = [], []
         for _ in range(_RUNS):
