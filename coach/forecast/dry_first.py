@@ -33,8 +33,8 @@ class DryFirst:
         """What is offered, in a sentence."""
         days = "1 working day" if self.saved_days == 1 else f"{self.saved_days} working days"
         return (
-            f"Other runs first while layers dry save {days}: {_named(self.taken)} before {_named(self.waits)}, and so "
-            "on; who leads each run stays as it is."
+            f"Painting other runs first while layers dry saves {days}: {_named(self.taken)} before "
+            f"{_named(self.waits)}, and so on; who leads each run stays as it is."
         )
 
 

@@ -158,6 +158,7 @@ def _reasons(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
     yield from _of_last_stroke(simulation, reasons)
     if reasons.drying_days is not None:
         yield f"What dries last takes {range_words(*reasons.drying_days)} to be dry to touch."
+    yield from _of_felt(simulation)
     if simulation.plan.forecast.is_spread:
         yield pace_sentence(simulation.pace)
         if simulation.adherence.kept_frac is not None and simulation.steps:
@@ -184,6 +185,21 @@ def _of_last_stroke(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
         over = "" if slack is None else f": {slack:.1f} h to spare" if slack >= 0 else f": {-slack:.1f} h are lacking"
         must = "must fall" if latest >= simulation.outlook.today else "had to fall"
         yield f"The last stroke {must} by {day_words(latest)}{over}."
+
+
+def _of_felt(simulation: Simulation) -> Iterator[str]:
+    """Yield which mixtures dry otherwise than the table says, by what the painter felt; each once."""
+    outlook = simulation.outlook
+    times, told = DryingTimes(simulation.plan, outlook.answers), set()
+    for own in (*outlook.laid, *outlook.gone_laid):
+        paint = own.paint
+        if paint is None or not paint.mixture or paint.mixture in told:
+            continue
+        told.add(paint.mixture)
+        low, high = times.of_laid(own)
+        felt, table = range_words(low, high), range_words(paint.low_days, paint.high_days)
+        if felt != table:
+            yield f"By what you felt, {paint.mixture} takes {felt} to be dry to touch; the table says {table}."
 
 
 def last_stages(outlook: Outlook) -> tuple[Stage, ...]:

@@ -9,8 +9,10 @@ import pytest
 from coach.forecast.adherence import DayKept
 from coach.forecast.answer import DayQuantiles, ForecastAnswer, brief_of, forecast_of
 from coach.forecast.calendar import promised_days
+from coach.forecast.drying import DryAnswer
 from coach.forecast.outlook import Laid, Outlook, RemainingTurn, TurnTime
 from coach.forecast.sentences import DRY_TO_TOUCH, NO_TREND, chance_percent, chance_words, due_sentence, range_words
+from coach.journal.events import LaidPaint
 from coach.json_values import json_value
 from coach.plan.commission import After, Forecast, Passage, Plan
 from coach.review.forecast_table import latest_lines
@@ -290,6 +292,17 @@ def test_with_nothing_left_to_paint_no_hours_are_told_and_no_day_to_paint_on() -
     assert "to the framer" in said
     assert "stroke" not in said
     assert "painting" not in said
+
+
+def test_what_was_felt_of_a_mixture_is_told_beside_the_table() -> None:
+    paint = LaidPaint(mixture="umber", medium="oil", oil="", low_days=1, high_days=3)
+    laid = tuple(Laid(name, "eyes", "iris", MONDAY, wet_days=6, paint=paint) for name in ("Hall", "School"))
+    outlook = Outlook(MONDAY + dt.timedelta(days=6), hours_of_work(1), laid=laid)
+    start = "By what you felt, umber takes "
+    assert not any(own.startswith(start) for own in forecast_of(plan_of(), outlook).why)
+    felt = outlook._replace(answers=(DryAnswer(mixture="umber", wet_days=6, dry_days=None),))
+    (said,) = [own for own in forecast_of(plan_of(), felt).why if own.startswith(start)]
+    assert said.endswith("to be dry to touch; the table says 1 to 3 d.")
 
 
 def test_work_of_less_than_a_tenth_of_an_hour_is_not_called_nothing() -> None:

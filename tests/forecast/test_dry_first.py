@@ -33,8 +33,8 @@ def test_other_runs_fill_the_days_of_drying() -> None:
     assert found is not None
     assert found.saved_days == 2
     assert found.sentence == (
-        "Other runs first while layers dry save 2 working days: fringe (hair) before blush (glaze), and so on; who "
-        "leads each run stays as it is."
+        "Painting other runs first while layers dry saves 2 working days: fringe (hair) before blush (glaze), "
+        "and so on; who leads each run stays as it is."
     )
 
 
@@ -43,7 +43,9 @@ def test_the_forecast_says_so_and_changes_nothing() -> None:
     outlook = Outlook(MONDAY, turns_of(plan))
     answer = forecast_of(plan, outlook)
 
-    assert any(own.startswith("Other runs first while layers dry save 2 working days") for own in answer.remarks)
+    assert any(
+        own.startswith("Painting other runs first while layers dry saves 2 working days") for own in answer.remarks
+    )
     assert answer.last_stroke.p80 is not None
     assert (answer.last_stroke.p80 - MONDAY).days == 8
 
