@@ -38,7 +38,8 @@ def run(asked: argparse.Namespace) -> int:
         print_json(answer)
         return 0
     print_lines([answer.headline])
-    print_table(forecast_table.DAY_COLUMNS, forecast_table.day_rows(answer))
+    if answer.last_stroke.p50 is not None:  # else no day can be told, and the sentences say why
+        print_table(forecast_table.DAY_COLUMNS, forecast_table.day_rows(answer))
     print_lines([*forecast_table.why_lines(answer), *forecast_table.latest_lines(answer.latest)])
     helps = forecast_table.help_lines(answer)
     print_lines(["What would help most:", *(f"- {line}" for line in helps)] if helps else [])

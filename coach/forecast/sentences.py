@@ -168,7 +168,7 @@ def _reasons(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
     hours = [f"{hours:.1f} h a day for {chance} %" for hours, chance in surest.items() if hours]
     if hours and simulation.steps:
         yield f"It takes {', '.join(hours)}."
-    if simulation.plan.forecast.is_spread and simulation.steps:
+    if simulation.plan.forecast.is_spread and simulation.steps and not states_no_hours(simulation.plan):
         lost = f"{SETUP_S // 60} min go to setting up and {CLEANUP_S // 60} min to clearing up"
         yield f"Of each promised day {lost}, at most {percent(MOST_LOST_FRAC)} of it; then the rests between blocks."
     if reasons.last_stroke is not None:

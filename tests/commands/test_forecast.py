@@ -149,3 +149,15 @@ def test_a_plan_without_a_due_day_has_days_but_no_chance(tmp_path: Path, capsys:
     said = capsys.readouterr().out
     assert "The plan states no due day" in said
     assert "At the latest" not in said
+
+
+def test_without_hours_no_table_of_days_stands_and_the_hours_are_asked_for(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = "canvases: [Hall, School]\ndue: 2027-05-01\npasses: [{name: eyes, passages: [{name: iris, minutes: 10}]}]\n"
+    assert main(["forecast", plan_at(tmp_path, text), "--today", "2027-03-01"]) == 0
+    said = capsys.readouterr().out
+
+    assert said.startswith("2027-05-01 cannot be told: say your hours.")
+    assert "ten years" not in said
+    assert "promised" not in said
