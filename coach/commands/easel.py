@@ -7,6 +7,7 @@ from pathlib import Path
 from coach.commands.painting import add_looks, paint
 from coach.commands.plan_argument import PLAN_ENDINGS, add_plan
 from coach.errors import UsageError
+from coach.store.plan_file import PlanFile
 from coach.text import sanitized
 
 
@@ -19,6 +20,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(asked: argparse.Namespace) -> int:
     """Open the coach with the plan that is named, with the demo plan, or with one that the painter chooses."""
+    if asked.plan is not None:
+        PlanFile(asked.plan).read()  # a name that leads nowhere is said first, with or without a terminal
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         raise UsageError("the easel needs a terminal; the commands that print do not (coach --help)")
     if asked.demo and asked.plan:

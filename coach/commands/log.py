@@ -13,6 +13,7 @@ from coach.review.painted import chosen
 from coach.session.journal_state import JournalState, state_of
 from coach.session.records import TurnRecord
 from coach.store.journal_access import NoJournal, journal_path, open_to_read
+from coach.store.plan_file import PlanFile
 from coach.store.printing import print_csv, print_json, print_lines, print_table
 from coach.text import joined, sanitized
 
@@ -40,6 +41,7 @@ def run(asked: argparse.Namespace) -> int:
     journal, plan = open_to_read(asked.plan), None
     if isinstance(journal, NoJournal) and not journal.damage:
         if not asked.fairness:
+            PlanFile(asked.plan).read()  # a name that leads nowhere is said as such
             raise CoachError("nothing is painted yet: there is no journal", where=str(journal_path(asked.plan)))
         plan = plan_in(asked.plan)
     painted = state_of(journal.after(0))

@@ -28,8 +28,9 @@ def test_a_plan_is_found_by_its_name_without_ending(
     Path("plans/ferry.yaml").write_text(TWO_CANVASES, encoding="utf-8")
     assert [main(["check", name]) for name in ("orchard", "ferry", "orchard.yml")] == [0, 0, 0]
     assert "orchard.yml: sound" in capsys.readouterr().out
-    assert main(["check", "meadow"]) == 1
-    assert capsys.readouterr().err == "meadow: there is no such file\n"
+    for words in (["check", "meadow"], ["log", "meadow"], ["meadow"]):
+        assert main(words) == 1
+        assert capsys.readouterr().err == "meadow: there is no such file\n"
 
 
 def test_a_plan_that_looks_like_a_command_is_opened_where_it_is_there(

@@ -56,6 +56,11 @@ def test_who_led_more_was_spared_less() -> None:
     assert found.sentences[0].startswith("Fair: no. Hall led ")
 
 
+def test_a_lead_of_seconds_is_not_called_the_same_minutes() -> None:
+    said = report(led({"School": [0.2], "Hall": []})).sentences[0]
+    assert said.startswith("Fair: yes. School led less than a minute more than Hall, 100 % of the work; these runs")
+
+
 def test_burden_of_going_second() -> None:
     assert starting(told(Truth(runs=40, follow_frac=1.3)), "Going second took about 2").count(" cost Hall about ") == 1
     assert "times the time" in starting(told(Truth(runs=40, follow_frac=2.5)), "Going second took about 2.")

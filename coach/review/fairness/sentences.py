@@ -75,7 +75,8 @@ def _compared(figures: FairnessReport, shared: Sequence[RunTimes]) -> list[str]:
 
 def _fair(figures: FairnessReport, balance: LeadBalance) -> str:
     apart, minutes = balance.apart_frac, round(balance.apart_minutes)
-    share = f"{counted(minutes, 'minute')} {{}}, {percent(apart, 0 if apart >= 0.1 else 1)} of the work"  # noqa: PLR2004
+    size = counted(minutes, "minute") if minutes else "less than a minute"
+    share = f"{size} {{}}, {percent(apart, 0 if apart >= 0.1 else 1)} of the work"  # noqa: PLR2004
     if len(figures.canvases) == 2:  # noqa: PLR2004
         led = f"{balance.most} led {share.format(f'more than {balance.least}')}"
         alike = f"{joined([one.canvas for one in figures.canvases])} led the same minutes"
@@ -87,7 +88,7 @@ def _fair(figures: FairnessReport, balance: LeadBalance) -> str:
         best = "; these runs could not be shared better"
     elif balance.fair != "yes" and balance.least_frac > FAIR_FRAC:
         best = f"; at best it could have been {percent(balance.least_frac, 1)}"
-    return f"Fair: {balance.fair}. {led if minutes else alike}{best}."
+    return f"Fair: {balance.fair}. {led if minutes or apart > FAIR_FRAC else alike}{best}."
 
 
 def _follow(figures: FairnessReport, follow: Follow) -> str:
