@@ -96,7 +96,9 @@ def helps_of(trials: Trials, base: float, groups: tuple[tuple[Option, ...], ...]
         base: The chance as the plan stands.
         groups: What can be changed.
     """
-    picked = [_least_at_full_size(trials, group) for group in groups]
+    picked = [_least(trials, group) for group in groups]
+    _chances(trials, picked)  # all from the same draws at once; what was played is known from here on
+    picked = [_at_full_size(trials, group, own) for group, own in zip(groups, picked, strict=True)]
     chances = _chances(trials, picked)
     singles = [own for own in picked if chances[own.change] >= base + LEAST_GAIN_FRAC]
     enough = [own for own in singles if chances[own.change] >= LIKELY_FRAC]
@@ -134,9 +136,9 @@ def _least(trials: Trials, group: tuple[Option, ...], beside: Option | None = No
     return group[high] if beside is None else group[high].with_(beside)
 
 
-def _least_at_full_size(trials: Trials, group: tuple[Option, ...]) -> Option:
-    """Return the first of a group that is enough; what was so only roughly gives way to the next."""
-    first = group.index(_least(trials, group))
+def _at_full_size(trials: Trials, group: tuple[Option, ...], roughly: Option) -> Option:
+    """Return the first of a group that is enough, from the one on that roughly was."""
+    first = group.index(roughly)
     return next((own for own in group[first:-1] if _chances(trials, [own])[own.change] >= LIKELY_FRAC), group[-1])
 
 
