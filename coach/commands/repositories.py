@@ -55,7 +55,7 @@ def write_edit(file: PlanFile, text: str, before: Plan, after: Plan, what: str) 
     saved: Saved = save_plan(file.path, edited_text(text, before, after), read_text=text)
     if saved.kept_beside is not None:
         return f"{file.name} was changed meanwhile; {what} in {sanitized(saved.kept_beside.name)}"
-    return f"written into {file.name}; the easel takes it up at the next key"
+    return f"written into {sanitized(file.path.name)}; the easel takes it up at the next key"
 
 
 class PlanForecastSource:

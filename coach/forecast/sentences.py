@@ -143,7 +143,8 @@ class Reasons:
 
 def reasons_of(simulation: Simulation, reasons: Reasons) -> tuple[str, ...]:
     """Return why the day holds or not: the day itself, hours needed, hours left over, pace, drying, hours kept."""
-    return tuple(_reasons(simulation, reasons))
+    is_trend_unknown = simulation.plan.forecast.is_spread and bool(simulation.steps)
+    return (*_reasons(simulation, reasons), *([NO_TREND] if is_trend_unknown else []))
 
 
 def _reasons(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
@@ -251,7 +252,6 @@ def remarks_of(simulation: Simulation, reasons: Reasons) -> tuple[str, ...]:
         *_of_paints(simulation),
         *(() if offer is None else (offer.sentence,)),
         *layer_warnings(plan, simulation.outlook.paint),
-        *(() if not plan.forecast.is_spread or not simulation.steps else (NO_TREND,)),
     )
 
 

@@ -22,8 +22,8 @@ def day_rows(answer: ForecastAnswer) -> tuple[tuple[str, ...], ...]:
 
 
 def why_lines(answer: ForecastAnswer) -> tuple[str, ...]:
-    """Return why the day holds or not, and what else there is to know."""
-    return (*answer.why, *answer.remarks)
+    """Return what the painter must know, the gravest first, and then why the day holds or not."""
+    return (*answer.remarks, *answer.why)
 
 
 def help_lines(answer: ForecastAnswer) -> tuple[str, ...]:

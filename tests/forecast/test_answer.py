@@ -177,7 +177,7 @@ def test_a_forgotten_key_is_said() -> None:
     forgotten = TurnTime("eyes", False, 840, 14 * HOUR_S, words="iris, School")
     answer = forecast_of(plan_of(), Outlook(MONDAY, hours_of_work(3), turns=(good, forgotten), trials=100))
     assert "iris, School: 14 h worked, 14 min planned. Left out until it is corrected." in answer.remarks
-    assert NO_TREND in answer.remarks
+    assert NO_TREND in answer.why
 
 
 def test_the_pace_is_told_from_eight_turns_on_and_painters_pace_before() -> None:
