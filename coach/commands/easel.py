@@ -20,9 +20,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(asked: argparse.Namespace) -> int:
     """Open the coach with the plan that is named, with the demo plan, or with one that the painter chooses."""
-    if asked.plan is not None:
-        PlanFile(asked.plan).read()  # a name that leads nowhere is said first, with or without a terminal
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        if asked.plan is not None:
+            PlanFile(asked.plan).read()  # a name that leads nowhere is said first
         raise UsageError("the easel needs a terminal; the commands that print do not (coach --help)")
     if asked.demo and asked.plan:
         raise UsageError("--demo opens a plan of ours; leave out the other plan")

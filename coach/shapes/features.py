@@ -31,9 +31,6 @@ class Feature(enum.StrEnum):
 
 FEATURES: Final = tuple(Feature)
 
-LARGE: Final = (Feature.GROUND, Feature.CLOTHING, Feature.NECK, Feature.HAIR, Feature.FACE)
-"""Those that are found from seeds."""
-
 OF_FACE: Final = frozenset({Feature.FACE, Feature.EARS, Feature.EYES, Feature.NOSE, Feature.MOUTH})
 """Those that share the colour of the skin, so that a shape may run from one into another."""
 
