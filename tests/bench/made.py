@@ -20,7 +20,7 @@ from coach.store.system_clock import SystemClock
 from tests.bench.drive import PAUSE_S, coach
 from tests.whole.made_plans import plan_text
 
-_DEMO: Final = Path(__file__).parents[2] / "plans" / "orchard-keeper.yaml"
+_DEMO: Final = Path(__file__).parents[1] / "cases" / "plans" / "orchard-keeper.yaml"
 
 _PASSES, _RUNS, _IN_RUN = 10, 100, 3
 """A plan of full size: ten passes of a hundred runs of three passages."""
@@ -35,12 +35,12 @@ _MINUTE_MS: Final = 60 * 1000
 
 
 def demo_plan(folder: Path) -> Path:
-    """Return a copy of the demo plan that was never opened."""
+    """Return a copy of the orchard plan that was never opened."""
     return Path(shutil.copy(_DEMO, folder / "demo.yaml"))
 
 
 def opened_demo(folder: Path) -> Path:
-    """Return a copy of the demo plan with one turn painted, and all that the coach keeps beside it."""
+    """Return a copy of the orchard plan with one turn painted, and all that the coach keeps beside it."""
     plan = demo_plan(folder)
     with coach(plan) as program:
         program.start_s()

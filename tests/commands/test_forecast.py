@@ -57,7 +57,7 @@ def test_a_day_later_the_due_day_no_longer_holds(tmp_path: Path, capsys: pytest.
 def test_the_answer_has_every_key_and_the_same_seed_gives_the_same(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    text = Path("plans/orchard-keeper.yaml").read_text(encoding="utf-8")
+    text = Path("tests/cases/plans/orchard-keeper.yaml").read_text(encoding="utf-8")
     plan = plan_at(tmp_path, text)
     first, second = (told(capsys, plan, "--today", "2027-04-06") for _ in range(2))
 
@@ -80,7 +80,7 @@ def test_the_answer_has_every_key_and_the_same_seed_gives_the_same(
 
 
 def test_a_painted_journal_tells_pace_and_hours_kept(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    text = Path("plans/orchard-keeper.yaml").read_text(encoding="utf-8")
+    text = Path("tests/cases/plans/orchard-keeper.yaml").read_text(encoding="utf-8")
     plan = plan_at(tmp_path, text)
     paint_journal(Path(plan), Habits(session_min=120), 20)
     assert main(["forecast", plan, "--today", "2027-04-01"]) == 0
@@ -115,7 +115,7 @@ def test_a_journal_to_learn_from_must_lie_beside_the_plan(tmp_path: Path, capsys
 
 
 def test_the_pace_of_an_earlier_commission_is_learned(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    study = Path("plans/evening-study.yaml").read_text(encoding="utf-8")
+    study = Path("tests/cases/plans/evening-study.yaml").read_text(encoding="utf-8")
     paint_journal(Path(plan_at(tmp_path, study, "evening-study.yaml")), Habits())
     plan = plan_at(tmp_path, BACK_PLAN.replace("spread: none", "seed: 1") + "learn-from: [evening-study.journal]\n")
     assert main(["forecast", plan, "--today", "2026-11-19"]) == 0

@@ -56,8 +56,8 @@ def hours_of_work(count: int, canvas: str = "Hall") -> tuple[RemainingTurn, ...]
 
 @cache
 def orchard() -> Plan:
-    """Return the demo plan of the orchard keeper."""
-    path = Path(__file__).parents[2] / "plans" / "orchard-keeper.yaml"
+    """Return the frozen plan of the orchard keeper."""
+    path = Path(__file__).parents[1] / "cases" / "plans" / "orchard-keeper.yaml"
     return read_plan(path.read_text(encoding="utf-8"), path.name)
 
 

@@ -145,7 +145,7 @@ def test_a_past_due_day_is_told_and_the_plan_can_still_be_read() -> None:
     [("orchard-keeper", 25, 40), ("ferry-sisters", 27, 50), ("evening-study", 6, 10)],
 )
 def test_the_plans_that_come_along_are_sound(name: str, run_count: int, passage_count: int) -> None:
-    plan = read_plan((_ROOT / f"plans/{name}.yaml").read_text(encoding="utf-8"), name)
+    plan = read_plan((_ROOT / f"tests/cases/plans/{name}.yaml").read_text(encoding="utf-8"), name)
     assert len(plan.runs) == run_count
     assert sum(len(one.passages) for one in plan.passes) == passage_count
 

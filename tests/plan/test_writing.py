@@ -31,7 +31,7 @@ from coach.plan.writing import plan_text
 from coach.plan.yaml_text import scalar_text
 from tests.plan.hostile_plans import NAMES, plans
 
-PLANS = sorted(Path("plans").glob("*.yaml"))
+PLANS = sorted(Path("tests/cases/plans").glob("*.yaml"))
 
 
 @given(plans())

@@ -32,8 +32,8 @@ from coach.plan.yaml_text import tree_of
 from tests.plan.editing.made import LAYERED, layered
 from tests.plan.hostile_plans import plans
 
-ORCHARD = Path("plans/orchard-keeper.yaml").read_text()
-FERRY = Path("plans/ferry-sisters.yaml").read_text()
+ORCHARD = Path("tests/cases/plans/orchard-keeper.yaml").read_text()
+FERRY = Path("tests/cases/plans/ferry-sisters.yaml").read_text()
 
 
 def _plan(text: str) -> Plan:

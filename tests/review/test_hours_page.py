@@ -15,7 +15,7 @@ from coach.session.journal_state import state_of
 from tests.painter import Habits, Painter, paint_journal
 from tests.sessions import TWO_CANVASES, Easel
 
-PLANS = Path(__file__).parents[2] / "plans"
+PLANS = Path(__file__).parents[1] / "cases" / "plans"
 EXACT = Habits(follow_frac=1, learning_frac=1, noise=0, slip_frac=0)
 
 

@@ -24,7 +24,7 @@ from coach.review.order_table import (
 from coach.session.work import work_of
 from tests.sessions import TWO_CANVASES
 
-PLANS = Path(__file__).parents[2] / "plans"
+PLANS = Path(__file__).parents[1] / "cases" / "plans"
 
 
 def plan_named(name: str, order: str | None = None) -> Plan:

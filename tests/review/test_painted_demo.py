@@ -1,4 +1,4 @@
-"""The review of demo journals that the simulated painter painted: what is known to be true is what is told."""
+"""The review of journals that the simulated painter painted: what is known to be true is what is told."""
 
 import json
 from pathlib import Path
@@ -8,11 +8,11 @@ import pytest
 from coach.cli import main
 from tests.painter import Habits, paint_journal
 
-PLANS = Path(__file__).parents[2] / "plans"
+PLANS = Path(__file__).parents[1] / "cases" / "plans"
 
 
 def reviewed(folder: Path, plan: str, habits: Habits, capsys: pytest.CaptureFixture[str]) -> dict[str, object]:
-    """Paint a demo plan and return what `coach log --fairness --json` tells."""
+    """Paint a plan and return what `coach log --fairness --json` tells."""
     text = (PLANS / plan).read_text(encoding="utf-8")
     (folder / plan).write_text(text, encoding="utf-8")
     paint_journal(folder / plan, habits)

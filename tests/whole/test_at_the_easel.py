@@ -12,7 +12,7 @@ from tests.whole.killing import kill_often
 from tests.whole.made_plans import PRESS, plan_text
 from tests.whole.terminal import Terminal, coach
 
-_PLANS: Final = Path(__file__).parents[2] / "plans"
+_PLANS: Final = Path(__file__).parents[1] / "cases" / "plans"
 _BEGUN: Final = ("turn 1 of", "q quit")
 
 

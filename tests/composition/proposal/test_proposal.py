@@ -82,7 +82,7 @@ def test_a_run_of_the_proposal_reads_as_if_written_by_hand() -> None:
 
 def test_the_proposal_is_near_a_plan_made_by_hand() -> None:
     """The orchard keeper of the demo: one sitter on 40 x 50 cm, planned passage by passage without this table."""
-    with open("plans/orchard-keeper.yaml", encoding="utf-8") as file:  # noqa: PTH123
+    with open("tests/cases/plans/orchard-keeper.yaml", encoding="utf-8") as file:  # noqa: PTH123
         by_hand = read_plan(file.read(), "orchard-keeper.yaml")
     proposed = proposed_plan(answered(size="40 x 50 cm"))
 

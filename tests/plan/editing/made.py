@@ -12,7 +12,7 @@ from coach.plan.editing import figures, passages, passes
 from coach.plan.editing.edited import Done, Edited
 from coach.plan.reading import read_plan
 
-PLANS: Final = sorted(Path("plans").glob("*.yaml"))
+PLANS: Final = sorted(Path("tests/cases/plans").glob("*.yaml"))
 
 LAYERED: Final = """\
 # The head of the plan.
