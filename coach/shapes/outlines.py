@@ -15,7 +15,12 @@ if TYPE_CHECKING:
 OUTSIDE: Final = -1
 """Stands for what lies beyond the crop."""
 
-_TOLERANCE_PX: Final = 1.0
+_TOLERANCE_PX: Final = 0.5
+_SMOOTHING: Final = 3.0
+"""Corners of pixels over which the steps of a border are smoothed; the line stays within a pixel of them. Ours."""
+
+_SMOOTHING_FRAC: Final = 1 / 32
+"""At most this part of a closed border, so that a small shape does not shrink."""
 
 Corner = tuple[int, int]
 """A corner of pixels: column and row."""
@@ -31,7 +36,7 @@ class Border:
         left: The shape on its left, seen along its points with rows going down; `OUTSIDE` beyond the crop.
         right: The shape on its right.
         corners: Every corner of pixels along it, shape (n, 2), column and row.
-        simplified: The same with as few points as stay within a pixel.
+        simplified: The same without the steps of the pixels, and with as few points as stay within a pixel.
     """
 
     left: int
@@ -52,7 +57,14 @@ def borders_of(labels: "Labels") -> list[Border]:
                 continue
             corners = _walk(start, towards, steps, meets, walked)
             points = np.array(corners, dtype=float)
-            borders.append(Border(left=left, right=right, corners=points, simplified=_simplified(points)))
+            borders.append(
+                Border(
+                    left=left,
+                    right=right,
+                    corners=points,
+                    simplified=_simplified(points, is_frame=OUTSIDE in (left, right)),
+                )
+            )
     return borders
 
 
@@ -114,14 +126,34 @@ def _walk(
         before, here = here, next(nxt for nxt, _, _ in steps[here] if nxt != before)
 
 
-def _simplified(points: "NDArray[np.float64]") -> "NDArray[np.float64]":
+def _simplified(points: "NDArray[np.float64]", *, is_frame: bool) -> "NDArray[np.float64]":
+    """Return fewer points along a border; its ends stay, and the frame of the picture keeps its corners."""
     from skimage.measure import approximate_polygon  # noqa: PLC0415  loaded when a photo is taken apart
 
-    before, after = np.diff(points[:-1], axis=0), np.diff(points[1:], axis=0)
+    line = points if is_frame else _smoothed(points)
+    before, after = np.diff(line[:-1], axis=0), np.diff(line[1:], axis=0)
     is_turn = np.concatenate(([True], np.any(before != after, axis=1), [True]))
-    found = approximate_polygon(points[is_turn], _TOLERANCE_PX)  # between turns nothing is farther off than at them
+    found = approximate_polygon(line[is_turn], _TOLERANCE_PX)  # between turns nothing is farther off than at them
     is_closed = np.array_equal(points[0], points[-1])
     return points if is_closed and len(found) < 4 else found  # noqa: PLR2004  a ring is a triangle at least
+
+
+def _smoothed(points: "NDArray[np.float64]") -> "NDArray[np.float64]":
+    """Return points without the steps of the pixels: smoothed, and what that took from the bends given back."""
+    from scipy.ndimage import gaussian_filter1d  # noqa: PLC0415
+
+    steps = len(points) - 1
+    is_closed = np.array_equal(points[0], points[-1])
+    if is_closed:
+        line, mode, sigma = points[:-1], "wrap", min(_SMOOTHING, _SMOOTHING_FRAC * steps)
+    else:  # turned about its ends, so that they stay
+        line = np.concatenate((2 * points[0] - points[:0:-1], points, 2 * points[-1] - points[-2::-1]))
+        mode, sigma = "nearest", _SMOOTHING
+    once = gaussian_filter1d(line, sigma, axis=0, mode=mode)
+    found = 2 * once - gaussian_filter1d(once, sigma, axis=0, mode=mode)
+    if is_closed:
+        return np.concatenate((found, found[:1]))
+    return np.concatenate((points[:1], found[steps + 1 : 2 * steps], points[-1:]))
 
 
 def _rings(starts: "dict[Point, list[NDArray[np.float64]]]") -> list[Ring]:

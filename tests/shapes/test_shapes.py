@@ -111,11 +111,14 @@ def test_merging_is_ward_s() -> None:
 
 
 def test_outlines_enclose_what_the_pixels_count_holes_taken_off() -> None:
+    """But for the corners, which are rounded with the steps of the pixels."""
     labels = np.zeros((40, 60), dtype=np.int32)
     labels[5:35, 10:50] = 1
     labels[12:20, 20:40] = 2
     rings = rings_of(borders_of(labels))
-    assert {shape: area_of(found) for shape, found in rings.items()} == {0: 1200.0, 1: 1040.0, 2: 160.0}
+    assert {shape: area_of(found) for shape, found in rings.items()} == pytest.approx(
+        {0: 1200, 1: 1040, 2: 160}, rel=0.05
+    )
     assert {shape: len(found) for shape, found in rings.items()} == {0: 2, 1: 2, 2: 1}
     assert neighbour_pairs(labels).tolist() == [[0, 1], [1, 2]]
 
