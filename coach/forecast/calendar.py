@@ -9,7 +9,8 @@ from typing import Final, NamedTuple
 
 from coach.forecast.outlook import Outlook
 from coach.journal.events import STAGE_WORDS, Kind
-from coach.plan.commission import DayRange, Days, Plan
+from coach.plan.commission import Plan
+from coach.plan.delivery import DayRange, Days
 from coach.plan.repeat_rule import days_of
 
 _NO_WEEK: Final = (0,) * 7

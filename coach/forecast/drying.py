@@ -13,7 +13,8 @@ from typing import Final, NamedTuple
 from coach.errors import CoachError
 from coach.forecast.drying_table import ALKYD, ANY_PAINT, PIGMENTS, SLOW, DaysRange
 from coach.journal.events import LaidPaint
-from coach.plan.commission import Forecast, Mixture, Paint, Passage, Plan
+from coach.plan.commission import Mixture, Paint, Passage, Plan
+from coach.plan.delivery import Forecast
 
 TABLE_FILM_UM: Final = 100.0
 """Wet film the table is for, in micrometres. Source: trade facts B3 and H."""

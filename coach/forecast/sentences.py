@@ -25,7 +25,8 @@ from coach.forecast.pace import TOLD_FROM_TURNS, Pace
 from coach.forecast.simulation import Simulation, last_laid_day
 from coach.forecast.steps import DryingTimes, last_wet
 from coach.journal.events import STAGE_WORDS
-from coach.plan.commission import Forecast, Plan
+from coach.plan.commission import Plan
+from coach.plan.delivery import Forecast
 from coach.text import counted, percent
 
 FAR: Final = "beyond ten years"

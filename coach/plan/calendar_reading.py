@@ -5,7 +5,7 @@ from typing import Final
 
 from yaml.nodes import MappingNode, Node
 
-from coach.plan.commission import DayRange, Days, Repeat
+from coach.plan.delivery import DayRange, Days, Repeat
 from coach.plan.key_table import KEYS_INSIDE, MOST_DAYS
 from coach.plan.node_reading import NodeReader, inside, text_of
 from coach.plan.problems import quoted

@@ -3,8 +3,17 @@
 import datetime as dt
 from typing import Final, NamedTuple
 
+from coach.plan.delivery import After, Approval, Days, Forecast, Framer
+from coach.plan.value_range import ValueRange
+
 DEFAULT_PLANNED_S: Final = 15 * 60
 """Time for a passage that states none, in seconds. Source: common practice, no source."""
+
+DEFAULT_CHECK_S: Final = 3 * 60
+"""Time for a check that states none, in seconds. Source: common practice, no source."""
+
+CHECKS: Final = ("mirror", "upside down", "step back", "fresh eye", "colour")
+"""How a canvas may be looked at in a turn without paint. Source: common practice, no source."""
 
 MOST_CANVASES: Final = 12
 """How many canvases one commission may have."""
@@ -45,7 +54,7 @@ class Canvas(NamedTuple):
 
 
 class Passage(NamedTuple):
-    """One colour or tonal shape; figures are for one canvas.
+    """One or more shapes painted as one, or a check; figures are for one canvas.
 
     Attributes:
         name: Unique in its pass.
@@ -58,6 +67,10 @@ class Passage(NamedTuple):
         lead: Name of the canvas that is to lead its run; None where any may.
         over: Pass and name of the earlier passage it lies over, which must be dry to touch first; None if none.
         into: Pass and name of the earlier passage it is painted into while that is wet; None if none.
+        shapes: Ids of its shapes in the plan's file of shapes; a shape stands in one passage of a pass at most.
+        brush_mm: Width of the brush, in millimetres, greater than 0; None where not stated.
+        check: One of `CHECKS` where it is a turn without paint, which is alone in its run; None for one that is
+            painted.
     """
 
     name: str
@@ -70,6 +83,16 @@ class Passage(NamedTuple):
     lead: str | None = None
     over: tuple[str, str] | None = None
     into: tuple[str, str] | None = None
+    shapes: tuple[str, ...] = ()
+    brush_mm: float | None = None
+    check: str | None = None
+
+    @property
+    def time_s(self) -> int:
+        """Time planned on one canvas, in seconds; what is usual where the plan states none."""
+        if self.planned_s is not None:
+            return self.planned_s
+        return DEFAULT_PLANNED_S if self.check is None else DEFAULT_CHECK_S
 
 
 class Run(NamedTuple):
@@ -89,18 +112,18 @@ class Run(NamedTuple):
 
     @property
     def planned_s(self) -> int:
-        """Time planned on one canvas, in seconds; a passage without a time counts `DEFAULT_PLANNED_S`."""
-        return sum(DEFAULT_PLANNED_S if p.planned_s is None else p.planned_s for p in self.passages)
+        """Time planned on one canvas, in seconds."""
+        return sum(passage.time_s for passage in self.passages)
 
     @property
     def weighted_s(self) -> int:
         """What the run weighs when it is led: seconds planned on one canvas times difficulty, and at least 1."""
-        return max(
-            1,
-            round(
-                sum((DEFAULT_PLANNED_S if p.planned_s is None else p.planned_s) * p.difficulty for p in self.passages)
-            ),
-        )
+        return max(1, round(sum(passage.time_s * passage.difficulty for passage in self.passages)))
+
+    @property
+    def is_check(self) -> bool:
+        """Whether it is a turn without paint."""
+        return self.passages[0].check is not None
 
     def is_for(self, canvas: str) -> bool:
         """Return whether the run is painted on the canvas of that name."""
@@ -165,81 +188,6 @@ class Limits(NamedTuple):
     standing_s: int = 60 * 60
     meal_s: int | None = None
     press_s: float = 0.7
-
-
-class After(NamedTuple):
-    """What comes after the last stroke; None where the plan does not state it.
-
-    Attributes:
-        drying_days: Days, 0 or more.
-        framing_working_days: Working days at the framer, 0 or more.
-        transport_working_days: Working days under way, 0 or more.
-    """
-
-    drying_days: int | None = None
-    framing_working_days: int | None = None
-    transport_working_days: int | None = None
-
-
-class DayRange(NamedTuple):
-    """Days from `first` to `last`, both included; `last` is not before `first`."""
-
-    first: dt.date
-    last: dt.date
-
-
-class Repeat(NamedTuple):
-    """Days that come again: an RRULE of RFC 5545 (without `RRULE:`), counted from the day `start`."""
-
-    rule: str
-    start: dt.date
-
-
-Days = DayRange | Repeat
-
-
-class Framer(NamedTuple):
-    """What the framer needs.
-
-    Attributes:
-        after_touch_dry_days: Days a picture that is dry to touch still stays in the studio, 0 or more.
-        has_spacers: Whether the frame keeps glass and rebate off the paint.
-        off: Days on which the framer is closed, beside Saturdays and Sundays.
-    """
-
-    after_touch_dry_days: int = 0
-    has_spacers: bool = False
-    off: tuple[Days, ...] = ()
-
-
-class Approval(NamedTuple):
-    """A stop that the client causes.
-
-    Attributes:
-        after: Name of the pass that is shown when it is painted on every canvas.
-        wait_days: Days until the answer, 0 or more; no later pass is painted before.
-    """
-
-    after: str
-    wait_days: int
-
-
-class Forecast(NamedTuple):
-    """How the day of delivery is foretold.
-
-    Attributes:
-        is_spread: Whether pace, hours and drying vary by chance; False is plain arithmetic on the calendar.
-        seed: Decides the draws, 0 or more.
-        room_c: Temperature of the room, in degrees Celsius.
-        medium: "oil" for plain oil or "alkyd".
-        film_um: Thickness of a wet layer, in micrometres, greater than 0.
-    """
-
-    is_spread: bool = True
-    seed: int = 0
-    room_c: float = 20.0
-    medium: str = "oil"
-    film_um: float = 100.0
 
 
 class Paint(NamedTuple):
@@ -328,6 +276,12 @@ class Plan(NamedTuple):
         photo: Name of the photo's file, beside the plan, or None.
         heads: The heads in the photo, at most `MOST_MARKED`.
         keeps: Boxes in the photo that must stay in the picture, at most `MOST_MARKED`.
+        crop: The part of the photo that is painted, or None where the plan states none.
+        shapes: Name of the file of shapes, beside the plan, or None.
+        values: How the photo's values are fitted into those of paint, or None.
+        rights: Whose photo it is and what may be done with it; empty where the plan does not say.
+        consent: What the sitter has agreed to; empty where the plan does not say.
+        brushes_mm: Widths of the painter's brushes, in millimetres; may be empty.
     """
 
     canvases: tuple[Canvas, ...]
@@ -353,6 +307,12 @@ class Plan(NamedTuple):
     photo: str | None = None
     heads: tuple[MarkedHead, ...] = ()
     keeps: tuple[MarkedBox, ...] = ()
+    crop: MarkedBox | None = None
+    shapes: str | None = None
+    values: ValueRange | None = None
+    rights: str = ""
+    consent: str = ""
+    brushes_mm: tuple[float, ...] = ()
 
     @property
     def runs(self) -> tuple[Run, ...]:

@@ -9,7 +9,8 @@ from dataclasses import dataclass, field
 from typing import Any, Final
 
 from coach.plan import commission as plan_data
-from coach.plan.commission import MOST_CANVASES, MOST_MARKED, RETURN_TO, SEATED, STANDING
+from coach.plan import delivery
+from coach.plan.commission import CHECKS, MOST_CANVASES, MOST_MARKED, RETURN_TO, SEATED, STANDING
 from coach.plan.strategy import OLDER_NAMES, Strategy
 from coach.plan.time_types import (
     AWAY,
@@ -28,11 +29,15 @@ from coach.plan.time_types import (
     short_time,
     time_up_to,
 )
+from coach.plan.value_range import ValueRange
 from coach.plan.value_types import (
     AREA,
+    BRUSH,
     JOURNAL_NAME,
     PHOTO_NAME,
     PLACE,
+    SHAPE_ID,
+    SHAPES_NAME,
     SIZE,
     TEXT,
     Schema,
@@ -60,13 +65,14 @@ RISING: Final = (("day", "long-day", "longest-day"), ("rest", "long-rest"))
 class ListOf:
     """A list of 1 to `most` single values; where `is_one_bare` a single one may stand without a list.
 
-    What is no text at all is told to be written in `form`.
+    What is no text at all is told to be written in `form`; one that stands twice is told with `noun` before it.
     """
 
     item: ValueType[Any]
     most: int | None = None
     is_one_bare: bool = False
     form: str = "one text"
+    noun: str = "the name "
 
     @property
     def type(self) -> str:
@@ -154,6 +160,7 @@ def _keys_inside(inside: str) -> Callable[..., PlanKey]:
 _plan, _canvas, _head = _keys_inside(""), _keys_inside("canvases"), _keys_inside("heads")
 _limit, _after, _forecast = _keys_inside("limits"), _keys_inside("after"), _keys_inside("forecast")
 _paint, _mixture, _pass, _passage = map(_keys_inside, ("palette", "mixtures", "passes", "passages"))
+_values = _keys_inside("values")
 _off, _also = _keys_inside("off"), _keys_inside("also")
 _framer, _approval = _keys_inside("framer"), _keys_inside("approval")
 
@@ -174,6 +181,12 @@ _BOX: Final = Structure(
     type="[left, top, right, bottom] in pixels",
     bounds=f"whole numbers, 0 to {MOST_PX}; right greater than left, bottom than top",
     schema={"type": "array", "minItems": 4, "maxItems": 4, "items": SIDE_PX.schema},
+)
+VALUE: Final = number(10, example="3 or 2.5")
+_SPAN: Final = Structure(
+    type="[darkest, lightest] as values",
+    bounds="0 to 10; the lightest greater than the darkest",
+    schema={"type": "array", "minItems": 2, "maxItems": 2, "items": VALUE.schema},
 )
 _BOXES: Final = Structure(
     type=f"list of boxes, each {_BOX.type}",
@@ -206,6 +219,14 @@ KEYS: Final = (
     _head("name", TEXT, "Whose head it is.", "keeper", is_required=True),
     _head("box", _BOX, "From crown to chin and from side to side.", "[1500, 1200, 2200, 2100]", is_required=True),
     _plan("keep", _BOXES, "What must stay in the picture.", "[[0, 50, 900, 600]]", "keeps"),
+    _plan("crop", _BOX, "The part of the photo that is painted.", "[900, 600, 2900, 3100]"),
+    _plan("shapes", SHAPES_NAME, "The shapes that were found in the photo.", "sitter.shapes.svg"),
+    _plan("values", Figures(), "How the photo's values are fitted into those that paint reaches, on every canvas.",
+        "{photo: [0, 10], paint: [2, 9.5]}"),
+    _values("photo", _SPAN, "The darkest and the lightest value of the photo.", "[0, 10]", is_required=True),
+    _values("paint", _SPAN, "The values they are painted in.", "[2, 9.5]", is_required=True),
+    _plan("rights", TEXT, "Whose photo it is, and what may be done with it.", "by the painter, for these portraits"),
+    _plan("consent", TEXT, "What the sitter has agreed to.", "to be painted and shown, not named"),
     _plan("order", one_of(*(strategy.value for strategy in Strategy), older=tuple(OLDER_NAMES)),
         "How the lead changes from run to run; `coach order PLAN --compare` shows each.", "there and back",
         opens_group=True),
@@ -269,6 +290,8 @@ KEYS: Final = (
     _forecast("film", micrometres(5, 3000), "Wet thickness of one layer.", "100 um", "film_um"),
     _plan("learn-from", ListOf(item=JOURNAL_NAME, most=MOST_JOURNALS),
         "Journals of earlier commissions from which the pace is learned.", "[evening-study.journal]", "learn_from"),
+    _plan("brushes", ListOf(item=BRUSH, is_one_bare=True, form="6 mm", noun=""), "The widths of your brushes.",
+        "[3 mm, 6 mm, 12 mm]", "brushes_mm", opens_group=True),
     _plan("palette", Records(), "The paints; each may be just a name.", "[umber, ochre]", opens_group=True),
     _paint("name", TEXT, "Its name.", "white", is_required=True),
     _paint("pigment", TEXT, "Its colour index name.", "PW6"),
@@ -286,11 +309,15 @@ KEYS: Final = (
     _pass("passages", Records(), "Its passages, in order; each may be just a name.", "[socket shadow, iris]",
         is_required=True),
     _passage("name", TEXT, "Its name, unique in its pass.", "iris", is_required=True),
-    _passage("value", number(10, example="3 or 2.5"), "Darkness to lightness, 0 black to 10 white (Munsell value).",
-        "3"),
-    _passage("minutes", MINUTES, "Time planned on one canvas; counts 15 where it is not stated.", "14", "planned_s"),
+    _passage("check", one_of(*CHECKS), "A turn without paint: how the canvas is looked at.", "mirror"),
+    _passage("shapes", ListOf(item=SHAPE_ID, is_one_bare=True, form="k12", noun=""),
+        "Its shapes in the file of shapes.", "[k12, k13]"),
+    _passage("value", VALUE, "Darkness to lightness, 0 black to 10 white (Munsell value).", "3"),
+    _passage("minutes", MINUTES, "Time planned on one canvas; counts 15, or 3 for a check, where it is not stated.",
+        "14", "planned_s"),
     _passage("area", AREA, "Its area on one canvas.", "12 cm2", "area_cm2"),
     _passage("mixture", TEXT, "The mixture it is painted with.", "deep flesh"),
+    _passage("brush", BRUSH, "The width of the brush.", "6 mm", "brush_mm"),
     _passage("beside", TEXT, "The earlier passage of this pass whose edge it meets wet.", "socket shadow"),
     _passage("difficulty", number(10, example="1.5", above_0=True),
         "What a minute of it weighs when the lead is shared.", "1.5"),
@@ -303,15 +330,19 @@ KEYS: Final = (
 # fmt: on
 """Every key, in the order in which a plan is written."""
 
+NOT_OF_A_CHECK: Final = ("value", "area", "mixture", "brush", "beside", "difficulty", "lead", "over", "into")
+"""Keys of a passage that say something of paint or of who leads."""
+
 RECORD_TYPES: Final[Mapping[str, Any]] = {
     "": plan_data.Plan,
     "canvases": plan_data.Canvas,
     "heads": plan_data.MarkedHead,
+    "values": ValueRange,
     "limits": plan_data.Limits,
-    "after": plan_data.After,
-    "framer": plan_data.Framer,
-    "approval": plan_data.Approval,
-    "forecast": plan_data.Forecast,
+    "after": delivery.After,
+    "framer": delivery.Framer,
+    "approval": delivery.Approval,
+    "forecast": delivery.Forecast,
     "palette": plan_data.Paint,
     "mixtures": plan_data.Mixture,
     "passes": plan_data.Pass,

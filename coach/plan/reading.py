@@ -8,31 +8,30 @@ from typing import Any, Final
 from yaml.nodes import MappingNode, Node, SequenceNode
 
 from coach.plan.calendar_reading import CalendarReader
-from coach.plan.commission import MOST_MARKED, RETURN_TO, Approval, Limits, MarkedBox, Pass, Passage, Plan, Run, runs_of
+from coach.plan.commission import RETURN_TO, Address, Limits, Pass, Passage, Plan, Run, runs_of
+from coach.plan.delivery import Approval
 from coach.plan.key_table import (
     KEYS_INSIDE,
     MOST_STOPS,
+    NOT_OF_A_CHECK,
     PARTS,
     RECORD_TYPES,
     RISING,
-    SIDE_PX,
     Figures,
     ListOf,
     PlanKey,
     Records,
 )
 from coach.plan.layers import EarlierPassages
-from coach.plan.node_reading import NodeReader, ProblemList, inside, kind_of, text_of
+from coach.plan.node_reading import NodeReader, ProblemList, inside, text_of
+from coach.plan.photo_reading import PhotoReader
 from coach.plan.problems import Problem, did_you_mean, quoted
 from coach.plan.time_types import AWAY, HOURS_OF_DAY, weekdays
-from coach.plan.value_types import ValueType, WrongValueError
+from coach.plan.value_types import SHAPE_ID, ValueType, WrongValueError
 from coach.plan.yaml_text import tree_of
 
 _NAMED_BY_OTHERS: Final = ("palette", "mixtures", "canvases", "passes")
 """Keys that are read first, each before those that name its entries."""
-
-_SIDES: Final = ("left", "top", "right", "bottom")
-_BOX_EXAMPLE: Final = "[left, top, right, bottom] in whole pixels, such as [1500, 1200, 2200, 2100]"
 
 
 def read_plan(text: str, file_name: str) -> Plan:
@@ -68,14 +67,19 @@ class _PlanReader:
         self._names: dict[str, Mapping[str, None]] = {"palette": {}, "canvases": {}, "passes": {}}
         self._pass_name = ""
         self._above: dict[str, str] = {}
+        self._shape_in: dict[str, str] = {}
+        self._checks: set[Address] = set()
         self._earlier = EarlierPassages()
-        calendar = CalendarReader(nodes)
+        calendar, photo = CalendarReader(nodes), PhotoReader(nodes)
         self._structures: Mapping[str, Callable[[Node, str], Any]] = {
             "week": self._week,
             "off": calendar.off,
             "also": calendar.also,
-            "keep": self._boxes,
-            "box": self._box,
+            "keep": photo.boxes,
+            "box": photo.box,
+            "crop": photo.box,
+            "photo": photo.span,
+            "paint": photo.span,
             "parts": self._parts,
             "approval": self._approvals,
         }
@@ -83,6 +87,7 @@ class _PlanReader:
             ("", "away"): self._away,
             ("approval", "after"): self._shown_pass,
             ("passages", "mixture"): self._mixture,
+            ("passages", "shapes"): self._shape,
             ("passages", "lead"): self._canvas,
             ("passages", "beside"): self._beside,
             ("passages", "over"): self._layer,
@@ -131,8 +136,9 @@ class _PlanReader:
         for number, item in enumerate(self._nodes.items(node, where, most=several.most), start=1):
             place = f"{where}[{number}]"
             value = self._nodes.value(item, place, read, form=several.form)
-            if isinstance(value, str) and value.casefold() in names:
-                self._nodes.problems.note(item, place, f"the name {quoted(value)} stands twice", "keep one of them")
+            if isinstance(value, str | float) and str(value).casefold() in names:
+                what = f"{several.noun}{quoted(text_of(item))} stands twice"
+                self._nodes.problems.note(item, place, what, "keep one of them")
             elif value is not None:
                 found.append(value)
                 names.add(str(value).casefold())
@@ -144,6 +150,8 @@ class _PlanReader:
         values = self._values(fields, where, keys.values())
         if section == "limits":
             values = self._risen(fields, where, values)
+        if not all(key.data_field in values for key in keys.values() if key.is_required):
+            return None
         return RECORD_TYPES[section](**values)
 
     def _records(self, section: str, node: Node, where: str, most: int | None) -> tuple[Any, ...]:
@@ -186,7 +194,7 @@ class _PlanReader:
         return self._passage(values, fields, where) if section == "passages" else RECORD_TYPES[section](**values)
 
     def _open_pass(self, name: str, node: Node, where: str) -> None:
-        self._pass_name, self._above = name, {}
+        self._pass_name, self._above, self._shape_in = name, {}, {}
         if name.startswith(RETURN_TO):
             what = f"a pass may not be called {quoted(name)}: the coach names the corrections so"
             self._nodes.problems.note(node, where, what, name.removeprefix(RETURN_TO))
@@ -212,9 +220,33 @@ class _PlanReader:
         if "over" in fields and "into" in fields:
             what = f"{quoted(passage.name)} lies over a dry passage or is painted into a wet one, not both"
             self._nodes.problems.note(fields["into"], where, what, "delete over or into")
+        if passage.check:
+            self._checks.add((self._pass_name, passage.name))
+            self._note_paint(passage.name, fields, where)
+        self._shape_in |= dict.fromkeys(passage.shapes, passage.name)
         self._above.setdefault(passage.name.casefold(), passage.name)
         self._earlier.add((self._pass_name, passage.name))
         return passage
+
+    def _note_paint(self, name: str, fields: Mapping[str, Node], where: str) -> None:
+        paint = [key for key in NOT_OF_A_CHECK if key in fields]
+        if paint:
+            what = f"{quoted(name)} is a check and lays no paint"
+            self._nodes.problems.note(fields[paint[0]], where, what, f"delete {', '.join(paint)}")
+
+    def _shape(self, text: str) -> str:
+        shape = SHAPE_ID.read(text)
+        if shape in self._shape_in:
+            what = f"{quoted(shape)} belongs to {quoted(self._shape_in[shape])} in this pass"
+            raise WrongValueError(what, "name a shape in one passage of a pass only")
+        return shape
+
+    def _painted(self, address: Address) -> Address:
+        if address in self._checks:
+            raise WrongValueError(
+                f"{quoted(address[1])} is a check and lays no paint", "name a passage that is painted"
+            )
+        return address
 
     def _away(self, text: str) -> tuple[str, dt.date]:
         name, back = AWAY.read(text)
@@ -236,10 +268,10 @@ class _PlanReader:
         if self._above.get(name.casefold()) != name:
             meant = did_you_mean(name, self._above.values()) or "name a passage above it, or delete beside"
             raise WrongValueError(f"no earlier passage of this pass is called {quoted(name)}", meant)
-        return name
+        return self._painted((self._pass_name, name))[1]
 
     def _layer(self, name: str) -> tuple[str, str]:
-        return self._earlier.named(name, self._pass_name)
+        return self._painted(self._earlier.named(name, self._pass_name))
 
     def _week(self, node: Node, where: str) -> tuple[int, ...]:
         week_s = [0] * 7
@@ -286,32 +318,6 @@ class _PlanReader:
         if name not in self._names["passes"]:
             raise WrongValueError(f"there is no pass {quoted(name)}", did_you_mean(name, self._names["passes"]))
         return name
-
-    def _boxes(self, node: Node, where: str) -> tuple[MarkedBox, ...]:
-        items = enumerate(self._nodes.items(node, where, most=MOST_MARKED), start=1)
-        boxes = (self._box(item, f"{where}[{number}]") for number, item in items)
-        return tuple(box for box in boxes if box is not None)
-
-    def _box(self, node: Node, where: str) -> MarkedBox | None:
-        note = self._nodes.problems.note
-        if not self._nodes.is_first_visit(node, where):
-            return None
-        if not isinstance(node, SequenceNode):
-            note(node, where, f"{kind_of(node)} stands where a box belongs", f"write {_BOX_EXAMPLE}")
-            return None
-        if len(node.value) != len(_SIDES):
-            note(node, where, f"a box has 4 sides, not {len(node.value)}", f"write {_BOX_EXAMPLE}")
-            return None
-        sides = [self._nodes.value(item, where, SIDE_PX.read) for item in node.value]
-        known = [side for side in sides if side is not None]
-        if len(known) < len(_SIDES):
-            return None
-        for less, more in ((0, 2), (1, 3)):
-            if known[more] <= known[less]:
-                what = f"{_SIDES[more]}, {known[more]}, is not greater than {_SIDES[less]}, {known[less]}"
-                note(node, where, what, "write [left, top, right, bottom]")
-                return None
-        return MarkedBox(*known)
 
     def _risen(self, fields: Mapping[str, Node], where: str, stated: Mapping[str, int]) -> dict[str, Any]:
         """Return limits in which figures that must rise do: one that is not stated gives way to those that are."""

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from itertools import dropwhile, takewhile
 from typing import Final
 
-from coach.plan.commission import Repeat
+from coach.plan.delivery import Repeat
 from coach.plan.problems import did_you_mean, quoted
 
 _FREQUENCIES: Final = ("DAILY", "WEEKLY", "MONTHLY", "YEARLY")

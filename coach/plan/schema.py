@@ -6,7 +6,17 @@ from collections.abc import Iterable
 from typing import Any
 
 from coach.plan.commission import RETURN_TO
-from coach.plan.key_table import KEYS_INSIDE, MOST_DAYS, MOST_STOPS, Figures, ListOf, PlanKey, Records, described
+from coach.plan.key_table import (
+    KEYS_INSIDE,
+    MOST_DAYS,
+    MOST_STOPS,
+    NOT_OF_A_CHECK,
+    Figures,
+    ListOf,
+    PlanKey,
+    Records,
+    described,
+)
 from coach.plan.time_types import DAYS
 from coach.plan.value_types import TEXT, ValueType
 
@@ -33,7 +43,8 @@ def plan_schema() -> Json:
 def _mapping(section: str) -> Json:
     schema = _object(KEYS_INSIDE[section].values())
     if section == "passages":
-        schema["not"] = {"required": ["over", "into"]}
+        excluding = (("over", "into"), *(("check", key) for key in NOT_OF_A_CHECK))
+        schema["not"] = {"anyOf": [{"required": list(keys)} for keys in excluding]}
     return schema
 
 

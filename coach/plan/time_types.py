@@ -4,7 +4,7 @@ import datetime as dt
 from typing import Final
 
 from coach.plan import units
-from coach.plan.commission import DayRange
+from coach.plan.delivery import DayRange
 from coach.plan.problems import did_you_mean, quoted, shortened
 from coach.plan.repeat_rule import rule_fault, rule_of
 from coach.plan.units import NUMBER

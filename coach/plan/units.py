@@ -14,6 +14,7 @@ FRACTION: Final = r"(?:\.[0-9]{1,6}|,[0-9]{1,2})?"
 NUMBER: Final = f"[0-9]{{1,7}}{FRACTION}"
 DURATION: Final = rf"(?:{NUMBER}\s*h(?:ours?)?)?\s*(?:{NUMBER}\s*min(?:utes?)?)?\s*(?:{NUMBER}\s*s)?"
 SIZE: Final = rf"{NUMBER}\s*[x×]\s*{NUMBER}\s*(?:mm|cm|in)"
+LENGTH: Final = rf"{NUMBER}\s*(?:mm|cm|in)"
 AREA: Final = rf"{NUMBER}\s*(?:mm|cm|in)[2²]"
 """Patterns of what is read; the published schema holds the same."""
 
@@ -71,6 +72,16 @@ def size_text(size_in_mm: tuple[float, float]) -> str:
     width, height = size_in_mm
     texts = [f"{number_text(width / mm)} x {number_text(height / mm)} {unit}" for unit, mm in MM_PER_UNIT.items()]
     return min((text for text in texts if size_mm(text) == (width, height)), key=len, default=texts[0])
+
+
+def length_mm(text: str) -> float | None:
+    """Return a length such as `6 mm`, `1.5 cm` or `0.25 in` in millimetres, to a thousandth, or None."""
+    return round(_numbers(text)[0] * MM_PER_UNIT[text[-2:]], 3) if re.fullmatch(LENGTH, text) else None
+
+
+def length_text(in_mm: float) -> str:
+    """Return a length such as `6 mm`."""
+    return f"{number_text(in_mm)} mm"
 
 
 def area_cm2(text: str) -> float | None:

@@ -1,5 +1,6 @@
 """What may stand behind a key: how its text becomes a value and back, and what is said of a text that it is not."""
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Final, Generic, TypeVar
@@ -19,7 +20,6 @@ MOST_CHARACTERS: Final = 300
 MOST_FILE_NAME: Final = 200
 NOT_ZERO: Final = "(?=[^1-9]*[1-9])"
 _MOST_SPELT_OUT: Final = 100
-_JOURNAL: Final = ".journal"
 _PLACES: Final = ("left", "right", *map(str, range(1, 13)))
 _SIDE_MM: Final = (20.0, 5000.0)
 
@@ -233,25 +233,48 @@ def is_plain_name(name: str) -> bool:
     return bool(name) and not name.startswith(".") and not any(mark in name for mark in "/\\:")
 
 
-def _read_photo_name(text: str) -> str:
-    if not is_plain_name(checked_text(text, MOST_FILE_NAME)):
-        what = "is not the plain name of a file beside the plan"
-        raise wrong(text, what, "put the photo beside the plan and write sitter.jpg")
-    return text
+def _name_beside(noun: str, example: str, ending: str = "") -> ValueType[str]:
+    """Return the type of the name of a file beside the plan, with the ending that such a file has."""
 
+    def read(text: str) -> str:
+        if not is_plain_name(checked_text(text, MOST_FILE_NAME)):
+            what = f"is not the plain name of a {noun} beside the plan"
+            raise wrong(text, what, f"put the {noun} beside the plan and write {example}")
+        if not text.endswith(ending):
+            raise wrong(text, f"does not end in {ending}", f"write {shortened(text.partition('.')[0])}{ending}")
+        return text
 
-def _read_journal_name(text: str) -> str:
-    if not is_plain_name(checked_text(text, MOST_FILE_NAME)):
-        what = "is not the plain name of a journal beside the plan"
-        raise wrong(text, what, "move the journal beside the plan and write evening-study.journal")
-    if not text.endswith(_JOURNAL):
-        raise wrong(text, f"does not end in {_JOURNAL}", f"write {shortened(text)}{_JOURNAL}")
-    return text
+    is_any = {"type": _ANY_SCALAR, "pattern": rf"^\s*{_PLAIN_NAME}$"}
+    schema = {"maxLength": MOST_FILE_NAME, **(matching(_PLAIN_NAME + re.escape(ending)) if ending else is_any)}
+    return ValueType(f"name of a {noun}", "beside the plan, without a folder", read, scalar_text, schema)
 
 
 _PLAIN_NAME: Final = r"[^./\\:\s][^/\\:]*"
-_BESIDE: Final = "beside the plan, without a folder"
-_PHOTO: Final = {"type": _ANY_SCALAR, "maxLength": MOST_FILE_NAME, "pattern": rf"^\s*{_PLAIN_NAME}$"}
-_JOURNAL_SCHEMA: Final = {"maxLength": MOST_FILE_NAME, **matching(rf"{_PLAIN_NAME}\{_JOURNAL}")}
-PHOTO_NAME: Final = ValueType("name of a file", _BESIDE, _read_photo_name, scalar_text, _PHOTO)
-JOURNAL_NAME: Final = ValueType("name of a journal", _BESIDE, _read_journal_name, scalar_text, _JOURNAL_SCHEMA)
+PHOTO_NAME: Final = _name_beside("photo", "sitter.jpg")
+JOURNAL_NAME: Final = _name_beside("journal", "evening-study.journal", ".journal")
+SHAPES_NAME: Final = _name_beside("file of shapes", "sitter.shapes.svg", ".shapes.svg")
+_SHAPE_ID: Final = "k[1-9][0-9]{0,6}"
+
+
+def _read_shape_id(text: str) -> str:
+    if not re.fullmatch(_SHAPE_ID, text):
+        raise wrong(text, "is not the id of a shape", "write k and a number, such as k12")
+    return text
+
+
+SHAPE_ID: Final = ValueType("id of a shape", "k and a number", _read_shape_id, str, matching(_SHAPE_ID))
+_WIDTH_MM: Final = (0.5, 300.0)
+
+
+def _read_width(text: str) -> float:
+    width_mm = units.length_mm(text)
+    low, high = _WIDTH_MM
+    if width_mm is None or not low <= width_mm <= high:
+        meant = f"write {text} mm" if units.number(text) else "write a width such as 6 mm"
+        raise wrong(text, "is not the width of a brush, 0.5 to 300 mm", meant)
+    return width_mm
+
+
+BRUSH: Final = ValueType(
+    "width in mm, cm or in", "0.5 mm to 300 mm", _read_width, units.length_text, matching(units.LENGTH), "mm"
+)

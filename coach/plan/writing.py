@@ -4,8 +4,9 @@ from collections.abc import Callable, Mapping
 from itertools import groupby
 from typing import Any, Final
 
-from coach.plan.commission import Address, DayRange, Days, MarkedBox, Pass, Passage, Plan
-from coach.plan.key_table import KEYS_INSIDE, PARTS, RECORD_TYPES, Figures, ListOf, PlanKey, Records
+from coach.plan.commission import Address, MarkedBox, Pass, Passage, Plan
+from coach.plan.delivery import DayRange, Days
+from coach.plan.key_table import KEYS_INSIDE, PARTS, RECORD_TYPES, VALUE, Figures, ListOf, PlanKey, Records
 from coach.plan.layers import layer_texts
 from coach.plan.time_types import DAYS, weekday_text
 from coach.plan.units import duration_text
@@ -128,6 +129,10 @@ def _box_text(box: MarkedBox) -> str:
     return list_text(str(side_px) for side_px in box)
 
 
+def _span_text(span: tuple[float, float]) -> str:
+    return list_text(map(VALUE.write, span))
+
+
 def _days_fields(days: Days) -> dict[str, str]:
     if isinstance(days, DayRange):
         return {"day": DAYS.write(days)}
@@ -150,6 +155,9 @@ _STRUCTURES: Final[Mapping[str, Callable[[Any], Section]]] = {
     "also": _also_section,
     "keep": lambda boxes: tuple(map(_box_text, boxes)),
     "box": _box_text,
+    "crop": _box_text,
+    "photo": _span_text,
+    "paint": _span_text,
     "approval": lambda stops: tuple(mapping_text(record_fields("approval", stop)) for stop in stops),
     "parts": lambda parts: mapping_text({key_text(paint): PARTS.write(count) for paint, count in parts}),
 }

@@ -121,7 +121,7 @@ def edits_between(text: str, root: Node, before: Plan, after: Plan) -> list[Text
 def _inner_edits(text: str, key: PlanKey, node: Node | None, plans: tuple[Plan, Plan]) -> list[TextEdit] | None:
     """Return what changes inside the value of a key, or None where the value as a whole must be set, added or gone."""
     before, after = (getattr(plan, key.data_field) for plan in plans)
-    if isinstance(key.takes, Figures) and isinstance(node, MappingNode):
+    if isinstance(key.takes, Figures) and isinstance(node, MappingNode) and after is not None:
         old, new = (record_fields(key.name, record) for record in (before, after))
         return _figure_edits(text, node, old, new, tuple(KEYS_INSIDE[key.name]))
     if isinstance(key.takes, Records) and isinstance(node, SequenceNode) and after and before != after:

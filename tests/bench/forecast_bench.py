@@ -11,7 +11,8 @@ import numpy as np
 
 from coach.forecast.answer import brief_of, forecast_of
 from coach.forecast.outlook import TRIALS, Outlook, RemainingTurn
-from coach.plan.commission import After, Canvas, Forecast, Pass, Passage, Plan, runs_of
+from coach.plan.commission import Canvas, Pass, Passage, Plan, runs_of
+from coach.plan.delivery import After, Forecast
 from tests.bench.painters import DONE_FRACS, KINDS, Kind, asked_of_kind
 
 TURNS: Final = 400

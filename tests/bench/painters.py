@@ -18,7 +18,8 @@ from coach.forecast.adherence import DayKept
 from coach.forecast.outlook import Outlook, RemainingTurn, TurnTime
 from coach.forecast.scenarios import NO_CHANGE, Trials
 from coach.forecast.simulation import quantile_day
-from coach.plan.commission import Canvas, Forecast, Pass, Passage, Plan
+from coach.plan.commission import Canvas, Pass, Passage, Plan
+from coach.plan.delivery import Forecast
 
 DONE_FRACS: Final = (0.1, 0.4, 0.8)
 """Shares of the planned minutes after which it is asked."""

@@ -9,7 +9,8 @@ from coach.composition.setup_cautions import (
     cautions_of,
     volume_to_ml,
 )
-from coach.plan.commission import Canvas, Forecast, Paint, Pass, Passage, Plan, runs_of
+from coach.plan.commission import Canvas, Paint, Pass, Passage, Plan, runs_of
+from coach.plan.delivery import Forecast
 
 PASSAGES = (Passage(name="iris"),)
 

@@ -14,7 +14,8 @@ from coach.forecast.outlook import Laid, Outlook, RemainingTurn, TurnTime
 from coach.forecast.sentences import DRY_TO_TOUCH, NO_TREND, chance_percent, chance_words, due_sentence, range_words
 from coach.journal.events import LaidPaint
 from coach.json_values import json_value
-from coach.plan.commission import After, Forecast, Passage, Plan
+from coach.plan.commission import Passage, Plan
+from coach.plan.delivery import After, Forecast
 from coach.review.forecast_table import latest_lines
 from coach.text import counted
 from tests.bench.painters import DONE_FRACS, Kind, asked_of_kind

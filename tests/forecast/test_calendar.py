@@ -7,7 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coach.forecast.calendar import after_last_stroke, back_plan, promised_days, working_days_after, working_days_before
-from coach.plan.commission import After, DayRange, Days, Framer, Plan, Repeat
+from coach.plan.commission import Plan
+from coach.plan.delivery import After, DayRange, Days, Framer, Repeat
 from coach.plan.reading import read_plan
 
 _HOUR_S = 3600

@@ -8,7 +8,8 @@ from coach.forecast.answer import ForecastAnswer, forecast_of
 from coach.forecast.calendar import promised_days
 from coach.forecast.calendar_entries import CalendarEntry, EntryKind, calendar_entries
 from coach.forecast.outlook import Outlook
-from coach.plan.commission import After, DayRange, Forecast, Plan
+from coach.plan.commission import Plan
+from coach.plan.delivery import After, DayRange, Forecast
 from tests.forecast.made import HOUR_S, MONDAY, hours_of_work, orchard, orchard_at_40_percent, plan_of
 
 PLAIN = Forecast(is_spread=False)

@@ -5,7 +5,8 @@ import pytest
 from coach.forecast.answer import forecast_of
 from coach.forecast.dry_first import dry_first
 from coach.forecast.outlook import Outlook
-from coach.plan.commission import Approval, Forecast, Passage, Plan
+from coach.plan.commission import Passage, Plan
+from coach.plan.delivery import Approval, Forecast
 from tests.forecast.made import HOUR_S, MONDAY, plan_of, turns_of
 
 

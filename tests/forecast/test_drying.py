@@ -18,7 +18,8 @@ from coach.forecast.drying import (
     room_factor,
 )
 from coach.forecast.drying_table import PIGMENTS, SLOW, DaysRange
-from coach.plan.commission import Forecast, Mixture, Paint, Passage
+from coach.plan.commission import Mixture, Paint, Passage
+from coach.plan.delivery import Forecast
 from tests.forecast.made import plan_of
 
 

@@ -11,7 +11,8 @@ from coach.forecast.helps import MEDIUM_CAUTION, Help, helps_of, options_of
 from coach.forecast.outlook import Laid, Outlook
 from coach.forecast.scenarios import LIKELY_FRAC, Trials
 from coach.forecast.what_if import Change, changed_outlook, changed_plan
-from coach.plan.commission import After, Forecast, Passage, Plan
+from coach.plan.commission import Passage, Plan
+from coach.plan.delivery import After, Forecast
 from tests.forecast.made import FRIDAY, HOUR_S, MONDAY, hours_of_work, plan_of, turns_of
 
 LAYERED = plan_of(("face", (Passage("cheek", HOUR_S),)), ("glaze", (Passage("blush", HOUR_S, over=("face", "cheek")),)))

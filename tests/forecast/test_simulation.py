@@ -18,7 +18,8 @@ from coach.forecast.scenarios import NO_CHANGE, Trials
 from coach.forecast.simulation import NEVER, Days, Simulation, quantile_day, simulate
 from coach.forecast.steps import last_wet, steps_of
 from coach.forecast.what_if import Change
-from coach.plan.commission import After, Approval, DayRange, Forecast, Passage, Plan
+from coach.plan.commission import Passage, Plan
+from coach.plan.delivery import After, Approval, DayRange, Forecast
 from tests.forecast.made import FRIDAY, HOUR_S, MONDAY, hours_of_work, orchard, orchard_at_40_percent, plan_of, turns_of
 
 PLAIN = Forecast(is_spread=False)

@@ -11,7 +11,8 @@ from coach.forecast.drying import DryAnswer
 from coach.forecast.outlook import Laid, Outlook, RemainingTurn
 from coach.forecast.steps import DryingTimes
 from coach.forecast.what_if import Change, changed_outlook, changed_plan, rows_of, stepped
-from coach.plan.commission import After, Forecast, Paint, Passage, Plan
+from coach.plan.commission import Paint, Passage, Plan
+from coach.plan.delivery import After, Forecast
 from coach.plan.reading import read_plan
 from tests.forecast.made import FRIDAY, HOUR_S, MONDAY, plan_of, turns_of
 

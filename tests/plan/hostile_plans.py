@@ -7,12 +7,9 @@ from hypothesis import strategies as st
 
 from coach.plan import units
 from coach.plan.commission import (
-    After,
+    CHECKS,
     Canvas,
     CanvasSize,
-    DayRange,
-    Days,
-    Forecast,
     MarkedBox,
     MarkedHead,
     Mixture,
@@ -20,10 +17,11 @@ from coach.plan.commission import (
     Pass,
     Passage,
     Plan,
-    Repeat,
     runs_of,
 )
+from coach.plan.delivery import After, DayRange, Days, Forecast, Repeat
 from coach.plan.strategy import ORDERS
+from coach.plan.value_range import ValueRange
 from coach.text import sanitized
 
 HOSTILE = (
@@ -58,6 +56,10 @@ _SIZE = st.builds(
 )
 
 
+_CHECK = st.sampled_from(CHECKS)
+_WIDTH = st.builds(
+    lambda figure, unit: units.length_mm(f"{figure} {unit}") or 1.0, _decimal(1, 9), st.sampled_from(["mm", "cm", "in"])
+)
 _BOX = st.builds(
     lambda left, top, width, height: MarkedBox(left, top, left + width, top + height),
     *[st.integers(0, 4000)] * 2,
@@ -78,7 +80,7 @@ def _passes(draw: st.DrawFn, canvases: list[str], mixtures: list[str]) -> tuple[
     for name in draw(_names(1, 3)):
         passages: list[Passage] = []
         for shape in draw(_names(1, 4)):
-            earlier = [(one.name, passage.name) for one in passes for passage in one.passages]
+            earlier = [(one.name, passage.name) for one in passes for passage in one.passages if not passage.check]
             layer = draw(st.none() | st.sampled_from(earlier)) if earlier else None
             is_over = draw(st.booleans())
             passages.append(
@@ -92,9 +94,15 @@ def _passes(draw: st.DrawFn, canvases: list[str], mixtures: list[str]) -> tuple[
                     difficulty=draw(st.sampled_from([1.0, 0.5, 2.25])),
                     over=layer if is_over else None,
                     into=None if is_over else layer,
+                    shapes=draw(st.sampled_from([(), (f"k{len(passages) + 1}", f"k{len(passages) + 100}")])),
+                    brush_mm=draw(st.none() | _WIDTH),
                 )
             )
         passages[0] = passages[0]._replace(lead=draw(st.none() | st.sampled_from(canvases)))
+        if draw(st.booleans()):
+            names = {passage.name.casefold() for passage in passages}
+            look = Passage(draw(NAMES.filter(lambda name: name.casefold() not in names)), check=draw(_CHECK))  # noqa: B023  drawn at once
+            passages.append(look._replace(planned_s=draw(st.none() | st.integers(1, 900))))
         passes.append(Pass(name, tuple(passages), runs_of(name, tuple(passages))))
     return tuple(passes)
 
@@ -118,6 +126,12 @@ def plans(draw: st.DrawFn) -> Plan:
         photo=draw(st.sampled_from([None, "sitter #1.jpg"])),
         heads=tuple(MarkedHead(name, draw(_BOX)) for name in draw(_names(0, 2))),
         keeps=tuple(draw(st.lists(_BOX, max_size=2))),
+        crop=draw(st.none() | _BOX),
+        shapes=draw(st.sampled_from([None, "no #1.shapes.svg"])),
+        values=draw(st.sampled_from([None, ValueRange((0.0, 10.0), (2.125, 9.5))])),
+        rights=draw(st.just("") | NAMES),
+        consent=draw(st.just("") | NAMES),
+        brushes_mm=tuple(draw(st.lists(_WIDTH, max_size=3, unique=True))),
         order=draw(st.none() | st.sampled_from(ORDERS)),
         seed=draw(st.integers(0, 2**31 - 1)),
         batch=draw(st.integers(1, 100)),

@@ -47,6 +47,9 @@ WRONG_PASSAGES = [
     ('area: "1,500 cm2"', '"1,500 cm2" is not an area greater than 0', "write an area such as 12 cm2"),
     ("beside: iris", 'no earlier passage of this pass is called "iris"', "write one of: socket"),
     ("lead: Barn", 'there is no canvas "Barn"', "write one of: Hall, School"),
+    ("brush: 400 mm", '"400 mm" is not the width of a brush, 0.5 to 300 mm', "write a width such as 6 mm"),
+    ("check: mirorr", '"mirorr" is not known here', 'did you mean "mirror"'),
+    ("shapes: 12", '"12" is not the id of a shape', "write k and a number, such as k12"),
     ("difficulty: 10.5", '"10.5" is not a number greater than 0, at most 10', "write a number such as 1.5"),
 ]
 
@@ -56,6 +59,28 @@ def test_a_wrong_figure_of_a_passage_is_told(field: str, what: str, suggestion: 
     text = _C + f"passes: [{{name: eyes, passages: [socket, {{name: iris, {field}}}]}}]\n"
     where = f"passes[1].passages[2].{field.partition(':')[0]}"
     assert _told(text) == (where, what, suggestion)
+
+
+WRONG_CHECKS = [
+    ("{name: m, check: mirror, area: 1 cm2, mixture: dark}", "delete area, mixture"),
+    ("{name: m, check: mirror}, {name: iris, beside: m}", "name a passage that is painted"),
+    ("{name: m, check: mirror}, {name: iris, over: m}", "name a passage that is painted"),
+]
+
+
+@pytest.mark.parametrize(("passages", "suggestion"), WRONG_CHECKS)
+def test_a_check_that_would_lay_paint_is_told(passages: str, suggestion: str) -> None:
+    told = _told(_C + f"passes: [{{name: eyes, passages: [{passages}]}}]\n")
+    assert told[1:] == ('"m" is a check and lays no paint', suggestion)
+
+
+def test_a_shape_in_two_passages_of_a_pass_is_told_and_in_two_passes_it_is_not() -> None:
+    socket, iris = "{name: socket, shapes: [k1, k2]}", "{name: iris, shapes: [k3, k2]}"
+    where, what, suggestion = _told(_C + f"passes: [{{name: eyes, passages: [{socket}, {iris}]}}]\n")
+    assert where == "passes[1].passages[2].shapes[2]"
+    assert what == '"k2" belongs to "socket" in this pass'
+    assert suggestion == "name a shape in one passage of a pass only"
+    read_plan(_C + f"passes: [{{name: block-in, passages: [{socket}]}}, {{name: eyes, passages: [{iris}]}}]\n", "")
 
 
 @pytest.mark.parametrize("value", ["[3]", "{a: 3}"])

@@ -13,6 +13,7 @@ _AROUND = {
     "mixtures": {"name": "name: deep flesh", "parts": "parts: {umber: 1}"},
     "passes": {"name": "name: eyes", "passages": "passages: [iris]"},
     "passages": {"name": "name: iris"},
+    "values": {"photo": "photo: [0, 10]", "paint": "paint: [2, 9.5]"},
     "off": {"every": "every: FREQ=DAILY", "from": "from: 2027-01-08"},
     "approval": {"after": "after: eyes", "wait": "wait: 3 days"},
     "also": {"day": "day: 2027-04-24", "time": "time: 1 h"},
@@ -27,7 +28,7 @@ def _plan_with(key: PlanKey) -> str:
         around = {"every": "every: FREQ=DAILY", "from": "from: 2027-01-08", "time": "time: 1 h", key.name: key.example}
     inner = "{" + ", ".join(around.values()) + "}"
     lines = {**_NEEDED, "palette": "palette: [umber, ochre]"}
-    if key.inside in ("limits", "after", "framer", "forecast"):
+    if key.inside in ("limits", "after", "framer", "forecast", "values"):
         lines[key.inside] = f"{key.inside}: {inner}"
     elif key.inside == "passages":
         lines["passes"] = f"passes: [{{name: eyes, passages: [socket shadow, {inner}]}}]"

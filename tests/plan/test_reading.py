@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from coach.plan.commission import DayRange, Limits, MarkedBox, MarkedHead, Pass, Plan, Repeat
+from coach.plan.commission import Limits, MarkedBox, MarkedHead, Pass, Plan
+from coach.plan.delivery import DayRange, Repeat
 from coach.plan.problems import PlanError, Problem
 from coach.plan.reading import problems_on, read_plan
 

@@ -8,7 +8,7 @@ from dateutil.rrule import rrulestr
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coach.plan.commission import Repeat
+from coach.plan.delivery import Repeat
 from coach.plan.problems import PlanError
 from coach.plan.reading import read_plan
 from coach.plan.repeat_rule import days_of, has_days, rule_fault, rule_of

@@ -77,6 +77,12 @@ VALID = (
     + _P
     + "photo: the sitter.jpg\nheads: [{name: keeper, box: [0, 1, '2', 1000000]}, {name: boy, box: [1, 1, 2, 2]}]\n",
     _C + _P + "keep: [[0, 0, 1, 1], [5, 6, 7, 8]]\n",
+    _C + _P + "crop: [0, 0, 1, 1]\nshapes: the sitter.shapes.svg\nrights: mine\nconsent: given\n",
+    _C + _P + "values: {photo: [0, 10], paint: ['2', 9.5]}\n",
+    _C + _P + "brushes: [3 mm, 0.25 in]\n",
+    _C + _P + "brushes: 1,5 cm\n",
+    _passage("shapes: [k1, k2], brush: 6 mm"),
+    _passage("shapes: k12, check: Upside down, minutes: 3"),
 )
 
 INVALID = (
@@ -177,6 +183,19 @@ INVALID = (
     _C + _P + "heads: [{name: keeper, box: [-1, 2, 3, 4]}]\n",
     _C + _P + "heads: [{box: [1, 2, 3, 4]}]\n",
     _C + _P + "keep: [1, 2, 3, 4]\n",
+    _C + _P + "crop: [[0, 0, 1, 1]]\n",
+    _C + _P + "shapes: sitter.svg\n",
+    _C + _P + "shapes: x/sitter.shapes.svg\n",
+    _C + _P + "values: {photo: [0, 10]}\n",
+    _C + _P + "values: {photo: [0, 11], paint: [2, 9.5]}\n",
+    _C + _P + "values: {photo: [0], paint: [2, 9.5]}\n",
+    _C + _P + "brushes: [3]\n",
+    _passage("shapes: [12]"),
+    _passage("shapes: []"),
+    _passage("brush: wide"),
+    _passage("check: squint"),
+    _passage("check: mirror, mixture: dark"),
+    _passage("check: mirror, lead: Hall"),
     _C + _P + "keep: [[1, 2, 3, 4.5]]\n",
     _C + _P + "keep: [[1, 2, 3, 1000001]]\n",
     _C + _P + f"keep: [{', '.join(['[1, 2, 3, 4]'] * 13)}]\n",
@@ -210,6 +229,9 @@ ONLY_THE_READER_SEES = (
     (_C + _P + "palette: [{name: white, dries: 366 days}]\n", "a pattern knows no bounds"),
     (_C + _P + "palette: [{name: white, price: '1000001'}]\n", "a pattern knows no bounds"),
     (_C + _P + "keep: [[3, 1, 3, 2]]\n", "figures cannot be compared"),
+    (_C + _P + "values: {photo: [5, 5], paint: [2, 9.5]}\n", "figures cannot be compared"),
+    (_passage("brush: 0.4 mm"), "a pattern knows no bounds"),
+    (_passage("shapes: [k1, k1]"), "the schema compares whole entries only"),
     (_C + _P + "heads: [{name: a, box: [1, 3, 2, 2]}]\n", "figures cannot be compared"),
     (
         _C + _P + "heads: [{name: a, box: [1, 2, 3, 4]}, {name: A, box: [1, 2, 3, 4]}]\n",

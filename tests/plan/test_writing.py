@@ -9,10 +9,8 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from coach.plan.commission import (
-    After,
     Canvas,
     CanvasSize,
-    DayRange,
     MarkedBox,
     MarkedHead,
     Mixture,
@@ -22,6 +20,7 @@ from coach.plan.commission import (
     Plan,
     runs_of,
 )
+from coach.plan.delivery import After, DayRange
 from coach.plan.key_table import KEYS_INSIDE
 from coach.plan.layers import WritingError
 from coach.plan.problems import PlanError

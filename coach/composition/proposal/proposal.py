@@ -14,7 +14,8 @@ from coach.composition.areas import canvas_cm2, head_box_cm2
 from coach.composition.proposal.answers import Answers
 from coach.composition.proposal.feature_table import FEATURE_NAMED, Feature
 from coach.composition.proposal.palette_table import PALETTE_NAMED
-from coach.plan.commission import After, Canvas, Pass, Passage, Plan, runs_of
+from coach.plan.commission import Canvas, Pass, Passage, Plan, runs_of
+from coach.plan.delivery import After
 
 USUAL_AFTER: Final = After(framing_working_days=5, transport_working_days=2)
 """What is proposed for after the last stroke; drying is computed from the paints.

@@ -5,10 +5,10 @@ from typing import Any, Final
 from coach.plan import units
 from coach.plan.commission import Passage, Plan
 from coach.plan.editing.edited import Edited, EditError, pass_named, passage_named, typed
-from coach.plan.editing.soundness import with_figures
+from coach.plan.editing.soundness import with_figures, with_passages
 from coach.plan.key_table import KEYS_INSIDE
 from coach.plan.problems import did_you_mean, quoted
-from coach.plan.value_types import TEXT, ValueType, cleaned
+from coach.plan.value_types import SHAPE_ID, TEXT, ValueType, cleaned
 
 _KEYS: Final = KEYS_INSIDE["passages"]
 _FIGURES: Final = {
@@ -23,9 +23,9 @@ def change(plan: Plan, pass_name: str, name: str, key: str, text: str) -> Edited
         plan: The plan.
         pass_name: The pass.
         name: The passage.
-        key: minutes, value, area, mixture, difficulty or lead.
-        text: What is typed, as it would be written in the plan; a plain number has the usual unit, and an empty text
-            takes away what stands there.
+        key: minutes, value, area, mixture, brush, shapes, check, difficulty or lead.
+        text: What is typed, as it would be written in the plan; a plain number has the usual unit, ids of shapes stand
+            with commas between them, and an empty text takes away what stands there.
 
     Raises:
         EditError: There is no such passage, or the text cannot be.
@@ -40,7 +40,8 @@ def change(plan: Plan, pass_name: str, name: str, key: str, text: str) -> Edited
         return Edited(plan=plan, remark=f"{quoted(name)} has {said} already.")
     new = old._replace(**{field: value})
     passages = tuple(new if passage is old else passage for passage in one_pass.passages)
-    return Edited(plan=with_figures(plan, pass_name, passages), remark=f"{quoted(name)} has {said} now.")
+    changed = with_passages(plan, {pass_name: passages}) if key == "check" else with_figures(plan, pass_name, passages)
+    return Edited(plan=changed, remark=f"{quoted(name)} has {said} now.")
 
 
 def stated(passage: Passage, key: str) -> str:
@@ -49,6 +50,8 @@ def stated(passage: Passage, key: str) -> str:
     value = getattr(passage, field)
     if value is None:
         return ""
+    if key == "shapes":
+        return ", ".join(value)
     return str(_FIGURES[field].write(value) if field in _FIGURES else value)
 
 
@@ -57,14 +60,18 @@ def _value(plan: Plan, key: str, text: str) -> Any:  # noqa: ANN401  what the ke
         return Passage._field_defaults[_KEYS[key].data_field]
     if key == "mixture":
         return mixture_named(plan, text)
+    if key == "shapes":
+        return tuple(dict.fromkeys(typed(SHAPE_ID.read, shape) for shape in text.replace(",", " ").split()))
     figure = _FIGURES[_KEYS[key].data_field]
     is_bare = figure.unit and units.number(text) is not None
     return typed(figure.read, f"{text} {figure.unit}" if is_bare else text)
 
 
 def _said(key: str, value: Any) -> str:  # noqa: ANN401  what the key takes
-    if value is None:
+    if not value and value != 0:
         return f"no {key}"
+    if key == "shapes":
+        return f"the shapes {', '.join(value)}"
     if key == "mixture":
         return f"the mixture {quoted(value)}"
     return units.duration_text(value) if key == "minutes" else f"{key} {_FIGURES[_KEYS[key].data_field].write(value)}"

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from coach.plan.commission import Address, Pass, Passage, Plan, Run, runs_of
 from coach.plan.editing.edited import EditError
+from coach.plan.key_table import KEYS_INSIDE, NOT_OF_A_CHECK
 from coach.plan.layers import EarlierPassages
 from coach.plan.problems import quoted
 
@@ -77,7 +78,8 @@ def pass_of(name: str, passages: tuple[Passage, ...]) -> Pass:
     """Return a pass with its runs.
 
     Raises:
-        EditError: A passage would stand before the one it is beside.
+        EditError: A passage would stand before the one it is beside, a check would lay paint, or a shape would stand
+            in two of them.
     """
     above: set[str] = set()
     for passage in passages:
@@ -85,7 +87,31 @@ def pass_of(name: str, passages: tuple[Passage, ...]) -> Pass:
             what = f"{quoted(passage.name)} is beside {quoted(passage.beside)} and must come after it"
             raise EditError(f"{what}: split it from its run first")
         above.add(passage.name)
+    _refuse_paint_of_checks(passages)
+    _refuse_shared_shapes(passages)
     return Pass(name=name, passages=passages, runs=runs_of(name, passages))
+
+
+def _refuse_paint_of_checks(passages: tuple[Passage, ...]) -> None:
+    checks = {passage.name for passage in passages if passage.check}
+    for passage in passages if checks else ():
+        if passage.beside in checks:
+            raise EditError(f"{quoted(passage.beside)} is a check and lays no paint: none can be beside it")
+        if passage.check:
+            keys = ((key, KEYS_INSIDE["passages"][key].data_field) for key in NOT_OF_A_CHECK)
+            laid = [key for key, field in keys if getattr(passage, field) != Passage._field_defaults[field]]
+            if laid:
+                raise EditError(f"{quoted(passage.name)} is a check and lays no paint: it has no {' or '.join(laid)}")
+
+
+def _refuse_shared_shapes(passages: tuple[Passage, ...]) -> None:
+    owner: dict[str, str] = {}
+    for passage in passages:
+        for shape in passage.shapes:
+            if shape in owner:
+                what = f"{quoted(shape)} belongs to {quoted(owner[shape])} in this pass"
+                raise EditError(f"{what}: a shape stands in one passage of a pass only")
+            owner[shape] = passage.name
 
 
 def with_figures(plan: Plan, pass_name: str, passages: tuple[Passage, ...]) -> Plan:
@@ -142,12 +168,17 @@ def _refuse_layers(passes: tuple[Pass, ...]) -> None:
     if not any(passage.over or passage.into for one_pass in passes for passage in one_pass.passages):
         return
     above = EarlierPassages()
+    checks: set[Address] = set()
     for one_pass in passes:
         for passage in one_pass.passages:
             layer = passage.over or passage.into
+            if layer in checks:
+                raise EditError(f"{quoted(' / '.join(layer))} is a check and lays no paint: none can lie over it")
             if layer:
                 _refuse_layer(one_pass.name, passage, layer, above)
             above.add((one_pass.name, passage.name))
+            if passage.check:
+                checks.add((one_pass.name, passage.name))
 
 
 def _refuse_layer(pass_name: str, passage: Passage, layer: Address, above: EarlierPassages) -> None:

@@ -5,7 +5,7 @@ from bisect import bisect_right
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from coach.plan.commission import DEFAULT_PLANNED_S, RETURN_TO, Pass, Passage, Plan, Run
+from coach.plan.commission import RETURN_TO, Pass, Passage, Plan, Run
 from coach.screens.plan.repository import PlanProgress, corrected_pass
 from coach.session.records import SKIPPED
 
@@ -119,9 +119,8 @@ def _branch(one_pass: Pass) -> tuple[TreeRow, ...]:
         run_s = 0
         first = len(rows)
         for passage in run.passages:
-            time_s = DEFAULT_PLANNED_S if passage.planned_s is None else passage.planned_s
-            run_s += time_s
-            rows.append(TreeRow(one_pass, time_s, run, passage))
+            run_s += passage.time_s
+            rows.append(TreeRow(one_pass, passage.time_s, run, passage))
         if len(run.passages) > 1:
             rows.insert(first, TreeRow(one_pass, run_s, run))
         total_s += run_s

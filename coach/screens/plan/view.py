@@ -3,7 +3,7 @@
 from functools import lru_cache
 from typing import Final, NamedTuple
 
-from coach.plan.commission import DEFAULT_PLANNED_S, Passage, Plan
+from coach.plan.commission import Passage, Plan
 from coach.plan.units import duration_text, minutes_text, number_text
 from coach.screens.easel.wording import passage_line
 from coach.screens.lines import Line, Role, fitted, key_lines
@@ -162,7 +162,7 @@ def _cell(row: TreeRow, column: _Column) -> str:
     passage = row.passage
     if column is _MINUTES:
         stated = passage is None or passage.planned_s is not None
-        return _minutes(row.planned_s) if stated else f"({_minutes(DEFAULT_PLANNED_S)})"
+        return _minutes(row.planned_s) if stated else f"({_minutes(row.planned_s)})"
     return "" if passage is None else _figure(passage, column)
 
 

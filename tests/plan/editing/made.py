@@ -88,6 +88,7 @@ def an_edit(draw: st.DrawFn, plan: Plan, done: Done = frozenset()) -> Callable[[
     edits: list[Callable[[], Edited]] = [
         partial(passages.add_passage, plan, one_pass.name, first._replace(over=None), after=name),
         partial(passages.add_passage, plan, one_pass.name, first),
+        partial(passages.add_passage, plan, one_pass.name, Passage(new, check="mirror"), after=name),
         partial(passages.rename_passage, *at, new, done=done),
         partial(passages.delete_passage, *at, done=done),
         partial(passes.add_pass, plan, new, first, after=other.name),
@@ -106,6 +107,9 @@ def an_edit(draw: st.DrawFn, plan: Plan, done: Done = frozenset()) -> Callable[[
         partial(figures.change, *at, "area", draw(st.sampled_from(["", "12", "2 in2", "0.3 mm2"]))),
         partial(figures.change, *at, "difficulty", draw(st.sampled_from(["", "0.5", "2"]))),
         partial(figures.change, *at, "mixture", draw(st.sampled_from(["", "dark", "light", "warm dark"]))),
+        partial(figures.change, *at, "brush", draw(st.sampled_from(["", "6", "1 cm", "400 mm"]))),
+        partial(figures.change, *at, "shapes", draw(st.sampled_from(["", "k1", "k1, k2", "k2 k3", "12"]))),
+        partial(figures.change, *at, "check", draw(st.sampled_from(["", "mirror", "fresh eye"]))),
         partial(figures.change, *at, "lead", draw(st.sampled_from(["", *(one.name for one in plan.canvases)]))),
     ]
     return draw(st.sampled_from(edits))

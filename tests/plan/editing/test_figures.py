@@ -23,6 +23,8 @@ from tests.plan.editing.made import layered, passage
         ("difficulty", "1.5", {"difficulty": 1.5}, "difficulty 1.5"),
         ("mixture", " light ", {"mixture": "light"}, 'the mixture "light"'),
         ("mixture", "", {"mixture": None}, "no mixture"),
+        ("brush", "6", {"brush_mm": 6.0}, "brush 6 mm"),
+        ("shapes", "k2, k1 k2", {"shapes": ("k2", "k1")}, "the shapes k2, k1"),
     ],
 )
 def test_each_figure_is_changed_alone_and_said(key: str, text: str, figure: dict[str, Any], said: str) -> None:
@@ -33,6 +35,19 @@ def test_each_figure_is_changed_alone_and_said(key: str, text: str, figure: dict
     assert edited.remark == f'"socket" has {said} now.'
     assert all(new is old for new, old in zip(edited.plan.passes[1:], plan.passes[1:], strict=True))
     assert change(edited.plan, "eyes", "socket", key, stated(new, key)).plan is edited.plan
+
+
+def test_what_is_painted_becomes_no_check_and_a_shape_goes_into_one_passage_of_a_pass() -> None:
+    with pytest.raises(EditError, match='"socket" is a check and lays no paint: it has no value or mixture'):
+        change(layered(), "eyes", "socket", "check", "mirror")
+    with pytest.raises(EditError, match='"ridge" is a check and lays no paint: none can be beside it'):
+        change(layered(), "nose", "ridge", "check", "mirror")
+    bare = change(layered(), "ground", "sky", "value", "").plan
+    with pytest.raises(EditError, match='"ground / sky" is a check and lays no paint: none can lie over it'):
+        change(bare, "ground", "sky", "check", "mirror")
+    shaped = change(layered(), "eyes", "socket", "shapes", "k1").plan
+    with pytest.raises(EditError, match='"k1" belongs to "socket" in this pass'):
+        change(shaped, "eyes", "iris", "shapes", "k1")
 
 
 def test_a_difficulty_that_is_taken_away_is_the_usual_one() -> None:
