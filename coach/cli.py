@@ -24,6 +24,7 @@ COMMANDS: Final = {
     "forecast": "whether the day of delivery holds, why, and what would help",
     "compose": "which canvas suits a photo, with the best crop and the transfer grid",
     "shapes": "the photo taken apart into the shapes a painter would lay in: values, areas, edges",
+    "wall": "the plan for the wall: a page to print, with boxes to tick",
     "prepare": "what to lay out before the first stroke: paint, tubes, piles, cautions",
 }
 """Each is a module of `coach.commands` with `add_arguments` and `run`, and a line of the help."""
