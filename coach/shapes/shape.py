@@ -1,7 +1,7 @@
 """What is measured of a shape: its outline, size and colour, and how it meets its neighbours."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final
 
@@ -16,6 +16,8 @@ from coach.shapes.seeing import HEAD_ROWS, Seen, see, shape_labels
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
+
+    from coach.shapes.shape_map import OutlinedShape
 
     Pixels = NDArray[np.float64]
     Labels = NDArray[np.int32]
@@ -153,45 +155,73 @@ def take_apart(picture: Picture, heads: Sequence[HeadBox], count: int) -> Apart:
 
 def measured(picture: Picture, seen: Seen, labels: "Labels", boxes: Sequence[HeadBox]) -> Apart:
     """Return what is measured of the shapes that labels from 0 on mark; `boxes` are the heads in the picture."""
-    from scipy.ndimage import distance_transform_edt, find_objects  # noqa: PLC0415  loaded when a photo is taken apart
-    from skimage.color import deltaE_ciede2000  # noqa: PLC0415
-
+    features = _features_of(seen, labels)
     borders = borders_of(labels)
     rings = rings_of(borders)
-    luminance, pixels = luminance_of(picture.linear), lab_of(picture.linear)
-    widths = edge_widths(luminance, borders, min(box.bottom - box.top for box in boxes))
-    features = _features_of(seen, labels)
     found, centres = [], []
+    for number, (size, centre) in enumerate(_sizes_and_colours(picture, labels)):
+        outline = tuple(_in_photo(ring, picture) for ring in rings[number])
+        found.append(replace(size, feature=features[number], outline=outline))
+        centres.append(centre)
+    order = sorted(range(len(found)), key=lambda no: (-FEATURES.index(found[no].feature), found[no].value, centres[no]))
+    names = names_of([(found[no].feature, found[no].lab, found[no].value, *centres[no]) for no in order], boxes)
+    for place, (no, name) in enumerate(zip(order, names, strict=True), start=1):
+        found[no] = replace(found[no], id=f"k{place}", name=name)
+    shapes = _beside_each_other(picture, found, borders, boxes)
+    return Apart(
+        shapes=tuple(shapes[no] for no in order),
+        labels=np.argsort(order).astype(np.int32)[labels],
+        flat_difference_mean=_flat_difference(picture, found, labels),
+    )
+
+
+def measured_again(
+    picture: Picture, outlined: Sequence["OutlinedShape"], labels: "Labels", boxes: Sequence[HeadBox]
+) -> Apart:
+    """Return what is measured of shapes that are named and outlined; labels are places among them."""
+    found = [
+        replace(size, id=one.id, name=one.name, feature=one.feature, outline=one.outline)
+        for one, (size, _) in zip(outlined, _sizes_and_colours(picture, labels), strict=True)
+    ]
+    return Apart(
+        shapes=tuple(_beside_each_other(picture, found, borders_of(labels), boxes)),
+        labels=labels,
+        flat_difference_mean=_flat_difference(picture, found, labels),
+    )
+
+
+def _sizes_and_colours(picture: Picture, labels: "Labels") -> Iterator[tuple[Shape, tuple[float, float]]]:
+    """Yield for each label what its pixels tell of a shape, and the column and row of its middle."""
+    from scipy.ndimage import distance_transform_edt, find_objects  # noqa: PLC0415  loaded when a photo is taken apart
+
+    luminance, lightness = luminance_of(picture.linear), lab_of(picture.linear)[..., 0]
     for number, window in enumerate(find_objects(labels + 1)):
         inside = np.pad(labels[window] == number, 1)
         depth = distance_transform_edt(inside)[1:-1, 1:-1]
         interior = depth >= min(_INTERIOR_PX, depth.max())
         lab, value = _colour(picture.linear[window][interior], luminance[window][interior])
         rows, columns = np.nonzero(inside[1:-1, 1:-1])
-        centres.append((columns.mean() + window[1].start, rows.mean() + window[0].start))
-        found.append(
-            Shape(
-                id="",
-                feature=features[number],
-                name="",
-                lab=lab,
-                value=value,
-                spread_l=round(float(np.std(pixels[..., 0][window][interior])), 2),
-                area_px=len(rows) / picture.scale**2,
-                reach_px=float(depth.max()) / picture.scale,
-                outline=tuple(_in_photo(ring, picture) for ring in rings[number]),
-                neighbours=(),
-            )
+        size = Shape(
+            id="",
+            feature=Feature.GROUND,
+            name="",
+            lab=lab,
+            value=value,
+            spread_l=round(float(np.std(lightness[window][interior])), 2),
+            area_px=len(rows) / picture.scale**2,
+            reach_px=float(depth.max()) / picture.scale,
+            outline=(),
+            neighbours=(),
         )
-    flat = np.array([shape.lab for shape in found])[labels]
-    order = sorted(range(len(found)), key=lambda no: (-FEATURES.index(found[no].feature), found[no].value, centres[no]))
-    return Apart(
-        shapes=_named(found, centres, boxes, _neighbours(found, borders, widths, picture.scale), order),
-        labels=np.argsort(order).astype(np.int32)[labels],
-        flat_difference_mean=round(
-            float(deltaE_ciede2000(pixels.astype(np.float32), flat.astype(np.float32)).mean()), 2
-        ),
-    )
+        yield size, (columns.mean() + window[1].start, rows.mean() + window[0].start)
+
+
+def _flat_difference(picture: Picture, shapes: Sequence[Shape], labels: "Labels") -> float:
+    from skimage.color import deltaE_ciede2000  # noqa: PLC0415  loaded when a photo is taken apart
+
+    flat = np.array([shape.lab for shape in shapes])[labels]
+    apart = deltaE_ciede2000(lab_of(picture.linear).astype(np.float32), flat.astype(np.float32))
+    return round(float(apart.mean()), 2)
 
 
 def _colour(light: "Pixels", luminance: "Pixels") -> tuple[tuple[float, float, float], float]:
@@ -217,43 +247,32 @@ def _in_photo(ring: Ring, picture: Picture) -> Ring:
     )
 
 
-def _neighbours(
-    shapes: Sequence[Shape], borders: Sequence[Border], widths: Mapping[tuple[int, int], float], scale: float
-) -> list[list[tuple[int, EdgeKind, float, float]]]:
+def _beside_each_other(
+    picture: Picture, shapes: Sequence[Shape], borders: Sequence[Border], boxes: Sequence[HeadBox]
+) -> list[Shape]:
+    """Return the shapes with their neighbours, the longest edge first."""
+    widths = edge_widths(luminance_of(picture.linear), borders, min(box.bottom - box.top for box in boxes))
+    touching: list[list[Neighbour]] = [[] for _ in shapes]
+    for (one, other), length_px in _lengths(borders, picture.scale).items():
+        kind = kind_of(widths[one, other], abs(shapes[one].lab[0] - shapes[other].lab[0]))
+        for this, that in ((one, other), (other, one)):
+            near = Neighbour(
+                id=shapes[that].id, edge=kind, width_frac=round(widths[one, other], 4), length_px=round(length_px, 1)
+            )
+            touching[this].append(near)
+    places = {shape.id: place for place, shape in enumerate(shapes)}
+    return [
+        replace(shape, neighbours=tuple(sorted(near, key=lambda one: (-one.length_px, places[one.id]))))
+        for shape, near in zip(shapes, touching, strict=True)
+    ]
+
+
+def _lengths(borders: Sequence[Border], scale: float) -> dict[tuple[int, int], float]:
     lengths: dict[tuple[int, int], float] = {}
     for border in borders:
+        if OUTSIDE in (border.left, border.right):
+            continue
         pair = (min(border.left, border.right), max(border.left, border.right))
         steps = np.diff(border.simplified, axis=0)
         lengths[pair] = lengths.get(pair, 0.0) + float(np.hypot(steps[:, 0], steps[:, 1]).sum()) / scale
-    touching: list[list[tuple[int, EdgeKind, float, float]]] = [[] for _ in shapes]
-    for (one, other), length in lengths.items():
-        if one == OUTSIDE:
-            continue
-        width_frac = widths[one, other]
-        kind = kind_of(width_frac, abs(shapes[one].lab[0] - shapes[other].lab[0]))
-        touching[one].append((other, kind, width_frac, length))
-        touching[other].append((one, kind, width_frac, length))
-    return touching
-
-
-def _named(
-    found: Sequence[Shape],
-    centres: Sequence[tuple[float, float]],
-    boxes: Sequence[HeadBox],
-    touching: Sequence[Sequence[tuple[int, EdgeKind, float, float]]],
-    order: Sequence[int],
-) -> tuple[Shape, ...]:
-    ids = {no: f"k{place}" for place, no in enumerate(order, start=1)}
-    names = names_of([(found[no].feature, found[no].lab, found[no].value, *centres[no]) for no in order], boxes)
-    return tuple(
-        replace(
-            found[no],
-            id=ids[no],
-            name=name,
-            neighbours=tuple(
-                Neighbour(id=ids[other], edge=kind, width_frac=round(width, 4), length_px=round(length, 1))
-                for other, kind, width, length in sorted(touching[no], key=lambda one: (-one[3], one[0]))
-            ),
-        )
-        for no, name in zip(order, names, strict=True)
-    )
+    return lengths

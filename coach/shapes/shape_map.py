@@ -1,10 +1,25 @@
 """The shapes as the painter keeps them: outlines in pixels of the photo, each with an id and a name."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from coach.shapes.features import Feature
+import numpy as np
+
+from coach.errors import CoachError
+from coach.shapes.features import FEATURES, Feature, HeadBox
 from coach.shapes.outlines import Ring
+from coach.shapes.polygons import inside_mask, joined
+from coach.shapes.shape import Apart, Picture, measured_again
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Labels = NDArray[np.int32]
+
+
+class ShapeMapError(CoachError):
+    """What is asked of a map of shapes cannot be done."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,3 +58,80 @@ class ShapeMap:
     next_number: int
     borders: Mapping[Feature, tuple[Ring, ...]]
     shapes: tuple[OutlinedShape, ...]
+
+
+def map_of(apart: Apart, *, photo_width_px: int, photo_height_px: int, photo_sha256: str) -> ShapeMap:
+    """Return the shapes of a picture taken apart as the painter keeps them."""
+    shapes = tuple(
+        OutlinedShape(id=one.id, name=one.name, feature=one.feature, outline=one.outline) for one in apart.shapes
+    )
+    return ShapeMap(
+        photo_width_px=photo_width_px,
+        photo_height_px=photo_height_px,
+        photo_sha256=photo_sha256,
+        next_number=len(shapes) + 1,
+        borders=borders_around(shapes, FEATURES),
+        shapes=shapes,
+    )
+
+
+def borders_around(shapes: Sequence[OutlinedShape], features: Sequence[Feature]) -> Mapping[Feature, tuple[Ring, ...]]:
+    """Return the border around the shapes of each of the features; those without a shape are left out."""
+    own = {feature: [one.outline for one in shapes if one.feature is feature] for feature in features}
+    return {feature: joined(outlines) for feature, outlines in own.items() if outlines}
+
+
+def labels_in(shape_map: ShapeMap, picture: Picture) -> "Labels":
+    """Return for each pixel of a picture the place in `shape_map.shapes` of the shape it belongs to.
+
+    Where shapes lie over each other the later one counts, as it is drawn; what none covers goes to the nearest. A shape
+    beyond the picture, or smaller than a pixel, has none.
+
+    Raises:
+        ShapeMapError: No shape lies in the picture.
+    """
+    labels = np.full(picture.linear.shape[:2], -1, dtype=np.int32)
+    for place, shape in enumerate(shape_map.shapes):
+        paint(labels, shape.outline, place, picture)
+    bare = labels < 0
+    if bare.all():
+        raise ShapeMapError("no shape lies in what is painted of the photo")
+    if bare.any():
+        from scipy.ndimage import distance_transform_edt  # noqa: PLC0415  loaded when a photo is taken apart
+
+        rows, columns = distance_transform_edt(bare, return_distances=False, return_indices=True)
+        labels = labels[rows, columns]
+    return labels
+
+
+def paint(labels: "Labels", outline: Sequence[Ring], label: int, picture: Picture) -> None:
+    """Write a label on the pixels of a picture whose middle lies inside an outline of the photo."""
+    corner = (picture.left_px, picture.top_px)
+    rings = [(np.array(ring, dtype=float) - corner) * picture.scale for ring in outline]
+    if not rings:
+        return
+    rows, columns = labels.shape
+    points = np.concatenate(rings)
+    left, top = np.clip(np.floor(points.min(axis=0)), 0, (columns, rows)).astype(int).tolist()
+    right, bottom = np.clip(np.ceil(points.max(axis=0)), 0, (columns, rows)).astype(int).tolist()
+    labels[top:bottom, left:right][inside_mask(rings, (left, top, right, bottom))] = label
+
+
+def measured_map(shape_map: ShapeMap, picture: Picture, heads: Sequence[HeadBox]) -> Apart:
+    """Return what is measured of the shapes in a picture: ids, names, features and outlines stay those of the map.
+
+    Args:
+        shape_map: The shapes; those without a pixel in the picture are left out.
+        picture: The part of the photo that is painted.
+        heads: The heads in pixels of the photo, one at least.
+
+    Raises:
+        ShapeMapError: No shape lies in the picture.
+    """
+    places, labels = np.unique(labels_in(shape_map, picture), return_inverse=True)
+    return measured_again(
+        picture,
+        [shape_map.shapes[place] for place in places.tolist()],
+        labels.reshape(picture.linear.shape[:2]).astype(np.int32),
+        [picture.head(head) for head in heads],
+    )

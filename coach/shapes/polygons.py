@@ -1,0 +1,85 @@
+"""Outlines as polygons that can be joined and cut: rings that tile a photo stay rings that tile it."""
+
+from collections.abc import Iterable
+from functools import reduce
+from typing import TYPE_CHECKING, Final
+
+from coach.shapes.outlines import Ring
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+    from shapely.geometry.base import BaseGeometry
+
+GRID_PX: Final = 0.1
+"""Outlines are kept to this, in pixels of the photo."""
+
+_LEAST_CORNERS: Final = 3
+
+
+def polygon_of(rings: Iterable[Ring]) -> "BaseGeometry":
+    """Return what lies inside rings by the even-odd rule, valid even where they cross themselves; it may be empty."""
+    from shapely import MultiPolygon, Polygon, make_valid  # noqa: PLC0415  loaded when shapes are joined or cut
+
+    filled = [Polygon(ring) for ring in rings if len(ring) >= _LEAST_CORNERS]
+    whole = [one if one.is_valid else make_valid(one) for one in filled]
+    return reduce(lambda one, other: one.symmetric_difference(other), whole) if whole else MultiPolygon()
+
+
+def rings_of_polygon(polygon: "BaseGeometry") -> tuple[Ring, ...]:
+    """Return the rings of a polygon or several, outer ones before their holes; what is no area is left out."""
+    from shapely import get_parts  # noqa: PLC0415
+
+    found: list[Ring] = []
+    for part in get_parts(polygon).tolist():
+        if part.geom_type == "Polygon" and not part.is_empty:
+            found += [_ring(line.coords) for line in (part.exterior, *part.interiors)]
+    return tuple(ring for ring in found if len(ring) >= _LEAST_CORNERS)
+
+
+def joined(outlines: Iterable[tuple[Ring, ...]]) -> tuple[Ring, ...]:
+    """Return the outline of what lies inside any of the outlines."""
+    from shapely import union_all  # noqa: PLC0415
+
+    return rings_of_polygon(union_all([polygon_of(rings) for rings in outlines]))
+
+
+def inside_mask(rings: "Iterable[NDArray[np.float64]]", window: tuple[int, int, int, int]) -> "NDArray[np.bool_]":
+    """Return whether the middle of each pixel of a window lies inside rings by the even-odd rule.
+
+    Shapes that share a border share no pixel and leave none out.
+
+    Args:
+        rings: Each of shape (n, 2), column and row in pixels; they may reach beyond the window.
+        window: Left, top, right and bottom; the answer has shape (bottom - top, right - left).
+
+    Source:
+        The even-odd rule of SVG 2, 13.4.2: a ray from the point crosses the rings an odd number of times.
+    """
+    import numpy as np  # noqa: PLC0415
+
+    left, top, right, bottom = window
+    crossed = np.zeros((bottom - top, right - left + 1), dtype=bool)
+    for ends in rings:
+        starts = np.roll(ends, 1, axis=0)
+        down = (starts[:, 1] < ends[:, 1])[:, None]  # each side downwards, so that both its shapes see the same numbers
+        (x0, y0), (x1, y1) = np.where(down, starts, ends).T, np.where(down, ends, starts).T
+        first = np.clip(np.ceil(y0 - 0.5), top, bottom).astype(int)
+        count = np.clip(np.ceil(y1 - 0.5), top, bottom).astype(int) - first
+        side = np.repeat(np.arange(len(count)), count)
+        row = first[side] + np.arange(len(side)) - np.repeat(np.cumsum(count) - count, count)
+        x = x0[side] + (row + 0.5 - y0[side]) * (x1[side] - x0[side]) / (y1[side] - y0[side])
+        column = np.clip(np.ceil(x - 0.5), left, right).astype(int)
+        np.logical_xor.at(crossed, (row - top, column - left), True)
+    return np.logical_xor.accumulate(crossed, axis=1)[:, :-1]
+
+
+def _ring(points: Iterable[tuple[float, ...]]) -> Ring:
+    """Return a closed line as a ring on the grid, without its last point and without a point twice in a row."""
+    ring: list[tuple[float, float]] = []
+    for x, y in ((round(point[0], 1), round(point[1], 1)) for point in points):
+        if not ring or ring[-1] != (x, y):
+            ring.append((x, y))
+    while len(ring) > 1 and ring[-1] == ring[0]:
+        ring.pop()
+    return tuple(ring)
