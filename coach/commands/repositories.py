@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from difflib import unified_diff
 from pathlib import Path
 from threading import Lock
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from coach.commands.log_of_plan import earlier_states, journal_state
 from coach.errors import CoachError
@@ -14,7 +14,6 @@ from coach.plan.problems import PlanError
 from coach.plan.reading import read_plan
 from coach.plan.writing_in_place import edited_text
 from coach.review.forecast_input import ForecastInput, forecast_input
-from coach.screens.composition.picture import Cells
 from coach.screens.composition.state import Marked, Sitter
 from coach.screens.plan.repository import OpenedPlan, PlanProgress, SaveResult
 from coach.session.moves import following, taking_up
@@ -23,6 +22,10 @@ from coach.store.photo import PhotoFileError, half_blocks, photo_size
 from coach.store.plan_file import PlanFile, Saved, save_plan
 from coach.store.system_clock import SystemClock
 from coach.text import counted, cut, sanitized
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 
 def refuse_where_only_shown(session: SessionService, refused: str) -> None:
@@ -189,8 +192,8 @@ class PhotoFileRepository:
         except PhotoFileError as error:
             return sitter._replace(fault=str(error))
 
-    def half_blocks(self, photo: str, columns: int, rows: int) -> Cells:
-        """Return a photo beside the plan in so many cells."""
+    def half_blocks(self, photo: str, columns: int, rows: int) -> "NDArray[np.uint8]":
+        """Return the dots of a photo beside the plan that fits into so many cells."""
         with self._one_at_a_time:
             return half_blocks(self._path.parent / photo, columns, rows)
 

@@ -31,12 +31,6 @@ MOST_PIXELS: Final = 89_478_485
 MOST_SEEN_PIXELS: Final = 60_000_000
 """Pixels of the largest photo that is taken apart into shapes, unless it is a JPEG, which can be read more coarsely."""
 
-Rgb = tuple[int, int, int]
-"""A colour on the screen, each channel 0 to 255."""
-
-HalfBlockRows = tuple[tuple[tuple[Rgb, Rgb], ...], ...]
-"""Rows of cells, from the top; each cell is the colour of its upper and of its lower half."""
-
 _DAMAGED: Final = (
     OSError,
     EOFError,
@@ -69,7 +63,6 @@ _ON_ITS_SIDE: Final = frozenset({5, 6, 7, 8})
 
 _SCALED_AS_THEY_ARE: Final = frozenset({"RGB", "L", "CMYK", "YCbCr"})
 _ABOVE_8_BIT: Final = frozenset({"I", "I;16", "I;16B", "I;16L", "I;16N"})
-_BLACK: Final = (0, 0, 0)
 _WHITE: Final = (255, 255, 255)
 
 
@@ -135,8 +128,8 @@ def read_linear_light(path: Path, box: tuple[float, float, float, float], scale:
     return linear.clip(0, 1)
 
 
-def half_blocks(path: Path, width_cells: int, height_cells: int) -> HalfBlockRows:
-    """Return a photo scaled to fit into so many cells, for half blocks: a cell is two square pixels, one above another.
+def half_blocks(path: Path, width_cells: int, height_cells: int) -> "NDArray[np.uint8]":
+    """Return a photo scaled to fit into so many cells of half blocks: a cell is two square dots, one above another.
 
     The photo keeps its shape, so that one direction may leave cells unused; a lower half below the photo is black.
 
@@ -145,20 +138,21 @@ def half_blocks(path: Path, width_cells: int, height_cells: int) -> HalfBlockRow
         width_cells: Most cells in a row, 1 or more.
         height_cells: Most rows, 1 or more.
 
+    Returns:
+        sRGB of the dots, shape (2 x rows, columns, 3).
+
     Raises:
         PhotoFileError: It cannot be read as a photo; the sentence says why.
     """
+    import numpy as np  # noqa: PLC0415  loaded with the first picture
+
     image, size, turn = _loaded(path, (width_cells, 2 * height_cells))
     width, height = fitted(size, width_cells, 2 * height_cells)
     if image.mode not in _SCALED_AS_THEY_ARE:
         image = _in_rgb(image)
     sides = (height, width) if turn in _ON_ITS_SIDE else (width, height)
     small = image.resize(sides, Image.Resampling.BILINEAR, reducing_gap=2.0)
-    pixels = _turned(_in_rgb(small), turn).tobytes()
-    rows = [_colours(pixels[start : start + 3 * width]) for start in range(0, len(pixels), 3 * width)]
-    if height % 2:
-        rows.append([_BLACK] * width)
-    return tuple(tuple(zip(upper, lower, strict=True)) for upper, lower in zip(rows[::2], rows[1::2], strict=True))
+    return np.pad(np.asarray(_turned(_in_rgb(small), turn)), ((0, height % 2), (0, 0), (0, 0)))
 
 
 def _loaded(path: Path, coarse: tuple[int, int] | float | None) -> tuple[Image.Image, PhotoSize, int]:
@@ -230,7 +224,3 @@ def _in_rgb(image: Image.Image) -> Image.Image:
         over = image.convert("RGBA")
         return Image.alpha_composite(Image.new("RGBA", image.size, _WHITE), over).convert("RGB")
     return image.convert("RGB")
-
-
-def _colours(row: bytes) -> list[Rgb]:
-    return list(zip(row[::3], row[1::3], row[2::3], strict=True))

@@ -53,12 +53,12 @@ def test_a_photo_turned_by_exif_is_found_and_drawn_upright(tmp_path: Path) -> No
     """Orientation 6 of EXIF (CIPA DC-008): row 0 is the right side, so the red left side comes to lie on top."""
     photo_in(tmp_path, turn=6)
     repository = PhotoFileRepository(plan_in(tmp_path), Easel().session)
-    cells = repository.half_blocks("sitter.jpg", 20, 15)
+    dots = repository.half_blocks("sitter.jpg", 20, 15)
 
     assert repository.sitter(None).size == PhotoSize(width_px=40, height_px=60)
-    assert (len(cells), len(cells[0])) == (15, 20)
-    assert all(abs(a - b) < 12 for a, b in zip(cells[1][10][0], RED, strict=True))
-    assert all(abs(a - b) < 12 for a, b in zip(cells[13][10][0], BLUE, strict=True))
+    assert dots.shape == (30, 20, 3)
+    assert tuple(dots[2, 10]) == pytest.approx(RED, abs=12)
+    assert tuple(dots[26, 10]) == pytest.approx(BLUE, abs=12)
 
 
 def test_another_photo_is_found_by_its_name(tmp_path: Path) -> None:

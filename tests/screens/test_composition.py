@@ -1,7 +1,9 @@
 """The Composition by its keys and the mouse: what is marked, ranked, taken and written."""
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
+import numpy as np
 import pytest
 from textual.pilot import Pilot
 from textual.widgets import Static
@@ -10,14 +12,18 @@ from coach.composition.photo_boxes import PhotoSize
 from coach.errors import CoachError
 from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
 from coach.screens.app import CoachApp
-from coach.screens.composition.picture import Cells, PhotoPicture, drawn_in
+from coach.screens.composition.picture import drawn_in
 from coach.screens.composition.screen import CompositionScreen
 from coach.screens.composition.state import Marked, Sitter
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.screen_factory import ScreenFactory
+from coach.screens.widgets.half_blocks import HalfBlocks
 from coach.session.journal_state import state_of
 from tests.screens.test_looks import LEAST_CONTRAST, contrast, styles
 from tests.sessions import Easel
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 PHOTO = PhotoSize(width_px=400, height_px=600)
 SIZE = (100, 34)
@@ -43,9 +49,10 @@ class SetRepository:
             return Sitter(self.marked, self.sizes, name, None, f"{name}: there is no such file")
         return Sitter(self.marked, self.sizes, name, None if name is None else self.photos[name])
 
-    def half_blocks(self, photo: str, columns: int, rows: int) -> Cells:
+    def half_blocks(self, photo: str, columns: int, rows: int) -> "NDArray[np.uint8]":
         drawn = drawn_in(self.photos[photo], columns, rows)
-        return [[((200, 30, 30), (30, 30, 200))] * drawn.across for _ in range(drawn.rows)]
+        cell = np.array([[(200, 30, 30)], [(30, 30, 200)]], dtype=np.uint8)
+        return np.tile(cell, (drawn.rows, drawn.across, 1))
 
     def write(self, before: Marked, after: Marked, size: CanvasSize | None) -> str:
         if before != self.marked:
@@ -202,7 +209,7 @@ async def test_marks_that_are_not_written_wait_while_the_easel_is_shown() -> Non
         await until(pilot, lambda: "1 of 2, plan's sizes" in beside(pilot))
         assert [head.name for head in heads(pilot)] == ["Anna", "head 1"]
         assert "not in the plan yet" in said(pilot)
-        await until(pilot, lambda: len(pilot.app.screen.query_one(PhotoPicture)._cells) > 0)
+        await until(pilot, lambda: pilot.app.screen.query_one(HalfBlocks).rows > 0)
         await pilot.press("left")
         await until(pilot, lambda: heads(pilot)[1].box.left_px == 155)
 
@@ -237,18 +244,18 @@ async def test_q_leaves_at_once_where_all_is_written() -> None:
 async def test_the_mouse_draws_a_head_and_points_at_one() -> None:
     async with app_with(SetRepository()).run_test(size=SIZE) as pilot:
         await opened(pilot)
-        picture = pilot.app.screen.query_one(PhotoPicture)
+        picture = pilot.app.screen.query_one(HalfBlocks)
         drawn = drawn_in(PHOTO, *picture.size)
-        await pilot.mouse_down(PhotoPicture, offset=(2, 15))
-        await pilot.hover(PhotoPicture, offset=(6, 18))
-        await pilot.hover(PhotoPicture, offset=(8, 20))
-        await pilot.mouse_up(PhotoPicture, offset=(8, 20))
+        await pilot.mouse_down(HalfBlocks, offset=(2, 15))
+        await pilot.hover(HalfBlocks, offset=(6, 18))
+        await pilot.hover(HalfBlocks, offset=(8, 20))
+        await pilot.mouse_up(HalfBlocks, offset=(8, 20))
         box = heads(pilot)[1].box
         assert [head.name for head in heads(pilot)] == ["Anna", "head 1"]
         assert box.left_px == 2 * 400 // drawn.across
         assert box.bottom_px == min(600, 2 * 21 * 600 // drawn.down)
         middle = (185 * drawn.across // 400, 165 * drawn.down // 600 // 2)
-        await pilot.click(PhotoPicture, offset=middle)
+        await pilot.click(HalfBlocks, offset=middle)
         assert screen_of(pilot)._state.shown.marking.in_hand == 0  # type: ignore[union-attr]
         assert len(heads(pilot)) == 2
 
@@ -318,38 +325,11 @@ async def test_the_picture_fills_its_part_at_every_size(size: tuple[int, int]) -
     async with app_with(SetRepository()).run_test(size=(100, 34)) as pilot:
         await opened(pilot)
         await pilot.resize_terminal(*size)
-        picture = pilot.app.screen.query_one(PhotoPicture)
-        await until(pilot, lambda: len(picture._cells) == drawn_in(PHOTO, *picture.size).rows)
+        picture = pilot.app.screen.query_one(HalfBlocks)
+        await until(pilot, lambda: picture.rows == drawn_in(PHOTO, *picture.size).rows)
         assert max(len(line) for line in seen(pilot).splitlines()) == size[0]
         assert "Anna" in seen(pilot)
         assert "Enter take" in seen(pilot)
-
-
-@pytest.mark.parametrize(("no_colour", "signs"), [(False, "▀"), (True, " ")])
-async def test_the_photo_is_in_half_blocks_or_without_colour_in_signs(
-    monkeypatch: pytest.MonkeyPatch, no_colour: bool, signs: str
-) -> None:
-    monkeypatch.setenv("COLORTERM", "truecolor")
-    if no_colour:
-        monkeypatch.setenv("NO_COLOR", "1")
-    async with app_with(SetRepository()).run_test(size=SIZE) as pilot:
-        await opened(pilot)
-        picture = pilot.app.screen.query_one(PhotoPicture)
-        await until(pilot, lambda: len(picture._cells) > 0)
-        inside = picture.render_line(picture.size.height // 2).text[2:8]
-        assert inside == signs * 6
-
-
-async def test_light_and_dark_turn_the_signs_round(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("NO_COLOR", "1")
-    async with app_with(SetRepository()).run_test(size=SIZE) as pilot:
-        await opened(pilot)
-        picture = pilot.app.screen.query_one(PhotoPicture)
-        await until(pilot, lambda: len(picture._cells) > 0)
-        dark = picture.render_line(picture.size.height // 2).text[2]
-        await pilot.press("d")
-        await pilot.pause()
-        assert (dark, picture.render_line(picture.size.height // 2).text[2]) == (" ", "█")
 
 
 @pytest.mark.parametrize("light", [False, True])

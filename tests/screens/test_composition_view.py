@@ -13,18 +13,7 @@ from coach.composition.marking import Marking, begun, next_in_hand, with_head
 from coach.composition.photo_boxes import PhotoSize
 from coach.composition.sizes import stock_canvases
 from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
-from coach.screens.composition.picture import (
-    SHADES,
-    Cells,
-    Extent,
-    MarkRole,
-    Marks,
-    box_between,
-    drawn_in,
-    extent_of,
-    marks_on,
-    shades_of,
-)
+from coach.screens.composition.picture import Extent, box_between, drawn_in, extent_of, marks_on
 from coach.screens.composition.state import (
     CompositionState,
     Marked,
@@ -37,6 +26,7 @@ from coach.screens.composition.state import (
     written,
 )
 from coach.screens.composition.view import Shown, composition_view, key_of
+from coach.screens.widgets.half_blocks import MarkRole, Marks
 
 PHOTO = PhotoSize(width_px=400, height_px=600)
 
@@ -163,22 +153,7 @@ def test_the_box_in_hand_is_told_from_the_others_by_role_too() -> None:
     marks = marks_on(drawn_in(PHOTO, 20, 15), shown, None)
 
     assert marks[3][2].role is MarkRole.IN_HAND
-    assert marks[3][12].role is MarkRole.BOX
-
-
-def test_brightness_is_told_by_signs_from_the_darkest_to_the_brightest() -> None:
-    """BT.709 gives green the most weight and blue the least."""
-    grey = [(level, level, level) for level in (0, 51, 102, 153, 204, 255)]
-    cells: Cells = [[(level, level) for level in grey]]
-
-    assert shades_of(cells, is_light=False) == (SHADES,)
-    assert shades_of(cells, is_light=True) == (SHADES[::-1],)
-    colours: Cells = [[((0, 0, 0), (0, 0, 0)), ((0, 0, 255),) * 2, ((255, 0, 0),) * 2, ((0, 255, 0),) * 2]]
-    (row,) = shades_of(colours, is_light=False)
-    assert [SHADES.index(sign) for sign in row] == sorted(SHADES.index(sign) for sign in row)
-    assert (row[0], row[-1]) == (SHADES[0], SHADES[-1])
-    assert shades_of([], is_light=False) == ()
-    assert shades_of([[((9, 9, 9), (9, 9, 9))]], is_light=False) == (SHADES[0],)
+    assert marks[3][12].role is MarkRole.PLAIN
 
 
 LARGE = PhotoSize(width_px=4000, height_px=6000)

@@ -3,7 +3,7 @@
 import asyncio
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import ClassVar, Final
+from typing import TYPE_CHECKING, ClassVar, Final
 
 from textual import work
 from textual.app import ComposeResult
@@ -19,7 +19,7 @@ from coach.composition.photo_boxes import CompositionError
 from coach.composition.sizes import CanvasFormat
 from coach.errors import CoachError
 from coach.plan.value_types import MOST_FILE_NAME, is_plain_name
-from coach.screens.composition.picture import Cells, Drawn, PhotoPicture, box_between, drawn_in, marks_on
+from coach.screens.composition.picture import Drawn, box_between, drawn_in, marks_on
 from coach.screens.composition.state import (
     CompositionState,
     PhotoRepository,
@@ -35,8 +35,12 @@ from coach.screens.composition.state import (
 )
 from coach.screens.composition.view import Shown, composition_view, key_of
 from coach.screens.key_path import FieldPlace, FieldScreen
+from coach.screens.widgets.half_blocks import HalfBlocks
 from coach.screens.widgets.keys import KeyLine, key_labels
 from coach.text import sanitized
+
+if TYPE_CHECKING:
+    from coach.screens.widgets.half_blocks import Dots
 
 
 def _key(keys: str, action: str, label: str, sentence: str, name: str) -> Binding:
@@ -109,7 +113,7 @@ class CompositionScreen(FieldScreen):
         """The photo is drawn for so many cells."""
 
         asked: tuple[str, int, int]
-        cells: Cells
+        dots: "Dots"
 
     @dataclass
     class Ranked(Message):
@@ -141,7 +145,7 @@ class CompositionScreen(FieldScreen):
     def compose(self) -> ComposeResult:
         yield Static(id="said", markup=False)
         with Container(id="body"):
-            yield PhotoPicture()
+            yield HalfBlocks()
             with VerticalScroll(can_focus=False):
                 yield Static(id="beside", markup=False)
         yield KeyLine(*key_labels(self), ("arrows", "move"), ("PgDn", "below"))
@@ -205,8 +209,7 @@ class CompositionScreen(FieldScreen):
 
     def on_composition_screen_scaled(self, message: Scaled) -> None:
         if message.asked == self._cells:
-            in_colour = not self.app.no_color and self.app.console.color_system in ("256", "truecolor")
-            self.query_one(PhotoPicture).show_photo(message.cells, in_shades=not in_colour)
+            self.query_one(HalfBlocks).show_dots(message.dots)
 
     def on_composition_screen_ranked(self, message: Ranked) -> None:
         self._is_ranking = False
@@ -219,11 +222,11 @@ class CompositionScreen(FieldScreen):
     def on_composition_screen_failed(self, message: Failed) -> None:
         self._say(message.why)
 
-    def on_photo_picture_resized(self) -> None:
+    def on_half_blocks_resized(self) -> None:
         self._scale_to_fit()
         self._show()
 
-    def on_photo_picture_spanned(self, message: PhotoPicture.Spanned) -> None:
+    def on_half_blocks_spanned(self, message: HalfBlocks.Spanned) -> None:
         shown, drawn = self._state.shown, self._drawn()
         if shown is None or drawn is None:
             return
@@ -359,16 +362,16 @@ class CompositionScreen(FieldScreen):
         self._show()
 
     def _drawn(self) -> Drawn | None:
-        room, shown = self.query_one(PhotoPicture).size, self._state.shown
+        room, shown = self.query_one(HalfBlocks).size, self._state.shown
         return drawn_in(shown.marking.photo, *room) if shown is not None and room.area else None
 
     def _scale_to_fit(self) -> None:
-        room, picture = self.query_one(PhotoPicture).size, self.query_one(PhotoPicture)
+        room, picture = self.query_one(HalfBlocks).size, self.query_one(HalfBlocks)
         photo = self._state.marked.photo
         asked = (photo, room.width, room.height) if photo is not None and room.area else None
         if asked != self._cells:
             self._cells = asked
-            picture.show_photo((), in_shades=True)
+            picture.show_dots(None)
             if asked is not None:
                 self._scale(*asked)
 
@@ -389,11 +392,11 @@ class CompositionScreen(FieldScreen):
         shown, drawn = self._state.shown, self._drawn()
         self.query_one("#said", Static).update(told(self._state, self._said))
         if shown is None or drawn is None:
-            self.query_one(PhotoPicture).show_marks({})
+            self.query_one(HalfBlocks).show_marks({})
             self.query_one("#beside", Static).update("")
             return
         crop = None if shown.choice is None else shown.choice.crop
-        self.query_one(PhotoPicture).show_marks(marks_on(drawn, shown.marking, crop))
+        self.query_one(HalfBlocks).show_marks(marks_on(drawn, shown.marking, crop))
         room = self.query_one(VerticalScroll).scrollable_content_region
         lines = composition_view(shown, max(1, room.width), room.height)
         self.query_one("#beside", Static).update("\n".join(lines))

@@ -2,16 +2,18 @@
 
 import json
 from collections.abc import Sequence
-from typing import Final, NamedTuple, Protocol
+from typing import TYPE_CHECKING, Final, NamedTuple, Protocol
 
 from coach.composition.choices import Choice
 from coach.composition.marking import Marking, begun
 from coach.composition.photo_boxes import CompositionError, PhotoSize
 from coach.composition.sizes import CanvasFormat, canvas_of, stock_canvases
 from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
-from coach.screens.composition.picture import Cells
 from coach.screens.composition.view import Shown, key_of
 from coach.text import sanitized
+
+if TYPE_CHECKING:
+    from coach.screens.widgets.half_blocks import Dots
 
 
 class Marked(NamedTuple):
@@ -50,8 +52,8 @@ class PhotoRepository(Protocol):
             CoachError: The plan cannot be read.
         """
 
-    def half_blocks(self, photo: str, columns: int, rows: int) -> Cells:
-        """Return a photo in so many cells.
+    def half_blocks(self, photo: str, columns: int, rows: int) -> "Dots":
+        """Return the dots of a photo that fits into so many cells, shape (2 x rows, columns, 3), in sRGB.
 
         Raises:
             CoachError: It cannot be read.

@@ -1,0 +1,58 @@
+"""The plan's photo as the screens show it: the part that is painted, scaled to a moderate size, with its shapes."""
+
+import math
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from coach.composition.crop import Crop, best_crop
+from coach.plan.commission import Plan
+from coach.shapes.features import HeadBox
+from coach.store.photo import photo_size, read_linear_light
+
+if TYPE_CHECKING:
+    from coach.composition.photo_boxes import PhotoSize
+    from coach.shapes.reference import Reference
+
+_MOST_PX: Final = 400_000
+"""Pixels of a photo as it is kept for showing: more than a terminal has dots, even where a part is enlarged."""
+
+
+def load_reference(plan: Plan, folder: Path) -> "Reference | None":
+    """Return the plan's photo ready to be shown; None where the plan names no photo. It takes time: ask in a thread.
+
+    Raises:
+        PhotoFileError: The photo cannot be read; the sentence says why.
+    """
+    from coach.shapes.reference import Reference  # noqa: PLC0415  loaded with the first picture
+    from coach.shapes.shape import Picture  # noqa: PLC0415  the same
+
+    if plan.photo is None:
+        return None
+    path = folder / plan.photo
+    crop = painted_crop(plan, photo_size(path))
+    scale = min(1.0, math.sqrt(_MOST_PX / (crop.width_px * crop.height_px)))
+    linear = read_linear_light(path, (crop.left_px, crop.top_px, crop.right_px, crop.bottom_px), scale)
+    picture = Picture(linear=linear, left_px=crop.left_px, top_px=crop.top_px, scale=scale)
+    return Reference(picture, {}, head_boxes(plan))
+
+
+def painted_crop(plan: Plan, size: "PhotoSize") -> Crop:
+    """Return the part of a photo that a plan paints: the best for its first canvas of a known size, or all of it."""
+    canvas = next((one.size for one in plan.canvases if one.size is not None), None)
+    if canvas is None:
+        return Crop(left_px=0, top_px=0, width_px=size.width_px, height_px=size.height_px)
+    return best_crop(size, canvas, plan.heads, plan.keeps)
+
+
+def head_boxes(plan: Plan) -> list[HeadBox]:
+    """Return the heads that a plan marks, as the shapes know them."""
+    return [
+        HeadBox(
+            name=head.name,
+            left=head.box.left_px,
+            top=head.box.top_px,
+            right=head.box.right_px,
+            bottom=head.box.bottom_px,
+        )
+        for head in plan.heads
+    ]
