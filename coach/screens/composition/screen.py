@@ -79,7 +79,6 @@ BINDINGS: Final[list[BindingType]] = [
     _key("0", "drop", "as planned", "Drop what is not written and read the plan again", "drop"),
 ]
 
-
 _NARROW_BELOW, _WIDE_FROM, _WIDEST_FROM, _SHORT_BELOW = 72, 120, 180, 18
 _STEPS: dict[str, Callable[[Marking], Marking]] = {
     "with_head": marks.with_head,
@@ -195,11 +194,10 @@ class CompositionScreen(FieldScreen):
         self.post_message(self.Ranked(marking, is_stock, choices, fault))
 
     def on_composition_screen_found(self, message: Found) -> None:
-        is_other = message.asked is not None
-        if is_other and message.sitter.size is None:
+        if message.asked is not None and message.sitter.size is None:
             self._say(message.sitter.fault)
             return
-        self._state = found(self._state, message.sitter, is_other=is_other)
+        self._state = found(self._state, message.sitter, is_other=message.asked is not None)
         if self._left_over:
             state, self._said = with_draft(self._state, self._left_over)
             if state is not None:
@@ -366,8 +364,8 @@ class CompositionScreen(FieldScreen):
         return drawn_in(shown.marking.photo, *room) if shown is not None and room.area else None
 
     def _scale_to_fit(self) -> None:
-        room, picture = self.query_one(HalfBlocks).size, self.query_one(HalfBlocks)
-        photo = self._state.marked.photo
+        picture, photo = self.query_one(HalfBlocks), self._state.marked.photo
+        room = picture.size
         asked = (photo, room.width, room.height) if photo is not None and room.area else None
         if asked != self._cells:
             self._cells = asked
