@@ -4,6 +4,7 @@ A cell is what the screen counts: a letter takes one, most signs of Chinese, Jap
 """
 
 from collections.abc import Iterable, Sequence
+from html import escape
 from itertools import zip_longest
 from typing import Final
 
@@ -40,6 +41,14 @@ def sanitized(text: str) -> str:
         (Titles from memory.)
     """
     return text if text.isprintable() else text.translate(_REPLACED)
+
+
+def xml_text(text: str) -> str:
+    """Return text for XML 1.0, which knows neither control characters nor lone surrogates nor U+FFFE, U+FFFF."""
+    kept = (
+        c for c in text if c in "\t\n\r" or (c >= " " and not "\ud800" <= c <= "\udfff" and c not in "\ufffe\uffff")
+    )
+    return escape("".join(kept))
 
 
 def cells(text: str) -> int:

@@ -67,6 +67,11 @@ def value_of(luminance_frac: "ArrayLike") -> "Pixels":
     return np.clip(value, 0, 10)
 
 
+def luminance_at(value: "ArrayLike") -> "Pixels":
+    """Return the luminance, 0 to 1, of a value. Source: ASTM D1535-08, equation 2."""
+    return np.polyval(_VALUE_COEFFICIENTS, np.asarray(value, dtype=float)) / 100
+
+
 def luminance_of(linear: "ArrayLike") -> "Pixels":
     """Return relative luminance, 0 to 1, of linear light."""
     return np.asarray(linear, dtype=float) @ _XYZ_FROM_RGB[1]

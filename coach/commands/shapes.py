@@ -12,11 +12,11 @@ from coach.composition.crop import Crop, best_crop
 from coach.composition.photo_boxes import PhotoSize, read_head
 from coach.composition.sizes import canvas_named
 from coach.errors import CoachError, UsageError
-from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
+from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead, Plan
 from coach.plan.units import size_mm
 from coach.review.shape_table import COLUMNS, shape_report, shape_rows
 from coach.shapes.features import HeadBox
-from coach.shapes.shape import Picture, scale_for, take_apart
+from coach.shapes.shape import Apart, Picture, scale_for, take_apart
 from coach.store.photo import photo_size, read_linear_light
 from coach.store.printing import print_json, print_lines, print_table
 from coach.text import counted, sanitized
@@ -38,6 +38,7 @@ class _Sitters:
     heads: Sequence[MarkedHead]
     keeps: Sequence[MarkedBox]
     canvases: Mapping[str, CanvasSize]
+    plan: Plan | None
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -53,6 +54,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--canvas", metavar="SIZE", help='crop and areas for this canvas, width first: "40 x 50 cm"')
     parser.add_argument("--count", type=int, metavar="N", help=f"how many shapes; else {_EACH_HEAD} a head")
+    parser.add_argument(
+        "--drawing",
+        type=Path,
+        metavar="DIR",
+        help="write into this folder: the lines at true size, a picture for the wall, studies in few values",
+    )
+    parser.add_argument(
+        "--mirrored", action="store_true", help="draw the lines only, mirrored: to trace through the back"
+    )
     parser.add_argument("--json", action="store_true", help="print the answer as JSON")
 
 
@@ -77,7 +87,11 @@ def run(asked: argparse.Namespace) -> int:
     sides = (crop.left_px, crop.top_px, crop.right_px, crop.bottom_px)
     linear = read_linear_light(sitters.photo, sides, scale)
     picture = Picture(linear=linear, left_px=crop.left_px, top_px=crop.top_px, scale=scale)
-    report = shape_report(take_apart(picture, heads, count), size, crop, sitters.canvases)
+    apart = take_apart(picture, heads, count)
+    if asked.drawing is not None:
+        _draw(asked, apart, crop, sitters)
+        return 0
+    report = shape_report(apart, size, crop, sitters.canvases)
     if asked.json:
         print_json(report)
         return 0
@@ -85,6 +99,19 @@ def run(asked: argparse.Namespace) -> int:
     flat = f"painted flat, they lie {report.flat_difference_mean:.1f} from the photo on average (CIEDE2000)"
     print_lines([f"{counted(len(report.shapes), 'shape')}; {flat}."])
     return 0
+
+
+def _draw(asked: argparse.Namespace, apart: Apart, crop: Crop, sitters: _Sitters) -> None:
+    """Write the drawings and print which files there are now."""
+    from coach.commands.drawing import ToDraw, write_drawings  # noqa: PLC0415  loaded where something is drawn
+
+    what = ToDraw(shapes=apart.shapes, crop=crop, canvases=sitters.canvases, plan=sitters.plan, has_own_shapes=False)
+    files, remarks = write_drawings(asked.drawing, what, is_mirrored=asked.mirrored)
+    if asked.json:
+        print_json({"files": files, "remarks": remarks})
+        return
+    print_table(("file", "holds"), [(one.file, one.holds) for one in files])
+    print_lines(remarks)
 
 
 def _sitters(asked: argparse.Namespace) -> _Sitters:
@@ -107,7 +134,7 @@ def _sitters(asked: argparse.Namespace) -> _Sitters:
     if any(one.width_mm * first.height_mm != one.height_mm * first.width_mm for one in sizes.values() if first):
         where = sanitized(str(asked.plan))
         raise CoachError("the canvases differ in ratio, so their crops do; name one with --canvas", where=where)
-    return _Sitters(photo=photo, heads=heads, keeps=plan.keeps if plan else [], canvases=sizes)
+    return _Sitters(photo=photo, heads=heads, keeps=plan.keeps if plan else [], canvases=sizes, plan=plan)
 
 
 def _crop(size: PhotoSize, sitters: _Sitters) -> Crop:
@@ -115,6 +142,9 @@ def _crop(size: PhotoSize, sitters: _Sitters) -> Crop:
     canvas = next(iter(sitters.canvases.values()), None)
     if canvas is None:
         return Crop(left_px=0, top_px=0, width_px=size.width_px, height_px=size.height_px)
+    if sitters.plan is not None and sitters.plan.crop is not None:
+        left, top, right, bottom = sitters.plan.crop
+        return Crop(left_px=left, top_px=top, width_px=right - left, height_px=bottom - top)
     return best_crop(size, canvas, sitters.heads, sitters.keeps)
 
 

@@ -1,7 +1,6 @@
 """The transfer grid: the same number of squares on the photo and on the canvas."""
 
 from dataclasses import dataclass
-from html import escape
 from math import ceil
 from typing import Final
 
@@ -11,7 +10,7 @@ from coach.errors import UsageError
 from coach.plan.commission import CanvasSize
 from coach.plan.problems import quoted
 from coach.plan.units import MM_PER_UNIT, number
-from coach.text import sanitized
+from coach.text import sanitized, xml_text
 
 LEAST_SQUARE_MM: Final = 5.0
 """Side of the smallest square that is drawn."""
@@ -140,7 +139,7 @@ def canvas_svg(grid: TransferGrid, title: str) -> str:
         '<?xml version="1.0" encoding="UTF-8"?>\n'
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width_mm}mm" height="{height_mm}mm" '
         f'viewBox="0 0 {width_mm} {height_mm}">\n'
-        f"<title>{_xml_text(title)}</title>\n"
+        f"<title>{xml_text(title)}</title>\n"
         f'<path d="{uprights}{levels}" fill="none" stroke="black" stroke-width="{_LINE_MM}"/>\n'
         f'<g font-family="sans-serif" font-size="{_plain(letter_mm)}">\n{names}\n</g>\n'
         "</svg>\n"
@@ -157,11 +156,3 @@ def _lines(squares: int, square_mm: float, side_mm: float) -> tuple[float, ...]:
 
 def _plain(number: float) -> str:
     return f"{round(number, 3):.3f}".rstrip("0").rstrip(".")
-
-
-def _xml_text(text: str) -> str:
-    """Return text for XML 1.0, which knows neither control characters nor lone surrogates nor U+FFFE, U+FFFF."""
-    kept = (
-        c for c in text if c in "\t\n\r" or (c >= " " and not "\ud800" <= c <= "\udfff" and c not in "\ufffe\uffff")
-    )
-    return escape("".join(kept))
