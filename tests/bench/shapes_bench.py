@@ -23,6 +23,7 @@ from coach.colour.light import lab_of, linear_of
 from coach.shapes.edges import RISE, EdgeKind, kind_of
 from coach.shapes.features import FEATURES, Feature, HeadBox, features_at
 from coach.shapes.merging import neighbour_pairs
+from coach.shapes.reference import Reference
 from coach.shapes.seeing import see, shape_labels
 from coach.shapes.shape import Apart, Picture, measured, scale_for, take_apart
 from coach.store.photo import read_linear_light
@@ -57,6 +58,13 @@ _CM_PX: Final = _HEAD_ROWS / 20
 
 _RUNS: Final = 3
 
+_REFERENCE_CELLS: Final = (36, 22)
+_REFERENCE_PX: Final = (720, 560)
+"""Rows and columns of a photo as it is kept for showing."""
+
+_REFERENCE_TIMES: Final = 200
+_REFERENCE_MS: Final = 0.3
+
 _MEMORY_MIB: Final = 600
 _TIMES: Final = 4.0
 
@@ -66,7 +74,25 @@ def shapes_figures() -> Iterator[str]:
     yield from _photograph()
     for layout in LAYOUTS:
         yield from _drawn(layout)
+    yield from _reference()
     yield from _cost()
+
+
+def _reference() -> Iterator[str]:
+    """Yield how long the place of a passage takes from a photo that is decoded."""
+    drawn = drawn_head("frontal", _SEEDS[0])
+    apart = take_apart(Picture(linear=drawn.linear, left_px=0, top_px=0, scale=1), [drawn.head], _COUNT)
+    kept = Picture(linear=np.resize(drawn.linear, (*_REFERENCE_PX, 3)), left_px=0, top_px=0, scale=1)
+    reference = Reference(kept, {shape.id: shape.outline for shape in apart.shapes}, [drawn.head])
+    asked = [[shape.id] for shape in apart.shapes]
+    taken_s = [
+        _taken_s(lambda: [reference.reference(ids, *_REFERENCE_CELLS) for ids in asked])
+        for _ in range(_REFERENCE_TIMES // len(asked))
+    ]
+    columns, rows = _REFERENCE_CELLS
+    yield _line(
+        f"a passage outlined in {columns} x {rows} cells, ms", 1000 * median(taken_s) / len(asked), _REFERENCE_MS
+    )
 
 
 def _photograph() -> Iterator[str]:

@@ -6,8 +6,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coach.colour.light import linear_of
+from coach.shapes.dots import SummedLight, coded, values_of
 from coach.shapes.features import HeadBox
-from coach.shapes.reference import Reference, SummedLight, coded, values_of
+from coach.shapes.reference import Reference
 from coach.shapes.shape import Picture
 
 GREY = linear_of(0.6)

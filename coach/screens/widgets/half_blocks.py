@@ -55,7 +55,7 @@ def shades_of(dots: "Dots", *, is_light: bool) -> tuple[str, ...]:
         dots: sRGB of the dots, shape (2 x rows, columns, 3).
         is_light: Whether the ground is light.
     """
-    from coach.shapes.reference import values_of  # noqa: PLC0415  loaded with the first picture
+    from coach.shapes.dots import values_of  # noqa: PLC0415  loaded with the first picture
 
     values = values_of(dots)
     levels = (values[::2] + values[1::2]) / 2
