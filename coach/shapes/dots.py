@@ -58,13 +58,16 @@ class SummedLight:
         rows, columns, channels = self._sums.shape
         x, x_part = _places(left, right, across, columns - 1)
         y, y_part = _places(top, bottom, down, rows - 1)
-        places = (np.concatenate((y, y + 1)) * columns)[:, None] + np.concatenate((x, x + 1))
-        sums = self._sums.reshape(-1, channels).take(places, axis=0)
-        upper, lower = sums[: down + 1], sums[down + 1 :]
-        strips = np.diff(upper + (lower - upper) * y_part[:, None, None], axis=0)
-        before, after = strips[:, : across + 1], strips[:, across + 1 :]
-        boxes = np.diff(before + (after - before) * x_part[:, None], axis=1)
-        return boxes * (across * down / ((right - left) * (bottom - top)))
+        places = (y * columns)[:, None] + np.concatenate((x, x + 1))
+        flat = self._sums.reshape(-1, channels)
+        upper, lower = (flat.take(one, axis=0).reshape(down + 1, -1) for one in (places, places + columns))
+        strips = _part_way(upper, lower, y_part[:, None])  # two short lists in long rows: so it is quick
+        strips = strips[1:] - strips[:-1]
+        half = channels * (across + 1)
+        ends = _part_way(strips[:, :half], strips[:, half:], np.repeat(x_part, channels))
+        dots: Pixels = ends[:, channels:] - ends[:, :-channels]
+        dots *= across * down / ((right - left) * (bottom - top))
+        return dots.reshape(down, across, channels)
 
 
 def labels_at(labels: "Labels", window: Window, across: int, down: int) -> "Labels":
@@ -111,13 +114,21 @@ def light_values(linear: "Pixels") -> "Pixels":
     return _VALUES[(luminance_of(linear).clip(0, 1) * (_LEVELS - 1) + 0.5).astype(np.int32)]
 
 
-def _places(low: float, high: float, count: int, last: int) -> "tuple[NDArray[np.int32], Pixels]":
+def _places(low: float, high: float, count: int, last: int) -> "tuple[NDArray[np.intp], Pixels]":
     """Return for the ends of dots in a row the pixel before each, and how far into it the end lies."""
     ends = np.linspace(low, high, count + 1)
-    pixels = np.minimum(ends.astype(np.int32), last - 1)
+    pixels = np.minimum(ends.astype(np.intp), last - 1)
     return pixels, ends - pixels
 
 
-def _sampled(low: float, high: float, count: int, pixels: int) -> "NDArray[np.int32]":
+def _part_way(before: "Pixels", after: "Pixels", part: "Pixels") -> "Pixels":
+    """Return what lies a part of the way from one array to another, in the place of the other."""
+    after -= before
+    after *= part
+    after += before
+    return after
+
+
+def _sampled(low: float, high: float, count: int, pixels: int) -> "NDArray[np.intp]":
     places = low + (np.arange(count) + 0.5) * ((high - low) / count)
-    return np.minimum(places.astype(np.int32), pixels - 1)
+    return np.minimum(places.astype(np.intp), pixels - 1)

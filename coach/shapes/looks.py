@@ -1,4 +1,4 @@
-"""The photo with its shapes in dots, as it is looked at: as it is or flat, squinted, one feature alone, shapes outlined."""
+"""The photo with its shapes as it is looked at: flat, squinted, one feature alone, its shapes outlined."""
 
 from collections.abc import Collection
 from typing import TYPE_CHECKING, Final, NamedTuple

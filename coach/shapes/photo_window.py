@@ -1,4 +1,4 @@
-"""The part of a photo that the screen shows, in dots: enlarged about a point, and moved so that the point stays in it."""
+"""The part of a photo that the screen shows, in dots: enlarged about a point, which stays in it."""
 
 from typing import Final, NamedTuple
 
@@ -31,7 +31,7 @@ class PhotoWindow(NamedTuple):
         return (self.box[2] - self.box[0]) / self.across
 
     def dot_at(self, x_px: float, y_px: float) -> tuple[int, int]:
-        """Return the column and the row of the dot in which a point of the photo lies; it may lie beyond the picture."""
+        """Return column and row of the dot in which a point of the photo lies; it may lie beyond the picture."""
         left, top, right, bottom = self.box
         column = (x_px - left) * self.across / (right - left)
         row = (y_px - top) * self.down / (bottom - top)

@@ -26,7 +26,7 @@ def test_each_squint_leaves_fewer_values_and_the_last_press_brings_all_back() ->
 
 @pytest.mark.parametrize(("count", "value"), [(2, 7.5), (5, 5.0)])
 def test_a_value_left_stands_in_the_middle_of_those_it_stands_for(count: int, value: float) -> None:
-    """sRGB 0.5 is 21.4 % luminance, value 5.2 (ASTM D1535-08)."""
+    """A code of 0.5 in sRGB is 21.4 % luminance, value 5.2 (ASTM D1535-08)."""
     shown = values_of(looked_at(GREY, LABELS, Look(values=count, value_range=WHOLE)))
     assert shown == pytest.approx(np.full(LABELS.shape, value), abs=0.1)
 
