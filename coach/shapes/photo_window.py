@@ -101,14 +101,16 @@ def _about(bounds: Box, room: tuple[int, int], about: tuple[float, float], dot_p
         return all_of_it
     left, top, right, bottom = bounds
     wide, high = min(right - left, room[0] * dot_px), min(bottom - top, 2 * room[1] * dot_px)
-    x = _placed(about[0] - wide / 2, left, right - wide, dot_px)
-    y = _placed(about[1] - high / 2, top, bottom - high, dot_px)
+    x = _begun(about[0], wide, (left, right), dot_px)
+    y = _begun(about[1], high, (top, bottom), dot_px)
     return PhotoWindow((x, y, x + wide, y + high), *_dots(wide, high, dot_px, *room))
 
 
-def _placed(low: float, least: float, most: float, dot_px: float) -> float:
-    """Return where a window begins: inside, and on whole dots, so that at 1 pixel a dot each dot is a pixel."""
-    return min(max(least + round((low - least) / dot_px) * dot_px, least), most)
+def _begun(point: float, size: float, bounds: tuple[float, float], dot_px: float) -> float:
+    """Return where a window begins: the dot of the point in its middle, on whole dots, inside the bounds."""
+    least, most = bounds
+    dots = (point - least) // dot_px - size / dot_px // 2
+    return min(max(least + dots * dot_px, least), most - size)
 
 
 def _dots(wide: float, high: float, dot: float, columns: int, rows: int) -> tuple[int, int]:
