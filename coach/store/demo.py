@@ -18,16 +18,20 @@ def demo_folder() -> Path:
 
 
 def put_demo_here(folder: Path) -> Path:
-    """Return the demo plan in a folder, copied into it where it is not there yet.
+    """Return the demo plan in a folder, copied into it with its photo and shapes where it is not there yet.
 
     Raises:
         CoachError: It cannot be written there, or the program was installed without its plans.
     """
     target, source = folder / _DEMO, demo_folder() / _DEMO
-    if not target.exists():
-        try:
-            content = source.read_bytes()
-        except OSError as fault:
-            raise CoachError("the demo plan did not come with this installation", where=str(source)) from fault
-        write_new(target, content, error=CoachError)
+    if target.exists():
+        return target
+    beside = sorted(path for path in source.parent.glob(f"{source.stem}.*") if path != source)
+    for path in (*beside, source):  # the plan last: where it is there, so is what it names
+        if path == source or not (folder / path.name).exists():
+            try:
+                content = path.read_bytes()
+            except OSError as fault:
+                raise CoachError("the demo plan did not come with this installation", where=str(path)) from fault
+            write_new(folder / path.name, content, error=CoachError)
     return target

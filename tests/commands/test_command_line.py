@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from coach.cli import COMMANDS, main
-from coach.store.demo import put_demo_here
+from coach.store.demo import demo_folder, put_demo_here
 from tests.sessions import TWO_CANVASES
 
 Out = pytest.CaptureFixture[str]
@@ -66,6 +66,7 @@ def test_the_version_is_that_of_the_package(capsys: Out) -> None:
 
 def test_the_demo_is_copied_once_and_never_written_over(tmp_path: Path) -> None:
     path = put_demo_here(tmp_path)
+    assert {one.name for one in tmp_path.iterdir()} == {one.name for one in demo_folder().glob(f"{path.stem}.*")}
     assert main(["check", str(path)]) == 0
     path.write_text(TWO_CANVASES, encoding="utf-8")
     assert put_demo_here(tmp_path) == path
