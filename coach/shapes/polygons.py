@@ -1,6 +1,6 @@
 """Outlines as polygons that can be joined and cut: rings that tile a photo stay rings that tile it."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import reduce
 from typing import TYPE_CHECKING, Final
 
@@ -33,7 +33,7 @@ def rings_of_polygon(polygon: "BaseGeometry") -> tuple[Ring, ...]:
     found: list[Ring] = []
     for part in get_parts(polygon).tolist():
         if part.geom_type == "Polygon" and not part.is_empty:
-            found += [_ring(line.coords) for line in (part.exterior, *part.interiors)]
+            found += [ring_of(line.coords) for line in (part.exterior, *part.interiors)]
     return tuple(ring for ring in found if len(ring) >= _LEAST_CORNERS)
 
 
@@ -74,7 +74,7 @@ def inside_mask(rings: "Iterable[NDArray[np.float64]]", window: tuple[int, int, 
     return np.logical_xor.accumulate(crossed, axis=1)[:, :-1]
 
 
-def _ring(points: Iterable[tuple[float, ...]]) -> Ring:
+def ring_of(points: Iterable[Sequence[float]]) -> Ring:
     """Return a closed line as a ring on the grid, without its last point and without a point twice in a row."""
     ring: list[tuple[float, float]] = []
     for x, y in ((round(point[0], 1), round(point[1], 1)) for point in points):
