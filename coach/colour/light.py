@@ -72,6 +72,12 @@ def luminance_at(value: "ArrayLike") -> "Pixels":
     return np.polyval(_VALUE_COEFFICIENTS, np.asarray(value, dtype=float)) / 100
 
 
+def lightness_of(luminance_frac: "ArrayLike") -> "Pixels":
+    """Return L* of luminance against the perfect white, 0 to 1. Source: CIE 15."""
+    y = np.asarray(luminance_frac, dtype=float)
+    return 116 * np.where(y > _KNEE, np.cbrt(y), _SLOPE * y + 4 / 29) - 16
+
+
 def luminance_of(linear: "ArrayLike") -> "Pixels":
     """Return relative luminance, 0 to 1, of linear light."""
     return np.asarray(linear, dtype=float) @ _XYZ_FROM_RGB[1]

@@ -87,10 +87,12 @@ def paint_drying(paint: Paint) -> Drying:
 
 
 def mixture_drying(plan: Plan, mixture: Mixture) -> Drying:
-    """Return how long a mixture takes in the room, film and medium of the plan.
+    """Return how long a mixture takes in the room, film and medium of the plan; one without parts as any paint may.
 
     The painter's measured days of a paint stand as they are: they were measured in that room, with that film.
     """
+    if not mixture.parts:
+        return Drying(conditioned(ANY_PAINT, plan.forecast))
     paints = {paint.name: paint for paint in plan.palette}
     ranges: list[DaysRange] = []
     unknown: list[str] = []

@@ -211,12 +211,12 @@ class Mixture(NamedTuple):
 
     Attributes:
         name: Its name in the plan.
-        parts: Names of paints, each with its parts, greater than 0.
+        parts: Names of paints, each with its parts, greater than 0; empty where it is mixed to match the photo.
         oil: "lean", "middle" or "fat": how rich in oil it is; None where the plan does not say.
     """
 
     name: str
-    parts: tuple[tuple[str, float], ...]
+    parts: tuple[tuple[str, float], ...] = ()
     oil: str | None = None
 
 

@@ -3,7 +3,7 @@
 import math
 from bisect import bisect_right
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import Final
 
 from coach.shapes.features import Feature, HeadBox
@@ -65,19 +65,17 @@ def names_of(shapes: Sequence[ToName], heads: Sequence[HeadBox]) -> list[str]:
     """
     places = [_place(shape, heads, shapes) for shape in shapes]
     names = [f"{place}, {value_word(shape[2])}" for place, shape in zip(places, shapes, strict=True)]
-    names = _told_apart(names, lambda no: hue_word(shapes[no][1]))
-    return _ranked(names)
+    return told_apart(names, [shape[1] for shape in shapes])
 
 
-def _told_apart(names: list[str], more: Callable[[int], str]) -> list[str]:
-    counts = Counter(names)
-    return [f"{name} {more(no)}" if counts[name] > 1 else name for no, name in enumerate(names)]
-
-
-def _ranked(names: list[str]) -> list[str]:
-    seen: Counter[str] = Counter()
+def told_apart(names: Sequence[str], labs: Sequence[tuple[float, float, float] | None]) -> list[str]:
+    """Return names that all differ: those that are alike get the hue of their Lab, where one is known, then a rank."""
+    counts, seen = Counter(names), Counter[str]()
+    hues = [
+        f"{name} {hue_word(lab)}" if counts[name] > 1 and lab else name for name, lab in zip(names, labs, strict=True)
+    ]
     ranked = []
-    for name in names:
+    for name in hues:
         rank = _RANKS[seen[name]] if seen[name] < len(_RANKS) else str(seen[name] + 1)
         seen[name] += 1
         ranked.append(f"{name}, {rank}" if rank else name)

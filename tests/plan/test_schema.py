@@ -115,7 +115,6 @@ INVALID = (
     _C + _P + "after: {drying: 9 working days}\n",
     _C + _P + "after: {framing: 3 days}\n",
     _C + _P + "palette: []\n",
-    _C + _P + _PALETTE + "mixtures: [dark]\n",
     _C + _P + _PALETTE + "mixtures: [{name: dark, parts: {}}]\n",
     _C + _P + _PALETTE + "mixtures: [{name: dark, parts: {umber: 0}}]\n",
     _canvas("place: above"),

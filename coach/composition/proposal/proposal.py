@@ -14,6 +14,7 @@ from coach.composition.areas import canvas_cm2, head_box_cm2
 from coach.composition.proposal.answers import Answers
 from coach.composition.proposal.feature_table import FEATURE_NAMED, Feature
 from coach.composition.proposal.palette_table import PALETTE_NAMED
+from coach.composition.proposal.parts import LEAST_MIN, rounded_cm2
 from coach.plan.commission import Canvas, Pass, Passage, Plan, runs_of
 from coach.plan.delivery import After
 
@@ -29,15 +30,8 @@ REFERENCE_HEAD_MM: Final = 160.0
 REFERENCE_CANVAS_CM2: Final = 2000.0
 """Area of the canvas for which the minutes of clothing and ground are stated: 40 x 50 cm. Source: ours, no other."""
 
-LEAST_MIN: Final = 3
-"""Fewest minutes proposed for a passage. Source: common practice, no source."""
-
 MOST_MIN: Final = 60
 """Most minutes proposed for a passage. Source: common practice, no source."""
-
-_LEAST_CM2: Final = 0.1
-_HALVES_FROM_CM2: Final = 1
-_WHOLE_FROM_CM2: Final = 10
 
 
 def proposed_plan(answers: Answers) -> Plan:
@@ -74,15 +68,6 @@ def scaled_min(reference_min: int, area_ratio: float) -> int:
         area_ratio: Its area over its area at the reference size, 0 or more.
     """
     return min(MOST_MIN, max(LEAST_MIN, round(reference_min * sqrt(area_ratio))))
-
-
-def rounded_cm2(area_cm2: float) -> float:
-    """Return an estimated area as a painter would state it: whole from 10 cm2, halves from 1 cm2, else tenths."""
-    if area_cm2 >= _WHOLE_FROM_CM2:
-        return float(round(area_cm2))
-    if area_cm2 >= _HALVES_FROM_CM2:
-        return round(area_cm2 * 2) / 2
-    return max(_LEAST_CM2, round(area_cm2, 1))
 
 
 def _passes(answers: Answers) -> Iterator[Pass]:

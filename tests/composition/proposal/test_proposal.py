@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 from coach.composition.life_size import LIFE_MM
 from coach.composition.proposal.answers import Answers, default_answers
 from coach.composition.proposal.feature_table import FEATURE_NAMED, FINENESSES
-from coach.composition.proposal.proposal import proposed_plan, rounded_cm2
+from coach.composition.proposal.parts import rounded_cm2
+from coach.composition.proposal.proposal import proposed_plan
 from coach.composition.proposal.questions import QUESTIONS, check_answer
 from coach.plan.commission import CanvasSize, Pass, Plan
 from coach.plan.reading import problems_on, read_plan

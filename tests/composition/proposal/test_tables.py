@@ -8,7 +8,8 @@ from coach.composition.areas import HEAD_WIDTH_FRAC, estimated_head_mm, head_box
 from coach.composition.life_size import HEAD_MAN_MM, HEAD_WOMAN_MM
 from coach.composition.proposal.feature_table import FEATURE_NAMED, FEATURES, FINENESSES, USUAL_FEATURES, Feature, Shape
 from coach.composition.proposal.palette_table import PALETTES, LimitedPalette
-from coach.composition.proposal.proposal import LEAST_MIN, MOST_MIN, scaled_min
+from coach.composition.proposal.parts import LEAST_MIN
+from coach.composition.proposal.proposal import MOST_MIN, scaled_min
 from coach.composition.setup_cautions import cautions_of
 from coach.forecast.drying_table import PIGMENTS
 from coach.plan.commission import Canvas, CanvasSize, Mixture, Passage, Plan, runs_of
