@@ -19,7 +19,7 @@ from typing import Final
 
 from coach.composition.life_size import EYE_LINE_FRAC, LIFE_MM
 from coach.composition.photo_boxes import PhotoSize, around
-from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
+from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead, Plan
 
 MOST_MARGIN_MM: Final = 50.8
 """Room that is usual between a head and the edge: 2 inches. Source: a portrait painters' forum (secondary)."""
@@ -88,6 +88,26 @@ def best_crop(
     if life_frac is not None and held is not None and people is not None:
         number = _nearest_to_life(row, canvas, heads, (held, people), life_frac)
     return place_crop(photo, canvas, row.sides(number), heads, keeps)
+
+
+def painted_crop(plan: Plan, photo: PhotoSize) -> Crop:
+    """Return the part of the photo that a plan paints: as it says, or the best one for its first canvas of known size.
+
+    All of the photo where no canvas says its size. A crop of another photo is cut to this one.
+    """
+    if plan.crop is not None:
+        left_px, top_px = min(plan.crop.left_px, photo.width_px - 1), min(plan.crop.top_px, photo.height_px - 1)
+        right_px, bottom_px = min(plan.crop.right_px, photo.width_px), min(plan.crop.bottom_px, photo.height_px)
+        return Crop(
+            left_px=left_px,
+            top_px=top_px,
+            width_px=max(1, right_px - left_px),
+            height_px=max(1, bottom_px - top_px),
+        )
+    canvas = next((one.size for one in plan.canvases if one.size is not None), None)
+    if canvas is None:
+        return Crop(left_px=0, top_px=0, width_px=photo.width_px, height_px=photo.height_px)
+    return best_crop(photo, canvas, plan.heads, plan.keeps)
 
 
 def place_crop(

@@ -1,11 +1,11 @@
 """The photo with its shapes as it is looked at: flat, squinted, one feature alone, its shapes outlined."""
 
-from collections.abc import Collection
+from collections.abc import Set as AbstractSet
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 import numpy as np
 
-from coach.colour.light import linear_of, luminance_of
+from coach.colour.light import luminance_at, luminance_of
 from coach.shapes.dots import coded, dimmed, light_values, line_about
 
 if TYPE_CHECKING:
@@ -41,9 +41,9 @@ class Look(NamedTuple):
     values: int = 0
     value_range: tuple[float, float] = (0.0, 10.0)
     is_flat: bool = False
-    only: Collection[int] | None = None
-    marked: Collection[int] = ()
-    chosen: Collection[int] = ()
+    only: AbstractSet[int] | None = None
+    marked: AbstractSet[int] = frozenset()
+    chosen: AbstractSet[int] = frozenset()
 
 
 def looked_at(linear: "Pixels", labels: "Labels", look: Look, colours: "Pixels | None" = None) -> "Dots":
@@ -88,12 +88,7 @@ def _squinted(linear: "Pixels", look: Look) -> "Pixels":
     low, high = look.value_range
     step = (high - low) / look.values or 1.0
     places = ((light_values(linear) - low) / step).astype(int).clip(0, look.values - 1)
-    return np.repeat(_light_of(low + (places + 0.5) * step)[..., None], 3, axis=2)
-
-
-def _light_of(values: "Pixels") -> "Pixels":
-    """Return the luminance that is shown for values."""
-    return np.interp(values, _VALUES, _LUMINANCES)
+    return np.repeat(luminance_at(low + (places + 0.5) * step)[..., None], 3, axis=2)
 
 
 def _blurred(linear: "Pixels") -> "Pixels":
@@ -112,7 +107,3 @@ def _with_thin_lines(light: "Pixels", labels: "Labels") -> "Pixels":
     is_dark = (luminance_of(light) < _MIDDLE)[..., None]
     lined = np.where(is_dark, 0.5 * light + _LIGHTENED, _DARKENED * light)
     return np.where(line[..., None], lined, light)
-
-
-_LUMINANCES: Final = linear_of(np.arange(256) / 255)
-_VALUES: Final = light_values(np.repeat(_LUMINANCES[:, None], 3, axis=1))

@@ -4,13 +4,12 @@ import math
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from coach.composition.crop import Crop, best_crop
+from coach.composition.crop import painted_crop
 from coach.plan.commission import Plan
 from coach.shapes.features import HeadBox
 from coach.store.photo import photo_size, read_linear_light
 
 if TYPE_CHECKING:
-    from coach.composition.photo_boxes import PhotoSize
     from coach.shapes.reference import Reference
 
 _MOST_PX: Final = 400_000
@@ -34,14 +33,6 @@ def load_reference(plan: Plan, folder: Path) -> "Reference | None":
     linear = read_linear_light(path, (crop.left_px, crop.top_px, crop.right_px, crop.bottom_px), scale)
     picture = Picture(linear=linear, left_px=crop.left_px, top_px=crop.top_px, scale=scale)
     return Reference(picture, {}, head_boxes(plan))
-
-
-def painted_crop(plan: Plan, size: "PhotoSize") -> Crop:
-    """Return the part of a photo that a plan paints: the best for its first canvas of a known size, or all of it."""
-    canvas = next((one.size for one in plan.canvases if one.size is not None), None)
-    if canvas is None:
-        return Crop(left_px=0, top_px=0, width_px=size.width_px, height_px=size.height_px)
-    return best_crop(size, canvas, plan.heads, plan.keeps)
 
 
 def head_boxes(plan: Plan) -> list[HeadBox]:

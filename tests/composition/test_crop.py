@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coach.composition.crop import Crop, best_crop, usual_margin_mm
+from coach.composition.crop import Crop, best_crop, painted_crop, usual_margin_mm
 from coach.composition.life_size import LIFE_MM
 from coach.composition.photo_boxes import PhotoSize
-from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
+from coach.plan.commission import Canvas, CanvasSize, MarkedBox, MarkedHead, Plan
 
 TALL = PhotoSize(width_px=4000, height_px=6000)
 SMALL_CANVASES = [(400, 500), (500, 400), (730, 920), (100, 180), (195, 130), (300, 300), (50, 60)]
@@ -171,3 +171,15 @@ def test_no_crop_with_margins_comes_nearer_to_the_wanted_share(
         assert cost(found) == min(map(cost, able))
     else:
         assert found == best_crop(photo, canvas, heads, keeps)
+
+
+def test_a_plan_paints_the_crop_it_states_or_the_best_for_its_first_canvas_or_all() -> None:
+    photo = PhotoSize(width_px=400, height_px=300)
+    plan = Plan(canvases=(Canvas("Hall"), Canvas("School", size=CanvasSize(300, 300))), passes=())
+    stated = plan._replace(crop=MarkedBox(10, 20, 110, 500))
+
+    assert painted_crop(stated, photo) == Crop(left_px=10, top_px=20, width_px=100, height_px=280)
+    assert painted_crop(plan._replace(crop=MarkedBox(900, 900, 950, 950)), photo).width_px == 1
+    assert painted_crop(plan, photo) == best_crop(photo, CanvasSize(300, 300), (), ())
+    whole = painted_crop(plan._replace(canvases=plan.canvases[:1]), photo)
+    assert (whole.width_px, whole.height_px) == (400, 300)

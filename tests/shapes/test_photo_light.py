@@ -1,0 +1,49 @@
+"""The light of a photo: the whole at a moderate size, a part pixel by pixel where dots become that small."""
+
+import numpy as np
+import pytest
+
+from coach.shapes.photo_light import PhotoLight
+from coach.shapes.photo_window import PhotoWindow, enlarged, whole
+
+ROOM = (20, 10)
+BOUNDS = (10.0, 20.0, 90.0, 100.0)
+PHOTO = np.random.default_rng(1).random((120, 100, 3))
+"""The whole photo; its painted part is 80 x 80 px from 10, 20 on."""
+
+PAINTED = PHOTO[20:100, 10:90]
+
+
+def light() -> PhotoLight:
+    """Return the painted part at a quarter of its size."""
+    return PhotoLight(PAINTED.reshape(20, 4, 20, 4, 3).mean(axis=(1, 3)), BOUNDS)
+
+
+def test_a_small_enlargement_is_shown_from_the_picture_at_its_moderate_size() -> None:
+    window = whole(BOUNDS, *ROOM)
+    assert light().missing(window) is None
+    assert light().linear(window) == pytest.approx(PAINTED.reshape(20, 4, 20, 4, 3).mean(axis=(1, 3)))
+
+
+def test_where_dots_become_pixels_the_part_about_them_is_missing_until_it_is_read() -> None:
+    shown, point = light(), (50.0, 60.0)
+    window = whole(BOUNDS, *ROOM)
+    while window.dot_px > 1:
+        window = enlarged(window, BOUNDS, ROOM, point, 1.0)
+    assert window.box == (40, 50, 60, 70)
+    assert shown.missing(window) == (30, 40, 71, 81)
+
+    shown.add(PHOTO[40:81, 30:71], (30, 40, 71, 81))
+    assert shown.missing(window) is None
+    assert shown.linear(window) == pytest.approx(PHOTO[50:70, 40:60])
+    elsewhere = PhotoWindow((10, 20, 30, 40), 20, 20)
+    assert shown.missing(elsewhere) == (10, 20, 41, 51)
+    assert shown.linear(elsewhere)[0, 0] == pytest.approx(PAINTED[:4, :4].mean(axis=(0, 1)))
+    assert shown.missing(whole(BOUNDS, *ROOM)) is None
+
+
+def test_a_photo_that_is_shown_in_every_pixel_already_misses_nothing() -> None:
+    shown = PhotoLight(PAINTED, BOUNDS)
+    window = PhotoWindow((40.0, 50.0, 50.0, 60.0), 20, 20)
+    assert shown.missing(window) is None
+    assert shown.linear(window)[0, 0] == pytest.approx(PHOTO[50, 40])
