@@ -107,7 +107,7 @@ def heads_on_canvases(plan: Plan, photo: PhotoSize) -> list[HeadAreas | None]:
 
 
 def areas_of(plan: Plan, heads: Sequence[HeadAreas | None] = ()) -> tuple[PassageArea, ...]:
-    """Return the area of every passage, in the order of the plan.
+    """Return the area of every passage that is painted, in the order of the plan.
 
     A stated area holds on every canvas. A passage that states none has the share of the feature in its own name (the
     collar in a pass of hair and ground); the others divide the features that only the name of the pass holds. Passages
@@ -156,6 +156,7 @@ class _Measure:
 
 
 def _areas_of_pass(canvases: Sequence[_Measure], one_pass: Pass) -> Iterator[PassageArea]:
+    one_pass = one_pass._replace(passages=tuple(passage for passage in one_pass.passages if not passage.check))
     keys = _features_of(one_pass)
     groups: dict[tuple[str, ...], list[Passage]] = {}
     for key, passage in zip(keys, one_pass.passages, strict=True):

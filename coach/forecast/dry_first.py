@@ -47,7 +47,8 @@ def dry_first(plan: Plan, outlook: Outlook) -> DryFirst | None:
 
     Plans in which the client answers, whose runs go in batches, or whose canvases are away are left as they are.
     """
-    turns = tuple(turn for turn in outlook.remaining if turn.planned_s > 0)
+    turns = tuple(turn for turn in outlook.remaining if turn.planned_s > 0 and not turn.is_check)
+    outlook = outlook._replace(remaining=turns)
     is_layered = any(passage.over for one in plan.passes for passage in one.passages)
     if not is_layered or plan.approval or plan.batch > 1 or plan.absent_on(outlook.today) or not turns:
         return None

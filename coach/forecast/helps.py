@@ -209,7 +209,7 @@ def _is_faster_safe(plan: Plan, outlook: Outlook) -> bool:
     """Return whether all that is left is begun on no canvas and lies over nothing that is laid."""
     left: dict[tuple[str, str], set[str]] = {}
     for turn in outlook.remaining:
-        for name in turn.passages:
+        for name in () if turn.is_check else turn.passages:
             left.setdefault((turn.pass_name, name), set()).add(turn.canvas)
     runs = {(run.pass_name, own.name): run for run in plan.runs for own in run.passages}
     if any(turn.worked_s for turn in outlook.remaining) or not left.keys() <= runs.keys():

@@ -93,6 +93,7 @@ class RemainingTurn(NamedTuple):
         is_lead: Whether its canvas leads the run.
         planned_s: Time planned for those passages, in seconds; a turn without time does not count.
         worked_s: Work done on it already, in seconds; more than 0 for the turn in hand only, which is the first.
+        is_check: Whether it lays no paint.
     """
 
     canvas: str
@@ -101,6 +102,7 @@ class RemainingTurn(NamedTuple):
     is_lead: bool
     planned_s: float
     worked_s: float = 0.0
+    is_check: bool = False
 
 
 class Laid(NamedTuple):

@@ -39,7 +39,7 @@ class Step:
         is_lead: Whether its canvas leads the run.
         planned_s: Time planned for it, in seconds, greater than 0; 0 where it is left out.
         worked_s: Work done on it already, in seconds.
-        drying: Days until the last of its passages is dry to touch; None where it is left out.
+        drying: Days until the last of its passages is dry to touch; None where it is left out or lays no paint.
         waits_for: Numbers of earlier steps that must be dry first, each once.
         waits_for_laid: What was laid before and must be dry first.
         waits_for_client: Number of the step after which the client answers before this one, and the days until then.
@@ -117,7 +117,9 @@ def steps_of(plan: Plan, outlook: Outlook) -> tuple[Step, ...]:
             is_lead=turn.is_lead,
             planned_s=turn.planned_s,
             worked_s=turn.worked_s,
-            drying=slowest([times.of(turn.pass_name, name) for name in turn.passages or ("",)]),
+            drying=None
+            if turn.is_check
+            else slowest([times.of(turn.pass_name, name) for name in turn.passages or ("",)]),
             waits_for=tuple(dict.fromkeys(placed[key] for key in below if key in placed)),
             waits_for_laid=tuple(
                 _drying(times, outlook, wet[key]) for key in below if key in wet and key not in placed

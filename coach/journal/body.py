@@ -11,8 +11,11 @@ from coach.journal.events import Announced, Event, JournalError, Kind, LaidPaint
 from coach.journal.reading import Reading
 from coach.text import sanitized
 
-VERSION: Final = 4
-"""Version of the body of every event written today."""
+VERSION: Final = 5
+"""The newest version of a body."""
+
+_WITHOUT_CHECKS: Final = 4
+"""The version of an event that says nothing of checks: so a coach of that version can go on with the journal."""
 
 MOST_WALL_MS: Final = 253_370_764_800_000
 """The year 9999 in UTC, in milliseconds; later times cannot be shown."""
@@ -64,6 +67,11 @@ def check_clock(at: Reading) -> None:
     """
     if not 0 <= at.wall_ms < MOST_WALL_MS:
         raise JournalError("not recorded: the clock of this machine is set before 1970 or after 9999; set it right")
+
+
+def version_of(event: Event) -> int:
+    """Return the version that the body of an event is written in: the oldest that can hold it."""
+    return VERSION if event.turn is not None and event.turn.check else _WITHOUT_CHECKS
 
 
 def body_of(event: Event) -> str:
@@ -153,7 +161,8 @@ def _text(kind: Kind, value: object) -> str:
 
 def plain_turn(turn: Turn) -> list[object]:
     """Return a turn as a list, in the order of the arguments of `turn_of`."""
-    return [turn.pass_name, turn.run, turn.passages, turn.canvas, turn.place, turn.planned_s]
+    plain: list[object] = [turn.pass_name, turn.run, turn.passages, turn.canvas, turn.place, turn.planned_s]
+    return [*plain, turn.check] if turn.check else plain
 
 
 def plain_announced(announced: Announced) -> list[object]:
@@ -174,7 +183,7 @@ def plain_reading(reading: Reading) -> list[object]:
 
 
 def turn_of(  # noqa: PLR0917  the order is that of the list
-    pass_name: str, run: int, passages: list[str], canvas: str, place: int, planned_s: int
+    pass_name: str, run: int, passages: list[str], canvas: str, place: int, planned_s: int, check: str = ""
 ) -> Turn:
     """Return the turn that `plain_turn` made plain; a ValueError for what is none."""
     if not (
@@ -185,13 +194,15 @@ def turn_of(  # noqa: PLR0917  the order is that of the list
         and 0 <= planned_s <= _MOST_SPAN
     ):
         raise ValueError("not a turn")
-    return _turn(pass_name, run, tuple(passages), canvas, place, planned_s)
+    return _turn(pass_name, run, tuple(passages), canvas, place, planned_s, check)
 
 
 @lru_cache(maxsize=64)
-def _turn(pass_name: str, run: int, passages: tuple[str, ...], canvas: str, place: int, planned_s: int) -> Turn:  # noqa: PLR0917  the order is that of the list
+def _turn(  # noqa: PLR0917  the order is that of the list
+    pass_name: str, run: int, passages: tuple[str, ...], canvas: str, place: int, planned_s: int, check: str
+) -> Turn:
     """Return a turn with names made safe; that of a few events ago is the same turn still."""
-    return Turn(_safe(pass_name), run, tuple(map(_safe, passages)), _safe(canvas), place, planned_s)
+    return Turn(_safe(pass_name), run, tuple(map(_safe, passages)), _safe(canvas), place, planned_s, _safe(check))
 
 
 def announced_of(canvases: object, orders: object, held: object, canvas: object, remark: object) -> Announced:

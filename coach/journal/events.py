@@ -66,6 +66,7 @@ class Turn(NamedTuple):
         canvas: Name of the canvas.
         place: 1 for the lead of the run, 2 for the first that follows, and so on.
         planned_s: Time planned, in seconds.
+        check: How the canvas is looked at where it is a check, which lays no paint; else empty.
     """
 
     pass_name: str
@@ -74,6 +75,12 @@ class Turn(NamedTuple):
     canvas: str
     place: int
     planned_s: int
+    check: str = ""
+
+    @property
+    def is_lead(self) -> bool:
+        """Whether its canvas leads; nobody leads a check."""
+        return self.place == 1 and not self.check
 
 
 class LaidPaint(NamedTuple):
@@ -127,8 +134,8 @@ class Event(NamedTuple):
         target: Number of the event that is undone (UNDONE) or of the return counted as work (AWAY_WORKED).
         since: The clocks when the coach was last seen running (CAME_BACK).
         announced: What it changed in the order of the work to come; None where it changed nothing.
-        as_painted: The paint of each passage of a turn that is done, in order; empty where an older coach did not
-            keep it.
+        as_painted: The paint of each passage of a turn that is done, in order; empty for a check, and where an older
+            coach did not keep it.
     """
 
     seq: int

@@ -12,7 +12,10 @@ DEFAULT_PLANNED_S: Final = 15 * 60
 DEFAULT_CHECK_S: Final = 3 * 60
 """Time for a check that states none, in seconds. Source: common practice, no source."""
 
-CHECKS: Final = ("mirror", "upside down", "step back", "fresh eye", "colour")
+FRESH_EYE: Final = "fresh eye"
+"""The check that is made before the first paint of a day."""
+
+CHECKS: Final = ("mirror", "upside down", "step back", FRESH_EYE, "colour")
 """How a canvas may be looked at in a turn without paint. Source: common practice, no source."""
 
 MOST_CANVASES: Final = 12
@@ -123,7 +126,12 @@ class Run(NamedTuple):
     @property
     def is_check(self) -> bool:
         """Whether it is a turn without paint."""
-        return self.passages[0].check is not None
+        return self.check is not None
+
+    @property
+    def check(self) -> str | None:
+        """One of `CHECKS` where it is a turn without paint, else None."""
+        return self.passages[0].check
 
     def is_for(self, canvas: str) -> bool:
         """Return whether the run is painted on the canvas of that name."""

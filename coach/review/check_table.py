@@ -6,13 +6,15 @@ from coach.text import counted
 
 def summary_line(plan: Plan, file_name: str) -> str:
     """Return what a sound plan holds, with what was assumed."""
-    runs = plan.runs
+    runs = [run for run in plan.runs if not run.is_check]
     passages = [passage for run in runs for passage in run.passages]
     untimed = sum(passage.planned_s is None for passage in passages)
-    hours = sum(run.planned_s for run in runs) * len(plan.canvases) / 3600
-    said = (
-        f"{file_name}: sound: {counted(len(plan.canvases), 'canvas', 'canvases')}, "
-        f"{counted(len(plan.passes), 'pass', 'passes')}, {counted(len(passages), 'passage', 'passages')} in "
-        f"{counted(len(runs), 'run', 'runs')}, {hours:.1f} h planned on all canvases"
-    )
+    held = [
+        counted(len(plan.canvases), "canvas", "canvases"),
+        counted(len(plan.passes), "pass", "passes"),
+        f"{counted(len(passages), 'passage')} in {counted(len(runs), 'run')}",
+        *([counted(checks, "check")] if (checks := len(plan.runs) - len(runs)) else ()),
+        f"{sum(run.planned_s for run in plan.runs) * len(plan.canvases) / 3600:.1f} h planned on all canvases",
+    ]
+    said = f"{file_name}: sound: {', '.join(held)}"
     return f"{said}; passages without minutes, counted as 15 min: {untimed}" if untimed else said

@@ -75,17 +75,19 @@ def _remaining(plan: Plan, state: JournalState, today: dt.date) -> Iterator[Rema
     for number, turn in enumerate(turns_to_come(plan, state, plan.absent_on(today))):
         worked_s = 0.0 if number else state.turn_ms / 1000
         name = feature(turn.pass_name)
-        yield RemainingTurn(turn.canvas, name, turn.passages, turn.place == 1, turn.planned_s, worked_s)
+        yield RemainingTurn(
+            turn.canvas, name, turn.passages, turn.is_lead, turn.planned_s, worked_s, is_check=bool(turn.check)
+        )
 
 
 def _turn_times(state: JournalState, of_journal: str) -> Iterator[TurnTime]:
-    """Yield the turns that were painted; one that was passed over laid no paint."""
+    """Yield the turns that were painted; one that was passed over, and a check, laid no paint."""
     for record in state.turns:
-        if not record.is_skipped:
+        if record.is_painted:
             turn, day = record.turn, local_time(record.ended)
             yield TurnTime(
                 pass_name=feature(turn.pass_name),
-                is_lead=turn.place == 1,
+                is_lead=turn.is_lead,
                 planned_s=turn.planned_s,
                 worked_s=record.worked_ms / 1000,
                 on_duty_s=record.on_duty_ms / 1000,
@@ -106,7 +108,7 @@ def _laid(state: JournalState) -> dict[Shape, TurnRecord]:
     return {
         (feature(record.turn.pass_name), passage, record.turn.canvas): record
         for record in state.turns
-        if not record.is_skipped
+        if record.is_painted
         for passage in record.turn.passages
     }
 
@@ -153,7 +155,7 @@ def _waited(plan: Plan, state: JournalState, ahead: Sequence[RemainingTurn], tod
     covered = _Covered(plan, _found(state.found_dry))
     stopped: dt.date | None = None
     for record in state.turns:
-        if record.is_skipped:
+        if not record.is_painted:
             continue
         name, turn = feature(record.turn.pass_name), record.turn
         if stopped is not None:

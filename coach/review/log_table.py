@@ -22,6 +22,7 @@ COLUMNS: Final = (
     "notes",
     "return",
     "deviation",
+    "check",
 )
 """Keys of a row, in the order they are shown."""
 
@@ -45,6 +46,7 @@ def plain_row(record: TurnRecord) -> dict[str, object]:
         "notes": list(record.notes),
         "return": record.is_marked,
         "deviation": deviation(record),
+        "check": turn.check,
     }
 
 
@@ -52,6 +54,7 @@ def text_row(record: TurnRecord) -> tuple[str, ...]:
     """Return one turn as texts under `COLUMNS`."""
     row = plain_row(record)
     row["when"] = f"{local_time(record.begun):%Y-%m-%d %H:%M}"
+    row["place"] = "" if record.turn.check else row["place"]
     row["passages"] = " + ".join(record.turn.passages)
     row["minutes"] = f"{record.worked_ms / MS_PER_MIN:.1f}"
     row["planned_minutes"] = f"{record.turn.planned_s / 60:.1f}"
@@ -63,7 +66,12 @@ def text_row(record: TurnRecord) -> tuple[str, ...]:
 def printed_row(record: TurnRecord) -> tuple[str, ...]:
     """Return one turn as texts under `PRINTED`."""
     row = dict(zip(COLUMNS, text_row(record), strict=True))
-    said = [row["passages"], row["deviation"], "marked for return" if record.is_marked else ""]
+    said = [
+        row["passages"],
+        row["check"] and f"check: {row['check']}",
+        row["deviation"],
+        "marked for return" if record.is_marked else "",
+    ]
     noted = "; ".join(text for text in (*said, *(f"“{note}”" for note in record.notes)) if text)
     figures = (row["canvas"], row["place"], row["minutes"], row["planned_minutes"])
     return (row["when"], row["pass"], row["run"], noted, *figures)
@@ -110,7 +118,7 @@ def total_lines(painted: JournalState, turns: Iterable[TurnRecord]) -> tuple[str
 
 def _led(painted: JournalState, rows: Iterable[TurnRecord]) -> list[LedRun]:
     """Return who led the runs of these turns; of one canvas alone its turns do not tell who led."""
-    shown = {(record.turn.pass_name, record.turn.run) for record in rows if not record.is_skipped}
+    shown = {(record.turn.pass_name, record.turn.run) for record in rows if record.is_painted}
     return [run for run in led_runs(painted.turns) if (run.pass_name, run.run) in shown]
 
 

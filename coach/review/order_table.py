@@ -26,7 +26,13 @@ COMPARED_COLUMNS: Final = ("order", "leads", "minutes apart", "% apart", "longes
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TurnLine:
-    """A turn as it is printed; `place` is 1 for the canvas that leads, and `painted` tells whether it is over."""
+    """A turn as it is printed.
+
+    Attributes:
+        place: 1 for the canvas that leads.
+        painted: Whether it is over.
+        check: How the canvas is looked at in a turn without paint, which nobody leads; else empty.
+    """
 
     turn: int
     pass_: str
@@ -36,6 +42,7 @@ class TurnLine:
     place: int
     minutes: float
     painted: bool
+    check: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,7 +130,7 @@ def turn_rows(report: OrderReport) -> list[tuple[str, ...]]:
             str(one.run),
             " + ".join(one.passages),
             one.canvas,
-            str(one.place),
+            "" if one.check else str(one.place),
             f"{one.minutes:.1f}",
         )
         for one in report.turns
@@ -191,6 +198,7 @@ def _turn_line(number: int, turn: Turn, is_painted: bool) -> TurnLine:
         place=turn.place,
         minutes=turn.planned_s / 60,
         painted=is_painted,
+        check=turn.check,
     )
 
 
@@ -216,7 +224,7 @@ def _by_pass(work: Work) -> dict[str, list[_Ordered]]:
 
 
 def _ordered(work: Work) -> list[_Ordered]:
-    return list(zip(work.runs, work.orders, strict=True))
+    return [one for one in zip(work.runs, work.orders, strict=True) if not one[0].is_check]
 
 
 def _measured(plan: Plan, ordered: Iterable[_Ordered]) -> Measures:

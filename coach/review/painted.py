@@ -74,7 +74,7 @@ def led_runs(turns: Iterable[TurnRecord]) -> tuple[LedRun, ...]:
     """Return who led each run, in the order the runs were begun."""
     leads: dict[tuple[str, int], str] = {}
     for record in turns:
-        if not record.is_skipped:
+        if record.is_painted:
             leads.setdefault((record.turn.pass_name, record.turn.run), record.turn.canvas)
     return tuple(LedRun(pass_name=name, run=run, lead=lead) for (name, run), lead in leads.items())
 

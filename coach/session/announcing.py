@@ -46,7 +46,7 @@ def announced_by(draft: Event, work: Work, state: JournalState, *, is_end: bool)
     held: tuple[tuple[Address, ...], str] = ((), "")
     if is_dry_run and draft.turn is not None:
         held = ((draft.turn.pass_name, draft.turn.passages[0]),), ""
-    elif _is_on_record(after) if is_end else draft.kind is Kind.TAKEN_UP and _is_in_hand(state):
+    elif after.is_on_record if is_end else draft.kind is Kind.TAKEN_UP and _is_in_hand(state):
         held = _held(work, state)
     if held[0]:
         after.held, after.held_canvas = held
@@ -141,7 +141,7 @@ def _waiting(work: Work, state: JournalState) -> str:
 def _deviation(draft: Event, work: Work, state: JournalState) -> str:
     """Return in words how an event leaves the order announced; empty where it keeps to it."""
     turn = draft.turn
-    if turn is None or draft.kind not in {Kind.TURN_DONE, Kind.SKIPPED, Kind.TAKEN_UP}:
+    if turn is None or turn.check or draft.kind not in {Kind.TURN_DONE, Kind.SKIPPED, Kind.TAKEN_UP}:
         return ""
     run = f"{turn.pass_name} run {turn.run}"
     if draft.kind is Kind.TAKEN_UP:
@@ -155,13 +155,9 @@ def _deviation(draft: Event, work: Work, state: JournalState) -> str:
     return "" if keeps_to_order(work, turn, state.places) else "the plan was left"
 
 
-def _is_on_record(state: JournalState) -> bool:
-    return bool(state.turn_ms or state.notes or state.is_marked)
-
-
 def _is_in_hand(state: JournalState) -> bool:
     """Return whether something of the turn in hand is on record, or somebody is painting."""
-    return _is_on_record(state) or state.phase is not Phase.NOT_BEGUN
+    return state.is_on_record or state.phase is not Phase.NOT_BEGUN
 
 
 def _after(draft: Event, state: JournalState) -> JournalState:

@@ -20,12 +20,14 @@ class Done(NamedTuple):
         spans: For every run that was painted when it was touched first and last, counted in touches of passages.
         parts: For every run that was painted its canvases; those that caught up alone, when the others had gone on with
             more runs than a batch holds, stand apart.
+        checked: For every check that was made its canvases by first touch; it is no run that was painted.
     """
 
     painted: dict[int, list[int]]
     closed: dict[tuple[int, int], int]
     spans: dict[int, tuple[int, int]]
     parts: dict[int, list[list[int]]]
+    checked: dict[int, list[int]]
 
     def is_closed(self, run: Run, run_no: int, canvas: int) -> bool:
         """Return whether nothing of a run is left to do on a canvas."""
@@ -47,6 +49,8 @@ def done_of(plan: Plan, runs: Sequence[Run], places: Places) -> Done:
     painted: dict[int, list[int]] = {}
     spans: dict[int, tuple[int, int]] = {}
     parts: dict[int, list[list[int]]] = {}
+    checks = {no for no, run in enumerate(runs) if run.is_check}
+    checked: dict[int, list[int]] = {}
     closed = {
         (no, number): len(run.passages)
         for no, run in enumerate(runs)
@@ -59,6 +63,9 @@ def done_of(plan: Plan, runs: Sequence[Run], places: Places) -> Done:
         if run_no is None or canvas is None:
             continue
         closed[run_no, canvas] = closed.get((run_no, canvas), 0) + 1
+        if run_no in checks:
+            checked.setdefault(run_no, []).extend([canvas] if place != SKIPPED else [])
+            continue
         behind = is_left_behind(plan, painted, run_no)
         touched = painted.pop(run_no, [])
         if place != SKIPPED and canvas not in touched:
@@ -70,7 +77,7 @@ def done_of(plan: Plan, runs: Sequence[Run], places: Places) -> Done:
         if touched:
             painted[run_no] = touched
             spans[run_no] = spans.get(run_no, (when, when))[0], when
-    return Done(painted, closed, spans, parts)
+    return Done(painted, closed, spans, parts, checked)
 
 
 def is_left_behind(plan: Plan, painted: dict[int, list[int]], no: int) -> bool:

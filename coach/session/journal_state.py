@@ -51,6 +51,7 @@ class JournalState:
         places: For every passage done on a canvas its place in the run, `SKIPPED` where it was passed over.
         turns: Every turn that is over, in the order painted.
         marks: The passages marked for return, in the order they were marked.
+        painted_day_no: Number of the day on which the last turn that laid paint was taken up; None before the first.
         found_dry: The passages found dry to touch, each with the clocks when that was.
         found_wet: The passages found still wet, each with the clocks when that was last so.
         stages: What followed the last stroke, by canvas and kind, each with the clocks when that was.
@@ -83,6 +84,7 @@ class JournalState:
         self.places: dict[Shape, int] = {}
         self.turns: list[TurnRecord] = []
         self.marks: dict[Shape, None] = {}
+        self.painted_day_no: int | None = None
         self.found_dry: dict[Shape, Reading] = {}
         self.found_wet: dict[Shape, Reading] = {}
         self.stages: dict[tuple[str, Kind], Reading] = {}
@@ -93,6 +95,7 @@ class JournalState:
         self._sessions_over: list[SessionRecord] = []
         self._session_ended: Reading | None = None
         self._on_duty_ms = 0
+        self._begun_day_no = 0
 
     def copied(self) -> "JournalState":
         """Return a copy that goes on by itself."""
@@ -114,6 +117,17 @@ class JournalState:
     def take_limits(self, limits: Limits) -> None:
         """Let other limits say from now on what counts as a rest."""
         self.hours.rest_ms, self.hours.long_rest_ms = limits.rest_s * 1000, limits.long_rest_s * 1000
+
+    @property
+    def is_on_record(self) -> bool:
+        """Whether anything of the turn in hand is on record."""
+        return bool(self.turn_ms or self.notes or self.is_marked)
+
+    @property
+    def is_morning(self) -> bool:
+        """Whether nothing was painted yet since the night; a turn that was left over night is finished first."""
+        is_left = self.is_on_record and self._begun_day_no != self.hours.day_no
+        return not is_left and self.painted_day_no != self.hours.day_no
 
     @property
     def last(self) -> TurnRecord | None:
@@ -224,7 +238,8 @@ class JournalState:
         self.phase, self.absence = Phase.WORKING, None
         self.session, self.session_begun = self.session + 1, event.at
         self.session_ms = 0
-        self.begun = self.begun if self.turn_ms else event.at
+        if not self.turn_ms:
+            self._take_up_turn(event.at)
 
     def _take_hours(self, event: Event) -> None:
         hours, deferrals, before_ms = self.hours, self.deferrals, 0
@@ -297,6 +312,9 @@ class JournalState:
                 del self.places[shape]
                 self._turn_no.pop(shape, None)
 
+    def _take_up_turn(self, at: Reading) -> None:
+        self.begun, self._begun_day_no = at, self.hours.day_no
+
     def _end_turn(self, event: Event) -> TurnRecord | None:
         turn = event.turn
         if turn is None:
@@ -313,16 +331,19 @@ class JournalState:
             is_skipped=event.kind is Kind.SKIPPED,
             went_other_way=self.in_hand is not None,
             as_painted=event.as_painted,
-            plan_text="" if event.as_painted else self.plan_text,
+            plan_text="" if event.as_painted or turn.check else self.plan_text,
         )
         for shape in record.shapes:
             self.places[shape] = SKIPPED if record.is_skipped else turn.place
             self._turn_no[shape] = len(self.turns)
             if record.is_marked:
                 self.marks[shape] = None
+        if record.is_painted:
+            self.painted_day_no = self._begun_day_no
         self.turns.append(record)
         self.turn_ms, self.notes, self.is_marked, self.in_hand, self.absence = 0, (), False, None, None
-        self.begun, self.remark, self.held_canvas = event.at, "", ""
+        self._take_up_turn(event.at)
+        self.remark = self.held_canvas = ""
         if self.held and not any((turn.pass_name, passage) in self.held for passage in turn.passages):
             self.held = ()
         return record

@@ -37,7 +37,7 @@ class Runs(NamedTuple):
         every: Every run, in the order of the plan, and after them the returns.
         done: What is done of them.
         absent: Numbers of the canvases that are away.
-        ahead: Numbers of the runs with something left to do, in the order in which they will be painted.
+        ahead: Numbers of the runs with something left to do, in the order in which they will come.
         held: Numbers of those among them that come first because they are in hand.
         held_canvas: The canvas that comes first in the first of them; empty where the order says.
     """
@@ -49,6 +49,11 @@ class Runs(NamedTuple):
     ahead: tuple[int, ...]
     held: tuple[int, ...] = ()
     held_canvas: str = ""
+
+    @property
+    def to_paint(self) -> tuple[int, ...]:
+        """Numbers of the runs ahead that lay paint: only they are ordered, and announced."""
+        return tuple(no for no in self.ahead if not self.every[no].is_check)
 
     def left(self, no: int) -> tuple[int, ...]:
         """Return the canvases that are there and on which something of a run is left to do."""
@@ -72,24 +77,37 @@ def address_of(run: Run) -> Address:
 def announced_orders(runs: Runs, announced: Names) -> Orders | None:
     """Return the order of every run as it was painted or announced, or None where an order has to be planned."""
     orders = [tuple(runs.done.painted.get(no, ())) for no in range(len(runs.every))]
-    for no in runs.ahead:
+    for no in runs.to_paint:
         names, left = _announced_for(runs.every[no], announced), set(runs.left(no))
         order = [c for c in runs.numbers(names or ()) if c in left and c not in orders[no]]
         if left - {*order, *orders[no]}:
             return None
         orders[no] = (*orders[no], *order)
-    return tuple(orders)
+    return _with_checks(runs, orders)
 
 
 def planned_orders(runs: Runs, state: JournalState, earlier: Names) -> tuple[Orders, str]:
     """Return an order for every run, planned anew near those announced earlier, and what is to be said of it."""
     request = request_of(runs, state, earlier)
     answer = plan_orders(request)
-    planned = dict(zip(runs.ahead, answer.orders, strict=True))
+    planned = dict(zip(runs.to_paint, answer.orders, strict=True))
     painted = [tuple(runs.done.painted.get(no, ())) for no in range(len(runs.every))]
-    orders = tuple(begun + tuple(c for c in planned.get(no, ()) if c not in begun) for no, begun in enumerate(painted))
+    orders = [begun + tuple(c for c in planned.get(no, ()) if c not in begun) for no, begun in enumerate(painted)]
     said = () if earlier else (on_older_name(runs.plan.order),)
-    return orders, " ".join(filter(None, (*said, *answer.remarks)))
+    return _with_checks(runs, orders), " ".join(filter(None, (*said, *answer.remarks)))
+
+
+def _with_checks(runs: Runs, orders: list[Order]) -> Orders:
+    """Return the orders with those of the checks: each begins on the canvas on which the run before it ends."""
+    before: Order = ()
+    for no, run in enumerate(runs.every):
+        if run.is_check:
+            checked, back = tuple(runs.done.checked.get(no, ())), before[::-1]
+            left = [c for c in runs.left(no) if c not in checked]
+            orders[no] = (*checked, *sorted(left, key=lambda c: back.index(c) if c in back else len(back)))
+        else:
+            before = orders[no] or before
+    return tuple(orders)
 
 
 def painted_weight(run: Run, order: Sequence[str], state: JournalState) -> int:
@@ -122,7 +140,8 @@ def request_of(runs: Runs, state: JournalState, earlier: Names) -> OrderRequest:
     plan, done = runs.plan, runs.done
     pass_numbers = {one_pass.name: no for no, one_pass in enumerate(plan.passes)}
     of_returns = len(pass_numbers)
-    coming = set(runs.ahead)
+    ahead = runs.to_paint
+    coming = set(ahead)
     over = [no for no in done.painted if no not in coming]
     history = tuple(
         PaintedRun(
@@ -134,18 +153,16 @@ def request_of(runs: Runs, state: JournalState, earlier: Names) -> OrderRequest:
         for before, no in zip([None, *over], over, strict=False)
         for part in done.parts[no]
     )
-    to_order = tuple(
-        _run_to_order(runs, no, pass_numbers.get(runs.every[no].pass_name, of_returns)) for no in runs.ahead
-    )
+    to_order = tuple(_run_to_order(runs, no, pass_numbers.get(runs.every[no].pass_name, of_returns)) for no in ahead)
     return OrderRequest(
         canvas_count=len(plan.canvases),
         runs=to_order,
         history=history,
         strategy=strategy_named(plan.order),
         seed=plan.seed,
-        earlier=tuple(runs.numbers(_announced_for(runs.every[no], earlier) or ()) for no in runs.ahead),
+        earlier=tuple(runs.numbers(_announced_for(runs.every[no], earlier) or ()) for no in ahead),
         batch=plan.batch,
-        batch_done_count=(batch_done_count(plan, runs.every, done, runs.absent, runs.ahead[0]) if runs.ahead else 0),
+        batch_done_count=(batch_done_count(plan, runs.every, done, runs.absent, ahead[0]) if ahead else 0),
         names=tuple(canvas.name for canvas in plan.canvases),
     )
 
@@ -185,12 +202,12 @@ def _is_apart(runs: Runs, before: int, no: int) -> bool:
 
 def names_of(runs: Runs, orders: Orders) -> dict[Address, tuple[str, ...]]:
     """Return the orders of the runs ahead as they are announced."""
-    return {address_of(runs.every[no]): runs.named(orders[no]) for no in runs.ahead}
+    return {address_of(runs.every[no]): runs.named(orders[no]) for no in runs.to_paint}
 
 
 def change_in_words(why: str, runs: Runs, before: Names, after: Names) -> str:
     """Return in a sentence how many of the next leads change, and why."""
-    coming = [runs.every[no] for no in runs.ahead if no not in runs.done.painted]
+    coming = [runs.every[no] for no in runs.to_paint if no not in runs.done.painted]
     known = [run for run in coming if address_of(run) in before]
     changed = [run for run in known if before[address_of(run)][:1] != after[address_of(run)][:1]]
     if not changed:
@@ -229,10 +246,10 @@ def _even(runs: Runs, state: JournalState, orders: Orders) -> _Evenness:
     led = [0] * len(runs.plan.canvases)
     coming = set(runs.ahead)
     for no, order in enumerate(orders):
-        if len(order) > 1 and len(runs.done.parts.get(no, ())) < 2:  # noqa: PLR2004  a catching up has no lead
+        if len(order) > 1 and not runs.every[no].is_check and len(runs.done.parts.get(no, ())) < 2:  # noqa: PLR2004  a catching up has no lead
             run = runs.every[no]
             led[order[0]] += run.weighted_s if no in coming else painted_weight(run, runs.named(order), state)
-    ways = [orders[no] for no in runs.ahead if orders[no]]
+    ways = [orders[no] for no in runs.to_paint if orders[no]]
     is_alone = runs.plan.batch == 1  # in a batch neighbours of one order are painted together
     pairs = [(one, other) for one, other in pairwise(ways) if is_alone or one != other]
     changes = sum(one[-1] != other[0] for one, other in pairs)

@@ -55,6 +55,11 @@ class TurnRecord(NamedTuple):
     plan_text: str = ""
 
     @property
+    def is_painted(self) -> bool:
+        """Whether paint was laid: it was neither passed over nor a check."""
+        return not (self.is_skipped or self.turn.check)
+
+    @property
     def shapes(self) -> tuple[Shape, ...]:
         """Its passages on its canvas."""
         return tuple((self.turn.pass_name, passage, self.turn.canvas) for passage in self.turn.passages)

@@ -124,7 +124,13 @@ class SessionService:
         self._work = self._work_now(self._plan)
 
     def _work_now(self, plan: Plan) -> Work:
-        return work_of_journal(plan, self._state, absent=self._absent(plan))
+        work = work_of_journal(plan, self._state, absent=self._absent(plan))
+        return work._replace(is_morning=self._is_morning())
+
+    def _is_morning(self) -> bool:
+        """Return whether nothing was painted since the night; between sessions the night may be over by now."""
+        is_open = self._state.phase is not Phase.NOT_BEGUN
+        return (self._state if is_open else self._state.seen_at(self._clock.read())).is_morning
 
     def _absent(self, plan: Plan) -> frozenset[int]:
         """Return the canvases that are away: for a whole session those that were when it was begun."""
@@ -192,8 +198,10 @@ class SessionService:
             self._last_seen.write(now)
 
     def _notice_new_day(self) -> None:
-        """Between sessions, let a canvas be there again on the day it is back."""
-        if self._plan.away and self._state.phase is Phase.NOT_BEGUN and self._work.absent != self._absent(self._plan):
+        """Between sessions, let a canvas be there again on the day it is back, and a fresh eye come after a night."""
+        if self._state.phase is not Phase.NOT_BEGUN:
+            return
+        if self._work.absent != self._absent(self._plan) or self._work.is_morning != self._is_morning():
             self._work = self._work_now(self._plan)
 
     def _notice_absence(self, now: Reading) -> None:

@@ -21,7 +21,9 @@ ASK_WITHIN_MS: Final = 30 * 60 * 1000
 
 
 def paint_of_turn(work: Work, turn: Turn) -> tuple[LaidPaint, ...]:
-    """Return the paint of each passage of a turn that is painted now, in order."""
+    """Return the paint of each passage of a turn that is painted now, in order; none of a check."""
+    if turn.check:
+        return ()
     name = feature(turn.pass_name)
     return tuple(paint_of(work.plan, work.passages.get((name, own), Passage(own))) for own in turn.passages)
 
@@ -53,7 +55,7 @@ def paint_on_canvases(plan: Plan, state: JournalState) -> dict[Shape, LaidPaint]
     return {
         (feature(record.turn.pass_name), passage, record.turn.canvas): paint_laid(plan, record, passage)
         for record in state.turns
-        if not record.is_skipped
+        if record.is_painted
         for passage in record.turn.passages
     }
 
@@ -81,7 +83,7 @@ def asked_dry(work: Work, seen: JournalState, now: Reading) -> TurnRecord | None
     today = local_day(now)
     measured = {_mixture(work, record, shape) for shape in seen.found_dry if (record := seen.record_of(shape))}
     for record in seen.turns:
-        if record.is_skipped or local_day(record.ended) >= today:
+        if not record.is_painted or local_day(record.ended) >= today:
             continue
         shape = record.shapes[-1]
         mixture, felt = _mixture(work, record, shape), seen.found_wet.get(shape)
@@ -146,6 +148,8 @@ def dry_run_ahead(work: Work, seen: JournalState, now: Reading) -> Turn | None:
     waiting: dict[tuple[str, int], bool] = {}
     first: dict[tuple[str, int], Turn] = {}
     for turn in turns_ahead(work, seen.places):
+        if turn.check and first:
+            continue
         key = turn.pass_name, turn.run
         first.setdefault(key, turn)
         waiting[key] = waiting.get(key, False) or not _can_be_painted(work, seen, turn, now)

@@ -5,7 +5,7 @@ from itertools import islice
 from typing import NamedTuple
 
 from coach.journal.events import Turn
-from coach.plan.commission import Address, Passage, Plan, Run
+from coach.plan.commission import FRESH_EYE, Address, Passage, Plan, Run
 from coach.session.done import Places, batch_done_count, done_of, engine_pass, returns_of
 from coach.session.journal_state import JournalState
 from coach.session.ordering import Orders, Runs, announced_orders, planned_orders
@@ -32,6 +32,7 @@ class Work(NamedTuple):
         held_canvas: Name of the canvas that comes first in them; empty where the order says.
         is_announced: Whether the orders are those that the journal holds; else they were planned just now.
         passages: The passages of the plan by pass and name.
+        is_morning: Whether nothing was painted yet since the night.
     """
 
     plan: Plan
@@ -49,6 +50,7 @@ class Work(NamedTuple):
     held_canvas: str = ""
     is_announced: bool = False
     passages: Mapping[Address, Passage] = {}
+    is_morning: bool = True
 
 
 def work_of(plan: Plan, places: Places, *, marks: Collection[Shape] = (), absent: frozenset[int] = frozenset()) -> Work:
@@ -76,6 +78,7 @@ def work_of_journal(plan: Plan, state: JournalState, *, absent: frozenset[int]) 
         remark=remark,
         is_announced=is_announced,
         passages={(one.name, passage.name): passage for one in plan.passes for passage in one.passages},
+        is_morning=state.is_morning,
     )
 
 
@@ -85,8 +88,21 @@ def runs_of_work(plan: Plan, state: JournalState, absent: frozenset[int]) -> Run
     done = done_of(plan, every, state.places)
     opened = [no for no, run in enumerate(every) if done.left(plan, run, no, absent)]
     held = _held(every, opened, state.held)
-    ahead = (*held, *(no for no in opened if no not in held))
+    ahead = (*held, *_in_turn(every, (no for no in opened if no not in held), is_morning=state.is_morning))
     return Runs(plan, every, done, absent, ahead, held, state.held_canvas)
+
+
+def _in_turn(every: Sequence[Run], opened: Iterable[int], *, is_morning: bool) -> Iterator[int]:
+    """Yield the runs to come in order; a fresh eye that is due waits, behind all others, until the next morning."""
+    waiting: list[int] = []
+    is_due = not is_morning
+    for no in opened:
+        if is_due and every[no].check == FRESH_EYE:
+            waiting.append(no)
+        else:
+            is_due = is_due and every[no].is_check
+            yield no
+    yield from waiting
 
 
 def _held(every: Sequence[Run], opened: Collection[int], addresses: Collection[Address]) -> tuple[int, ...]:
@@ -127,8 +143,8 @@ def _counted(runs: Runs, orders: Orders) -> Work:
 
 
 def _is_led(run: Run) -> bool:
-    """Return whether somebody follows in a run, so that its lead counts."""
-    return len(run.canvases) != 1
+    """Return whether paint is laid and somebody follows in a run, so that its lead counts."""
+    return len(run.canvases) != 1 and not run.is_check
 
 
 def keeps_to_order(work: Work, turn: Turn, places: Places) -> bool:
@@ -150,6 +166,7 @@ def after_turn(work: Work, record: TurnRecord, state: JournalState) -> Work:
         done_s=work.done_s + run.planned_s,
         leads=_with_lead(work, run, record.turn.canvas, state.places) if _is_led(run) else work.leads,
         remark=state.remark,
+        is_morning=state.is_morning,
     )
 
 
@@ -199,32 +216,38 @@ def groups_ahead(work: Work, places: Places) -> Iterator[list[int]]:
 
     They are the batches by which the engine ordered them. Whatever cuts a batch short gives the next one another
     pass or another order, so the batches are read from the orders; only how far the batch in hand has come is read
-    from what is done, which a replay sees as well.
+    from what is done, which a replay sees as well. A check is a group by itself, after the batch in which it stands.
     """
     room = 0
     group: list[int] = []
+    checks: list[list[int]] = []
     for no in _open_numbers(work, places):
+        if work.runs[no].is_check:
+            checks.append([no])
+            continue
         if room > 0 and _share_batch(work, group[-1], no):
             group.append(no)
         else:
-            room = work.plan.batch
+            over = 0 if group else _done_of_batch(work, no, places)
             if group:
                 yield group
-            else:
-                room -= _done_of_batch(work, no, places)
-            group = [no]
+            if not over:
+                yield from checks
+                checks = []
+            room, group = work.plan.batch - over, [no]
         room -= 1
     if group:
         yield group
+    yield from checks
 
 
 def _open_numbers(work: Work, places: Places) -> Iterator[int]:
     """Yield the numbers of the runs to come in the order in which they will be painted."""
     present = _present(work)
     yield from (no for no in work.held if _is_open(work.runs[no], present, places))
-    for no in range(work.run_no, len(work.runs)):
-        if no not in work.held and _is_open(work.runs[no], present, places):
-            yield no
+    ahead = range(work.run_no, len(work.runs))
+    opened = (no for no in ahead if no not in work.held and _is_open(work.runs[no], present, places))
+    yield from _in_turn(work.runs, opened, is_morning=work.is_morning)
 
 
 def _share_batch(work: Work, before: int, after: int) -> bool:
@@ -267,6 +290,7 @@ def _turn(run: Run, canvas: str, place: int, places: Places) -> Turn:
         canvas=canvas,
         place=place,
         planned_s=part.planned_s,
+        check=run.check or "",
     )
 
 
@@ -280,7 +304,7 @@ def _run_in_hand(work: Work, turn: Turn, places: Places) -> Run | None:
         run = work.runs[no]
         if (run.pass_name, run.number) == (turn.pass_name, turn.run):
             return run
-        room -= _is_open(run, present, places)
+        room -= not run.is_check and _is_open(run, present, places)
         if room == 0:
             break
     return None

@@ -13,7 +13,7 @@ from itertools import chain
 from pathlib import Path
 from typing import Any, Final
 
-from coach.journal.body import VERSION, NewerEventError, body_of, check_clock, event_of, hash_of
+from coach.journal.body import NewerEventError, body_of, check_clock, event_of, hash_of, version_of
 from coach.journal.events import Event, JournalError
 from coach.journal.reading import Reading
 from coach.store.journal_database import (
@@ -140,7 +140,16 @@ class SqliteJournal:
         check_clock(event.at)
         self.look_after()
         at, seq = event.at, self._last.seq + 1
-        row = (seq, at.wall_ms, at.offset_s, at.elapsed_ms, at.boot, event.kind.value, VERSION, body_of(event))
+        row = (
+            seq,
+            at.wall_ms,
+            at.offset_s,
+            at.elapsed_ms,
+            at.boot,
+            event.kind.value,
+            version_of(event),
+            body_of(event),
+        )
         last = LastEvent(seq, hash_of(self._last.hash, row))
         with in_words(self.name, "not recorded: "):
             self._commit((*row, last.hash))

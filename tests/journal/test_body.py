@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coach.journal.body import LEAST_WALL_MS, MOST_WALL_MS, VERSION, body_of, check_clock, event_of, hash_of
+from coach.journal.body import LEAST_WALL_MS, MOST_WALL_MS, VERSION, body_of, check_clock, event_of, hash_of, version_of
 from coach.journal.events import Announced, Event, JournalError, Kind, LaidPaint, Turn
 from coach.journal.reading import Reading, local_time
 from coach.text import sanitized
@@ -33,6 +33,7 @@ TURNS = st.builds(
     canvas=TEXT,
     place=st.integers(1, SPAN),
     planned_s=st.integers(0, SPAN),
+    check=st.sampled_from(["", "", "mirror", "of a newer coach"]),
 )
 ANNOUNCED = st.builds(
     Announced,
@@ -81,7 +82,15 @@ EVENTS = st.sampled_from(Kind).flatmap(events_of)
 
 @given(EVENTS)
 def test_an_event_comes_back_as_it_was(event: Event) -> None:
-    assert event_of(event.seq, event.at, event.kind.value, VERSION, body_of(event)) == event
+    assert event_of(event.seq, event.at, event.kind.value, version_of(event), body_of(event)) == event
+
+
+def test_an_event_is_of_the_oldest_version_that_can_hold_it() -> None:
+    """A coach of version 4 goes on with a journal in which nothing is checked."""
+    turn = Turn("eyes", 1, ("iris",), "Hall", 1, 60)
+    done = Event(seq=1, at=AT, kind=Kind.TURN_DONE, turn=turn)
+    assert (version_of(done), body_of(done)) == (4, '{"turn":["eyes",1,["iris"],"Hall",1,60]}')
+    assert version_of(done._replace(turn=turn._replace(check="mirror"))) == VERSION == 5
 
 
 @given(EVENTS)

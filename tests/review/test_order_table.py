@@ -60,6 +60,7 @@ def test_json_has_canvases_turns_and_balance() -> None:
         "place": 1,
         "minutes": 23.0,
         "painted": False,
+        "check": "",
     }
     balance = order["balance"]
     assert isinstance(balance, dict)

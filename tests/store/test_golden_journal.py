@@ -5,11 +5,12 @@ version of the events is raised, a file of that version is added beside them wit
 """
 
 import shutil
+import sqlite3
 from contextlib import closing
 from pathlib import Path
 from typing import Final
 
-from coach.journal.events import Announced, Event, Kind, Turn
+from coach.journal.events import Announced, Event, Kind, LaidPaint, Turn
 from coach.journal.reading import Reading
 from coach.store.sqlite_journal import SqliteJournal
 
@@ -96,6 +97,22 @@ NEW_IN_3: Final = (
 """What an event announces came with version 3."""
 
 
+VERSION_4: Final = VERSION_1.with_name("version-4.journal")
+
+NEW_IN_4: Final = (
+    Event(seq=1, at=at(0), kind=Kind.PLAN_READ, text=PLAN),
+    Event(seq=2, at=at(1), kind=Kind.SESSION_BEGUN),
+    Event(
+        seq=3,
+        at=at(30),
+        kind=Kind.TURN_DONE,
+        turn=LIDS,
+        as_painted=(LaidPaint("deep flesh", "oil", "lean", 1.5, 4.0), LaidPaint("", "oil", "", 0.75, 12.5)),
+    ),
+)
+"""The paint as it was laid came with version 4."""
+
+
 def write_version_1(path: Path) -> None:
     """Write the file; only a coach that writes version 1 can."""
     with closing(SqliteJournal(path, writes=True)) as journal:
@@ -139,6 +156,26 @@ def write_version_3(path: Path) -> None:
     with closing(SqliteJournal(path, writes=True)) as journal:
         for event in NEW_IN_3:
             journal.append(event)
+
+
+def write_version_4(path: Path) -> None:
+    """Write the file; only a coach that writes version 4 can, or a newer one where nothing in it is newer."""
+    with closing(SqliteJournal(path, writes=True)) as journal:
+        for event in NEW_IN_4:
+            journal.append(event)
+
+
+def test_a_journal_of_version_4_is_read_as_it_was_written_and_written_so_to_this_day(tmp_path: Path) -> None:
+    shutil.copy(VERSION_4, tmp_path / "old.journal")
+    write_version_4(tmp_path / "new.journal")
+    rows = []
+    for name in ("old.journal", "new.journal"):
+        with closing(SqliteJournal(tmp_path / name, writes=False)) as journal:
+            assert tuple(journal.after(0)) == NEW_IN_4
+            assert not journal.damage
+        with closing(sqlite3.connect(tmp_path / name)) as connection:
+            rows.append(connection.execute("SELECT * FROM event ORDER BY seq").fetchall())
+    assert rows[0] == rows[1]
 
 
 def test_a_journal_of_version_3_is_read_as_it_was_written(tmp_path: Path) -> None:

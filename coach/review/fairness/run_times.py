@@ -61,7 +61,7 @@ class RunTimes:
 
 
 def runs_painted(turns: Iterable[TurnRecord], *, batch: int = 1) -> tuple[RunTimes, ...]:
-    """Return the runs of these turns by first touch; turns skipped or painted in no time at all count not.
+    """Return the runs of these turns by first touch; checks, and turns skipped or painted in no time, count not.
 
     A run is known by its passages: an edited plan numbers its runs anew. A canvas that catches up with a run alone,
     when the others have gone on with more runs than a batch holds, is a run of its own: it neither led nor followed.
@@ -73,7 +73,7 @@ def runs_painted(turns: Iterable[TurnRecord], *, batch: int = 1) -> tuple[RunTim
     parts: list[list[TurnRecord]] = []
     latest: dict[tuple[str, tuple[str, ...]], list[TurnRecord]] = {}
     for record in turns:
-        if record.is_skipped or not record.worked_ms:
+        if not record.is_painted or not record.worked_ms:
             continue
         key = (record.turn.pass_name, record.turn.passages)
         since = list(islice(takewhile(partial(ne, key), reversed(latest)), batch + 1))
@@ -109,6 +109,7 @@ def runs_to_come(plan: Plan, turns: Iterable[TurnRecord], pass_name: str | None)
     begun = {(record.turn.pass_name, passage) for record in turns for passage in record.turn.passages}
     return sum(
         pass_name in (None, run.pass_name)
+        and not run.is_check
         and sum(run.is_for(canvas.name) for canvas in plan.canvases) > 1
         and not any((run.pass_name, passage.name) in begun for passage in run.passages)
         for run in plan.runs

@@ -352,19 +352,19 @@ def _stints(state: JournalState, walk: Walk) -> list[Stint]:
             worked_ms=one.piece.worked_ms,
         )
         for one in walk.worked
-        if one.piece.turn_no < len(state.turns)
+        if one.piece.turn_no < len(state.turns) and not state.turns[one.piece.turn_no].turn.check
     ]
 
 
 def _turn_times(state: JournalState, walk: Walk) -> list[TurnTime]:
-    """Return the times of the turns that were painted; those skipped count not."""
+    """Return the times of the turns that were painted; those skipped and checks count not."""
     on_duty_ms: dict[int, int] = {}
     for one in walk.worked:
         on_duty_ms.setdefault(one.piece.turn_no, one.day_ms)
     return [
         _turn_time(record, on_duty_ms[no])
         for no, record in enumerate(state.turns)
-        if no in on_duty_ms and not record.is_skipped
+        if no in on_duty_ms and record.is_painted
     ]
 
 
@@ -372,7 +372,7 @@ def _turn_time(record: TurnRecord, on_duty_ms: int) -> TurnTime:
     turn = record.turn
     return TurnTime(
         pass_name=turn.pass_name,
-        is_lead=turn.place == 1,
+        is_lead=turn.is_lead,
         planned_s=turn.planned_s,
         worked_s=record.worked_ms / 1000,
         on_duty_s=on_duty_ms / 1000,

@@ -148,5 +148,5 @@ def _wrapped(texts: tuple[str, ...], columns: int) -> tuple[str, ...]:
 
 
 def _turn_line(turn: Turn) -> str:
-    leads = " leads" if turn.place == 1 else ""
+    leads = " leads" if turn.is_lead else ""
     return f"{turn.canvas}{leads} · {turn.pass_name}: {' + '.join(turn.passages)} · {span(turn.planned_s * 1000)}"
