@@ -45,7 +45,7 @@ def orchard_keeper() -> Floats:
     ]
     pieces = _placed([*head, *(piece.turned(-8) for piece in worn)], (455, 165, 450))
     ground = _backdrop((900, 1125), ((70, 64, 56), (132, 124, 110), (58, 52, 46), (104, 96, 84)), seed=40)
-    light = Light(towards=(-0.86, -0.42, 0.40), key=(1.2, 1.14, 1.05), fill=(0.12, 0.128, 0.14))
+    light = Light(towards=(-0.80, -0.42, 0.46), key=(1.12, 1.07, 0.99), fill=(0.165, 0.17, 0.18))
     return photographed(pieces, ground, light)
 
 
@@ -72,7 +72,7 @@ def evening_study() -> Floats:
     ]
     pieces = _placed([*head, *(piece.turned(10) for piece in worn)], (345, 190, 340))
     ground = _backdrop((720, 900), ((44, 36, 30), (66, 52, 40), (36, 30, 26), (52, 42, 34)), seed=90)
-    light = Light(towards=(0.80, -0.46, 0.42), key=(1.26, 1.08, 0.82), fill=(0.075, 0.07, 0.07))
+    light = Light(towards=(0.80, -0.46, 0.42), key=(1.26, 1.08, 0.82), fill=(0.10, 0.094, 0.09))
     return photographed(pieces, ground, light)
 
 
