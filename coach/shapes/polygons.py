@@ -9,6 +9,7 @@ from coach.shapes.outlines import Ring
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
+    from shapely import Point
     from shapely.geometry.base import BaseGeometry
 
 GRID_PX: Final = 0.1
@@ -17,13 +18,32 @@ GRID_PX: Final = 0.1
 _LEAST_CORNERS: Final = 3
 
 
-def polygon_of(rings: Iterable[Ring]) -> "BaseGeometry":
-    """Return what lies inside rings by the even-odd rule, valid even where they cross themselves; it may be empty."""
-    from shapely import MultiPolygon, Polygon, make_valid  # noqa: PLC0415  loaded when shapes are joined or cut
+def polygon_of(rings: Iterable[Ring], *, is_even_odd: bool = True) -> "BaseGeometry":
+    """Return what lies inside rings by the even-odd or the nonzero rule, also where they cross; it may be empty."""
+    from shapely import LinearRing, MultiPolygon, Polygon, get_parts, polygonize, union_all  # noqa: PLC0415
 
-    filled = [Polygon(ring) for ring in rings if len(ring) >= _LEAST_CORNERS]
-    whole = [one if one.is_valid else make_valid(one) for one in filled]
-    return reduce(lambda one, other: one.symmetric_difference(other), whole) if whole else MultiPolygon()
+    lines = [ring for ring in rings if len(ring) >= _LEAST_CORNERS]
+    filled = [Polygon(line) for line in lines]
+    if not filled:
+        return MultiPolygon()
+    if all(one.is_valid for one in filled) and (is_even_odd or len(filled) == 1):
+        return reduce(lambda one, other: one.symmetric_difference(other), filled)
+    faces = get_parts(polygonize([union_all([LinearRing(line) for line in lines])])).tolist()
+    turns = [_turns(face.representative_point(), lines) for face in faces]
+    return union_all(
+        [face for face, own in zip(faces, turns, strict=True) if (len(own) % 2 if is_even_odd else sum(own))]
+    )
+
+
+def _turns(point: "Point", rings: Iterable[Ring]) -> list[int]:
+    """Return 1 for each line downwards and -1 for each line upwards that lies to the right of a point."""
+    x, y = point.x, point.y
+    turns = []
+    for ring in rings:
+        for (x0, y0), (x1, y1) in zip(ring, (*ring[1:], ring[0]), strict=True):
+            if (y0 <= y) != (y1 <= y) and x < x0 + (y - y0) * (x1 - x0) / (y1 - y0):
+                turns.append(1 if y1 > y0 else -1)
+    return turns
 
 
 def rings_of_polygon(polygon: "BaseGeometry") -> tuple[Ring, ...]:

@@ -2,20 +2,28 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
 from coach.errors import CoachError
 from coach.shapes.features import FEATURES, Feature, HeadBox
 from coach.shapes.outlines import Ring
-from coach.shapes.polygons import inside_mask, joined
+from coach.shapes.polygons import inside_mask, joined, polygon_of
 from coach.shapes.shape import Apart, Picture, measured_again
+from coach.text import counted
+from coach.text import joined as joined_words
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Labels = NDArray[np.int32]
+
+
+_WHOLE_FRAC: Final = 0.99
+"""Of so much of it inside the crop, a shape is painted whole."""
+
+_MOST_NAMED: Final = 6
 
 
 class ShapeMapError(CoachError):
@@ -135,3 +143,29 @@ def measured_map(shape_map: ShapeMap, picture: Picture, heads: Sequence[HeadBox]
         labels.reshape(picture.linear.shape[:2]).astype(np.int32),
         [picture.head(head) for head in heads],
     )
+
+
+def crop_remarks(shape_map: ShapeMap, box: tuple[float, float, float, float]) -> list[str]:
+    """Return in a sentence each which shapes a crop cuts, and which it leaves out.
+
+    Args:
+        shape_map: The shapes.
+        box: Left, top, right and bottom of what is painted, in pixels of the photo.
+    """
+    from shapely import box as rectangle  # noqa: PLC0415  loaded when shapes are
+
+    cut: list[str] = []
+    out: list[str] = []
+    crop = rectangle(*box)
+    for shape in shape_map.shapes:
+        whole = polygon_of(shape.outline)
+        inside_px = whole.intersection(crop).area
+        if inside_px < _WHOLE_FRAC * whole.area:
+            (cut if inside_px > 0 else out).append(shape.id)
+    told = [("cuts", cut), ("leaves out", out)]
+    return [f"the crop {verb} {_listed(ids)}" for verb, ids in told if ids]
+
+
+def _listed(ids: Sequence[str]) -> str:
+    named, more = ids[:_MOST_NAMED], len(ids) - _MOST_NAMED
+    return joined_words([*named, counted(more, "more shape")] if more > 0 else named)

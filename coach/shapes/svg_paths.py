@@ -15,7 +15,6 @@ from coach.shapes.polygons import polygon_of, ring_of, rings_of_polygon
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
-    from shapely import Point
     from svgelements import PathSegment
 
     Pixels = NDArray[np.float64]
@@ -122,10 +121,12 @@ def rings_in(tag: str, attributes: Mapping[str, str], matrix: Matrix, *, is_even
     if not all(np.isfinite(line).all() and np.abs(line).max(initial=0) < _FARTHEST_PX for line in turned):
         raise UnreadOutlineError("lies a million pixels away")
     rings = tuple(ring for line in turned if len(ring := ring_of(line.tolist())) > 2)  # noqa: PLR2004
-    found = rings if is_even_odd else _nonzero(rings)
-    if not found or polygon_of(found).area <= 0:
+    enclosed = polygon_of(rings)
+    if not is_even_odd and not (whole := polygon_of(rings, is_even_odd=False)).equals(enclosed):
+        enclosed, rings = whole, rings_of_polygon(whole)
+    if enclosed.area <= 0:
         raise UnreadOutlineError("encloses nothing")
-    return found
+    return rings
 
 
 def _matrix(name: str, numbers: Sequence[float]) -> Matrix:
@@ -218,25 +219,3 @@ def _points(segment: "PathSegment", near: float) -> list[tuple[float, float]]:
         return [(segment.end.x, segment.end.y)]
     found: list[tuple[float, float]] = segment.npoint(np.linspace(0, 1, math.ceil(steps) + 1)[1:]).tolist()
     return found
-
-
-def _nonzero(rings: tuple[Ring, ...]) -> tuple[Ring, ...]:
-    """Return rings that enclose by the even-odd rule what these enclose by the nonzero rule."""
-    from shapely import LinearRing, Polygon, get_parts, polygonize, union_all  # noqa: PLC0415
-
-    if len(rings) == 1 and Polygon(rings[0]).is_valid:
-        return rings
-    faces = get_parts(polygonize([union_all([LinearRing(ring) for ring in rings])])).tolist()
-    kept = union_all([face for face in faces if _winding(face.representative_point(), rings)])
-    return rings if kept.equals(polygon_of(rings)) else rings_of_polygon(kept)
-
-
-def _winding(point: "Point", rings: Iterable[Ring]) -> int:
-    """Return how often rings run around a point, turns to the left taken off those to the right."""
-    x, y = point.x, point.y
-    turns = 0
-    for ring in rings:
-        for (x0, y0), (x1, y1) in zip(ring, (*ring[1:], ring[0]), strict=True):
-            if (y0 <= y) != (y1 <= y) and x < x0 + (y - y0) * (x1 - x0) / (y1 - y0):
-                turns += 1 if y1 > y0 else -1
-    return turns

@@ -2,62 +2,22 @@
 
 import codecs
 import difflib
-import errno
 import os
-import sys
-import time
-from collections.abc import Iterator
-from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
 from coach.errors import CoachError
-from coach.store.safe_files import check_ordinary, create, read_ordinary, replace, write_in_place
+from coach.store.folder_lock import folder_held
+from coach.store.pair_saving import SHAPES_ENDING, Pair, content_of, finish_pair, keep_beside, save_pair, spare_path
+from coach.store.safe_files import check_ordinary, create, overwrite, read_ordinary, write_in_place
 from coach.text import sanitized
-
-if sys.platform == "win32":  # pragma: no cover  the tests run where flock is
-
-    def _take(folder: Path) -> int | None:
-        """Take nothing: Windows locks no folders, so that two coaches there are told apart a moment later only."""
-        del folder
-
-else:
-    import fcntl
-
-    def _take(folder: Path) -> int | None:
-        """Return a folder's lock.
-
-        Raises:
-            TimeoutError: Another program keeps it longer than a painter waits.
-        """
-        descriptor = os.open(folder, os.O_RDONLY)
-        for _ in range(_TRIES):
-            try:
-                fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
-            except BlockingIOError:
-                time.sleep(_PAUSE_S)
-            except OSError:  # a disk that knows no locks still saves whole files
-                return descriptor
-            else:
-                return descriptor
-        os.close(descriptor)
-        raise TimeoutError(errno.EAGAIN, "another program holds the folder")
-
 
 MOST_BYTES: Final = 2 * 2**20
 """Size of the largest plan that is read: some ten thousand passages with all their figures."""
 
-_PAUSE_S: Final = 0.05
-_TRIES: Final = 40
-"""How often another program's lock is tried: for two seconds."""
-
 _MOST_SEPARATORS: Final = 80_000
 """Lines and commas of a plan of 3,000 passages with all their figures, twice over."""
-
-_EDITED: Final = ".edited"
-_SAVING: Final = ".saving"
-_MOST_VERSIONS: Final = 1000
 
 
 class PlanFileError(CoachError):
@@ -85,11 +45,16 @@ class PlanFile:
         return found.st_mtime_ns, found.st_size, found.st_ino
 
     def read(self) -> str:
-        """Return the text, with every kind of line end as a newline.
+        """Return the text, with every kind of line end as a newline; a saving that was cut short is finished first.
 
         Raises:
             PlanFileError: The file is missing, not a file, too large, or not text in UTF-8.
+            CutSavingError: A saving of the plan and its shapes cannot be finished.
         """
+        finish_pair(self.path)
+        return self._text()
+
+    def _text(self) -> str:
         data = self._bytes()
         if len(data) > MOST_BYTES:
             raise PlanFileError(f"the file is larger than {MOST_BYTES // 2**20} MiB; a plan is text", where=self.name)
@@ -125,17 +90,34 @@ class Saved:
     Attributes:
         path: The plan's file.
         kept_beside: Where the new text lies instead, because the plan's file was changed meanwhile; else None.
+        shapes_beside: Where the new shapes lie instead, for the same reason; else None.
         difference: What the new text would change in that file, as the lines of a unified diff without line ends,
             sanitized to show; or the one sentence why that file cannot be read; empty where the plan was saved.
     """
 
     path: Path
     kept_beside: Path | None = None
+    shapes_beside: Path | None = None
     difference: tuple[str, ...] = ()
 
 
-def save_plan(path: Path, text: str, *, read_text: str | None) -> Saved:
-    """Save a plan's text in its file, whole or not at all.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShapesToSave:
+    """The shapes that are saved with a plan as one.
+
+    Attributes:
+        path: Their file, beside the plan.
+        content: What it is to hold.
+        read_content: What was read from it; None for shapes that have no file yet.
+    """
+
+    path: Path
+    content: bytes
+    read_content: bytes | None
+
+
+def save_plan(path: Path, text: str, *, read_text: str | None, shapes: ShapesToSave | None = None) -> Saved:
+    """Save a plan's text in its file, whole or not at all, and its shapes with it: both or neither.
 
     The file keeps its mode, its kind of line ends and its byte order mark; a link stays a link, and what it leads to is
     written. One with further names or of another owner stays the same file: it is written over, once the new text lies
@@ -150,65 +132,56 @@ def save_plan(path: Path, text: str, *, read_text: str | None) -> Saved:
         text: The new text.
         read_text: The text that was read from the file, as `PlanFile.read` returns it; None for a plan that has no file
             yet.
+        shapes: The shapes that go with it. Where another hand has changed them, the plan is not saved either, and both
+            lie beside.
 
     Raises:
         PlanSavingError: The text cannot be saved: a folder or a circle of links stands there, the folder or the file is
             write-protected, the disk is full.
+        CutSavingError: An earlier saving of the plan and its shapes cannot be finished.
     """
     where = sanitized(str(path))
     content = text.encode("utf-8")
     if len(content) > MOST_BYTES:
         raise PlanSavingError(f"the plan would be larger than {MOST_BYTES // 2**20} MiB", where=where)
+    finish_pair(path)
     try:
         target = Path(os.path.realpath(path))
-        with _folder_held(target.parent):
-            return _save(path, target, text, read_text)
+        with folder_held(target.parent):
+            return _save(path, target, text, read_text, shapes)
     except OSError as error:
         raise PlanSavingError(f"the plan cannot be saved: {error.strerror or error}", where=where) from error
 
 
-def _save(path: Path, target: Path, text: str, read_text: str | None) -> Saved:
+def _save(path: Path, target: Path, text: str, read_text: str | None, shapes: ShapesToSave | None) -> Saved:
     if target.is_symlink():
         raise PlanSavingError("this is a link that leads in a circle; name the plan's file", where=sanitized(str(path)))
     if target.exists() and not target.is_file():
         raise PlanSavingError("this is not a file; name the plan's YAML file", where=sanitized(str(path)))
-    if not target.exists():
-        create(target, text.encode())
-        return Saved(path=path)
-    difference = _difference(path, target, text, read_text)
-    if difference is not None:
-        return Saved(path=path, kept_beside=_keep_beside(path, text), difference=difference)
-    if not os.access(target, os.W_OK):
+    difference = _difference(path, target, text, read_text) if target.exists() else None
+    held = None if shapes is None else content_of(shapes.path)
+    is_other = shapes is not None and held not in (shapes.read_content, shapes.content)
+    if difference is not None or is_other:
+        kept = keep_beside(path, path.suffix, text.encode())
+        drawn = None if shapes is None else keep_beside(shapes.path, SHAPES_ENDING, shapes.content)
+        return Saved(path=path, kept_beside=kept, shapes_beside=drawn, difference=difference or ())
+    if target.exists() and not os.access(target, os.W_OK):
         raise PlanSavingError("the plan cannot be saved: the file is write-protected", where=sanitized(str(path)))
-    content = _as_before(target.read_bytes(), text)
-    if _must_stay(target):
-        _write_in_place(path, target, content)
+    before = content_of(target)
+    content = text.encode() if before is None else _as_before(before, text)
+    if shapes is not None:
+        both = Pair(plan=target, shapes=shapes.path, before=(before, held), after=(content, shapes.content))
+        save_pair(path, both)
+    elif before is None:
+        create(target, content)
     else:
-        replace(target, content)
+        overwrite(target, content, spare=spare_path(path))
     return Saved(path=path)
-
-
-def _must_stay(target: Path) -> bool:
-    """Return whether a new file in its place would part it from its other names, or take it from its owner."""
-    found = target.stat()
-    return found.st_nlink > 1 or (hasattr(os, "geteuid") and found.st_uid != os.geteuid())
-
-
-def _write_in_place(path: Path, target: Path, content: bytes) -> None:
-    """Write over a file once the new text lies synced beside it: a saving that is cut short can be made good."""
-    beside = _saving_path(path)
-    replace(beside, content)
-    write_in_place(target, content)
-    beside.unlink()
-
-
-def _saving_path(path: Path) -> Path:
-    return path.with_name(f"{path.stem}{_SAVING}{path.suffix}")
 
 
 def cut_saving(path: Path) -> Path | None:
     """Return the file beside a plan that holds the whole text of a saving that was cut short; None where none was."""
-    beside = _saving_path(path)
+    beside = spare_path(path)
     try:
         whole = read_ordinary(beside, MOST_BYTES + 1) if check_ordinary(beside) else None
         if whole is None or path.read_bytes() != whole:
@@ -225,7 +198,7 @@ def finish_saving(path: Path) -> None:
     Raises:
         PlanSavingError: It cannot be written; it lies beside the plan still.
     """
-    beside = _saving_path(path)
+    beside = spare_path(path)
     try:
         write_in_place(Path(os.path.realpath(path)), read_ordinary(beside, MOST_BYTES + 1))
         beside.unlink()
@@ -244,7 +217,7 @@ def beyond_size(text: str) -> str:
 def _difference(path: Path, target: Path, text: str, read_text: str | None) -> tuple[str, ...] | None:
     """Return how the text differs from a file that is not what was read; None where it is that still."""
     try:
-        on_disk = PlanFile(target).read()
+        on_disk = PlanFile(target)._text()  # noqa: SLF001  the folder is held, so that nothing can be finished
     except PlanFileError as error:
         return (str(error),)
     if on_disk in (read_text, text):
@@ -263,25 +236,3 @@ def _as_before(old: bytes, text: str) -> bytes:
         content = content.replace(b"\n", b"\r\n")
     mark = codecs.BOM_UTF8 if old.startswith(codecs.BOM_UTF8) and not content.startswith(codecs.BOM_UTF8) else b""
     return mark + content
-
-
-def _keep_beside(path: Path, text: str) -> Path:
-    for number in range(1, _MOST_VERSIONS):
-        ending = _EDITED if number == 1 else f"{_EDITED}-{number}"
-        beside = path.with_name(f"{path.stem}{ending}{path.suffix}")
-        with suppress(FileExistsError):
-            create(beside, text.encode())
-            return beside
-    what = f"there are {_MOST_VERSIONS - 1} edited versions beside the plan already; clear them away"
-    raise PlanSavingError(what, where=sanitized(str(path)))
-
-
-@contextmanager
-def _folder_held(folder: Path) -> Iterator[None]:
-    """Hold a folder against other coaches that save in it."""
-    descriptor = _take(folder)
-    try:
-        yield
-    finally:
-        if descriptor is not None:
-            os.close(descriptor)

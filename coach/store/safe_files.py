@@ -140,6 +140,32 @@ def replace(path: Path, content: bytes, *, is_synced: bool = True, draft: Path |
             _sync_folder(path.parent)
 
 
+def overwrite(path: Path, content: bytes, *, spare: Path | None) -> None:
+    """Write over a file that is there: in its place, or as the same file where a new one would part it from others.
+
+    Args:
+        path: An ordinary file.
+        content: What it is to hold.
+        spare: Where the content lies whole, and synced, while the same file is written over; None for a file that is
+            replaced whatever other names and owners it has.
+
+    Raises:
+        OSError: It cannot be written.
+    """
+    if spare is None or not _must_stay(path):
+        replace(path, content)
+        return
+    replace(spare, content)
+    write_in_place(path, content)
+    spare.unlink()
+
+
+def _must_stay(path: Path) -> bool:
+    """Return whether a new file in its place would part it from its other names, or take it from its owner."""
+    found = path.stat()
+    return found.st_nlink > 1 or (hasattr(os, "geteuid") and found.st_uid != os.geteuid())
+
+
 def write_in_place(path: Path, content: bytes) -> None:
     """Write a file anew that must stay the same file; one that is cut short holds a part of each.
 

@@ -13,7 +13,16 @@ from coach.shapes.features import Feature
 from coach.shapes.outlines import Ring, area_of
 from coach.shapes.polygons import inside_mask, joined, polygon_of
 from coach.shapes.shape import Apart, Picture
-from coach.shapes.shape_map import OutlinedShape, ShapeMap, ShapeMapError, labels_in, map_of, measured_map, paint
+from coach.shapes.shape_map import (
+    OutlinedShape,
+    ShapeMap,
+    ShapeMapError,
+    crop_remarks,
+    labels_in,
+    map_of,
+    measured_map,
+    paint,
+)
 from tests.shapes.test_shapes import apart as apart_of
 from tests.shapes.test_shapes import drawn, in_photo
 
@@ -111,3 +120,12 @@ def test_the_border_of_a_feature_runs_around_its_shapes() -> None:
         assert area_of(list(rings)) == pytest.approx(sum(own))
     (both,) = joined([(square(0, 0, 2),), (square(2, 0, 2),)])
     assert set(both) == {(0, 0), (0, 2), (2, 2), (4, 2), (4, 0), (2, 0)}
+
+
+def test_the_shapes_that_a_crop_cuts_or_leaves_out_are_said() -> None:
+    shapes = of_rings(*((square(100 * no, 0, 50),) for no in range(9)))
+    assert crop_remarks(shapes, (0, 0, 850, 50)) == []
+    assert crop_remarks(shapes, (25, 0, 650, 50)) == ["the crop cuts k1", "the crop leaves out k8 and k9"]
+    assert crop_remarks(shapes, (50, 0, 60, 50)) == [
+        "the crop leaves out k1, k2, k3, k4, k5, k6 and 3 more shapes",
+    ]

@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from coach.store import plan_file
+from coach.store import folder_lock
 from coach.store.plan_file import (
     MOST_BYTES,
     PlanFile,
@@ -262,11 +262,11 @@ def test_a_replaced_plan_keeps_its_group(plan: Path) -> None:
 
 CUT_SHORT = """
 import os, pathlib, signal, sys
-from coach.store import plan_file
+from coach.store import plan_file, safe_files
 def cut(path, content):
     path.write_bytes(content[: len(content) // 2])
     os.kill(os.getpid(), signal.SIGKILL)
-plan_file.write_in_place = cut
+safe_files.write_in_place = cut
 plan_file.save_plan(pathlib.Path(sys.argv[1]), sys.argv[2], read_text=sys.argv[3])
 """
 
@@ -291,7 +291,7 @@ def test_a_saving_of_which_only_the_clearing_away_was_cut_needs_no_question(plan
 def test_a_folder_that_another_program_holds_is_waited_for_and_then_said(
     plan: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(plan_file, "_PAUSE_S", 0.0001)
+    monkeypatch.setattr(folder_lock, "_PAUSE_S", 0.0001)
     held = os.open(plan.parent, os.O_RDONLY)
     fcntl.flock(held, fcntl.LOCK_EX)
     assert _refused(plan).endswith("plan.yaml: the plan cannot be saved: another program holds the folder")
@@ -300,7 +300,7 @@ def test_a_folder_that_another_program_holds_is_waited_for_and_then_said(
 
 
 def test_a_lock_is_waited_for_two_seconds() -> None:
-    assert plan_file._TRIES * plan_file._PAUSE_S == 2
+    assert folder_lock._TRIES * folder_lock._PAUSE_S == 2
 
 
 def test_a_plan_far_beyond_the_sizes_of_the_coach_is_told_and_one_of_3000_passages_is_not() -> None:
