@@ -1,23 +1,23 @@
 """`coach shapes`: the photo taken apart into the shapes that a painter would lay in."""
 
 import argparse
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
 from coach.commands.named_plan import plan_in
+from coach.commands.photo_plan import EACH_HEAD, Sitters, picture_of
 from coach.commands.plan_argument import add_plan
+from coach.commands.shapes_plan import add_plan_arguments, write_proposed_plan
 from coach.composition.crop import Crop, best_crop
 from coach.composition.photo_boxes import PhotoSize, read_head
 from coach.composition.sizes import canvas_named
 from coach.errors import CoachError, UsageError
-from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead, Plan
+from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
 from coach.plan.units import size_mm
 from coach.review.shape_table import COLUMNS, shape_report, shape_rows
-from coach.shapes.features import HeadBox
-from coach.shapes.shape import Apart, Picture, scale_for, take_apart
-from coach.store.photo import photo_size, read_linear_light
+from coach.shapes.shape import Apart, take_apart
+from coach.store.photo import photo_size
 from coach.store.printing import print_json, print_lines, print_table
 from coach.text import counted, sanitized
 
@@ -25,20 +25,6 @@ _MOST_SHAPES: Final = 300
 _MOST_HEADS: Final = 12
 _MOST_OVERLAP: Final = 0.5
 """Heads cheek to cheek overlap; with more of the smaller box inside the other one they cannot be told apart."""
-
-_EACH_HEAD: Final = 50
-"""Shapes of a head where no number is asked for: neither coarse nor fine."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Sitters:
-    """The photo with what is marked in it, and the canvases by their names, all of one ratio."""
-
-    photo: Path
-    heads: Sequence[MarkedHead]
-    keeps: Sequence[MarkedBox]
-    canvases: Mapping[str, CanvasSize]
-    plan: Plan | None
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -53,7 +39,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="a head, crown to chin and side to side, in pixels of the photo; may be repeated",
     )
     parser.add_argument("--canvas", metavar="SIZE", help='crop and areas for this canvas, width first: "40 x 50 cm"')
-    parser.add_argument("--count", type=int, metavar="N", help=f"how many shapes; else {_EACH_HEAD} a head")
+    parser.add_argument("--count", type=int, metavar="N", help=f"how many shapes; else {EACH_HEAD['middle']} a head")
     parser.add_argument(
         "--drawing",
         type=Path,
@@ -63,30 +49,23 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--mirrored", action="store_true", help="draw the lines only, mirrored: to trace through the back"
     )
+    add_plan_arguments(parser)
     parser.add_argument("--json", action="store_true", help="print the answer as JSON")
 
 
 def run(asked: argparse.Namespace) -> int:
-    """Print the shapes of the photo that the words or the plan name."""
+    """Print the shapes of the photo that the words or the plan name, or write the plan that is proposed from them."""
     sitters = _sitters(asked)
     size = photo_size(sitters.photo)
     crop = _crop(size, sitters)
-    count = _EACH_HEAD * len(sitters.heads) if asked.count is None else asked.count
+    count = EACH_HEAD["middle"] * len(sitters.heads) if asked.count is None else asked.count
     _check(sitters.heads, crop, count)
-    heads = [
-        HeadBox(
-            name=head.name,
-            left=head.box.left_px,
-            top=head.box.top_px,
-            right=head.box.right_px,
-            bottom=head.box.bottom_px,
-        )
-        for head in sitters.heads
-    ]
-    scale = scale_for(heads, crop.width_px * crop.height_px)
-    sides = (crop.left_px, crop.top_px, crop.right_px, crop.bottom_px)
-    linear = read_linear_light(sitters.photo, sides, scale)
-    picture = Picture(linear=linear, left_px=crop.left_px, top_px=crop.top_px, scale=scale)
+    if asked.canvases is not None and asked.new_plan is None:
+        raise UsageError("--canvases names those of a new plan; write --plan NEW.yaml too")
+    if asked.new_plan is not None:
+        write_proposed_plan(asked, sitters, count)
+        return 0
+    picture, heads = picture_of(sitters.photo, sitters.heads, crop)
     apart = take_apart(picture, heads, count)
     if asked.drawing is not None:
         _draw(asked, apart, crop, sitters)
@@ -101,7 +80,7 @@ def run(asked: argparse.Namespace) -> int:
     return 0
 
 
-def _draw(asked: argparse.Namespace, apart: Apart, crop: Crop, sitters: _Sitters) -> None:
+def _draw(asked: argparse.Namespace, apart: Apart, crop: Crop, sitters: Sitters) -> None:
     """Write the drawings and print which files there are now."""
     from coach.commands.drawing import ToDraw, write_drawings  # noqa: PLC0415  loaded where something is drawn
 
@@ -114,7 +93,7 @@ def _draw(asked: argparse.Namespace, apart: Apart, crop: Crop, sitters: _Sitters
     print_lines(remarks)
 
 
-def _sitters(asked: argparse.Namespace) -> _Sitters:
+def _sitters(asked: argparse.Namespace) -> Sitters:
     plan = None if asked.plan is None else plan_in(asked.plan)
     named = [*map(read_head, asked.head)]
     heads = named or ([] if plan is None else plan.heads)
@@ -134,10 +113,10 @@ def _sitters(asked: argparse.Namespace) -> _Sitters:
     if any(one.width_mm * first.height_mm != one.height_mm * first.width_mm for one in sizes.values() if first):
         where = sanitized(str(asked.plan))
         raise CoachError("the canvases differ in ratio, so their crops do; name one with --canvas", where=where)
-    return _Sitters(photo=photo, heads=heads, keeps=plan.keeps if plan else [], canvases=sizes, plan=plan)
+    return Sitters(photo=photo, heads=heads, keeps=plan.keeps if plan else [], canvases=sizes, plan=plan)
 
 
-def _crop(size: PhotoSize, sitters: _Sitters) -> Crop:
+def _crop(size: PhotoSize, sitters: Sitters) -> Crop:
     """Return the best crop for the canvases; the whole photo where there is none."""
     canvas = next(iter(sitters.canvases.values()), None)
     if canvas is None:

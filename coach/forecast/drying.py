@@ -87,16 +87,17 @@ def paint_drying(paint: Paint) -> Drying:
 
 
 def mixture_drying(plan: Plan, mixture: Mixture) -> Drying:
-    """Return how long a mixture takes in the room, film and medium of the plan; one without parts as any paint may.
+    """Return how long a mixture takes in the room, film and medium of the plan; without parts as any paint there.
 
     The painter's measured days of a paint stand as they are: they were measured in that room, with that film.
     """
-    if not mixture.parts:
-        return Drying(conditioned(ANY_PAINT, plan.forecast))
     paints = {paint.name: paint for paint in plan.palette}
+    names = [name for name, _ in mixture.parts] or list(paints)
+    if not names:
+        return Drying(conditioned(ANY_PAINT, plan.forecast))
     ranges: list[DaysRange] = []
     unknown: list[str] = []
-    for name, _ in mixture.parts:
+    for name in names:
         paint = paints.get(name, Paint(name))
         own = paint_drying(paint)
         unknown.extend(own.unknown)

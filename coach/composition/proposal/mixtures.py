@@ -1,12 +1,13 @@
 """The mixtures of a plan that is made from a photo: the colours of its passages gathered into few piles."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from math import atan2, degrees, hypot
+from math import atan2, degrees, hypot, inf
 from typing import Final
 
 from coach.colour.light import lightness_of, luminance_at
+from coach.composition.proposal.block_in import big_value_word
 from coach.composition.proposal.feature_table import FEATURES, FINENESSES
 from coach.composition.proposal.palette_table import LimitedPalette
 from coach.composition.proposal.parts import Part, Zone
@@ -24,7 +25,13 @@ MOST_PILES: Final = 14
 _WORST_DE: Final = 8.0
 """More piles are taken while a passage lies farther than this from its pile (CIEDE2000). Source: ours, no other."""
 
-_MOST_LEAN: Final = 4
+_BLOCK_IN: Final = {"dark": "warm dark", "middle": "ground middle", "light": "ground light"}
+"""The recipe by which each big value is laid in; the dark is umber alone where there is one, for it dries first.
+
+Source: common practice, no source.
+"""
+
+_UMBERS: Final = ("raw umber", "burnt umber")
 _RECIPE_REACH: Final = 1.0
 """A recipe of the palette serves a pile so many steps of value away. Source: ours, no other."""
 
@@ -72,22 +79,29 @@ class PileMaker:
         self._values, self._palette = values, palette
 
     def block_in(self, parts: Sequence[Part]) -> list[Part]:
-        """Return the parts of a block-in, each with its lean mixture."""
-        return self._gathered(parts, (1, _MOST_LEAN), "lean")
+        """Return the parts of a block-in, each with the lean mixture of its big value."""
+        words = [big_value_word(part.photo_value) for part in parts]
+        return self._gathered(parts, words, lambda members, _: self._lean(big_value_word(members[0].photo_value)))
 
     def finish(self, parts: Sequence[Part]) -> list[Part]:
-        """Return the parts of the features, each with its mixture."""
-        return self._gathered(parts, (LEAST_PILES - len(self.piles), MOST_PILES - len(self.piles)), "middle")
+        """Return the parts of the features, each with the mixture of its cluster."""
+        fewest, most = LEAST_PILES - len(self.piles), MOST_PILES - len(self.piles)
+        return self._gathered(parts, clusters(self._labs(parts), fewest, most), self._mixture)
 
-    def _gathered(self, parts: Sequence[Part], counts: tuple[int, int], oil: str) -> list[Part]:
-        labs = [painted_lab(part.lab, part.photo_value, self._values) for part in parts if part.lab is not None]
-        gathered: dict[int, list[int]] = {}
-        for number, cluster in enumerate(clusters(labs, *counts)):
-            gathered.setdefault(cluster, []).append(number)
+    def _labs(self, parts: Sequence[Part]) -> list[Lab]:
+        return [painted_lab(part.lab, part.photo_value, self._values) for part in parts if part.lab is not None]
+
+    def _gathered(
+        self, parts: Sequence[Part], kinds: Sequence[object], mixture_for: Callable[[Sequence[Part], Lab], Mixture]
+    ) -> list[Part]:
+        """Return the parts with a mixture for those of each kind, made from dark to light."""
+        labs, gathered = self._labs(parts), dict[object, list[int]]()
+        for number, kind in enumerate(kinds):
+            gathered.setdefault(kind, []).append(number)
         found = list(parts)
         for members in sorted(gathered.values(), key=lambda own: (_mean_lab(labs, parts, own), own)):
             lab = _mean_lab(labs, parts, members)
-            mixture = self._mixture([parts[number] for number in members], lab, oil)
+            mixture = mixture_for([parts[number] for number in members], lab)
             apart = differences(lab, [labs[number] for number in members])
             self.piles.append(
                 ProposedPile(
@@ -102,19 +116,26 @@ class PileMaker:
                 found[number] = replace(parts[number], mixture=mixture.name)
         return found
 
-    def _mixture(self, members: Sequence[Part], lab: Lab, oil: str) -> Mixture:
+    def _lean(self, word: str) -> Mixture:
+        """Return the mixture in which a big value is laid in."""
+        umber = next((paint.name for paint in self._palette.paints if paint.name in _UMBERS), None)
+        recipe = next((one for one in self._palette.recipes if one.name == _BLOCK_IN[word]), None)
+        parts = ((umber, 1.0),) if umber and word == "dark" else recipe.parts if recipe else ()
+        return Mixture(name=f"lean {word}", parts=parts, oil="lean")
+
+    def _mixture(self, members: Sequence[Part], lab: Lab) -> Mixture:
         """Return the mixture for some parts, with a name that none has."""
         zone = Counter(part.zone for part in members).most_common(1)[0][0]
         photo_value = sum(part.photo_value for part in members) / len(members)
         recipe = _recipe(zone, lab, self._values.paint_value(photo_value), self._palette)
-        lean, word, noun = "lean " if oil == "lean" else "", value_word(photo_value), _NOUNS[zone]
-        wanted = [f"{lean}{word} {noun}", f"{lean}{word} {hue_word(lab)} {noun}"]
-        if recipe is not None and not lean:
+        word, noun = value_word(photo_value), _NOUNS[zone]
+        wanted = [f"{word} {noun}", f"{word} {hue_word(lab)} {noun}"]
+        if recipe is not None:
             wanted.insert(0, recipe.name)
         wanted += [f"{wanted[-1]} {number}" for number in range(2, MOST_PILES + 1)]
         taken = {pile.mixture.name for pile in self.piles}
         name = next(name for name in wanted if name not in taken)
-        return Mixture(name=name, parts=recipe.parts if recipe else (), oil=oil)
+        return Mixture(name=name, parts=recipe.parts if recipe else (), oil="middle")
 
 
 def clusters(labs: Sequence[Lab], least: int, most: int) -> list[int]:
@@ -165,9 +186,10 @@ def _recipe(zone: Zone, lab: Lab, value: float, palette: LimitedPalette) -> Mixt
     is_warm = lowest <= hue <= highest and chroma >= _LEAST_CHROMA
     if not (is_warm if zone in _HUES else chroma <= _GREYEST):
         return None
-    near = [(abs(at - value), name) for name, at in _RECIPE_VALUES[zone].items()]
-    off, name = min(near)
-    return next(one for one in palette.recipes if one.name == name) if off <= _RECIPE_REACH else None
+    at_value = _RECIPE_VALUES[zone]
+    near = [(abs(at_value[one.name] - value), one) for one in palette.recipes if one.name in at_value]
+    off, recipe = min(near, key=lambda own: own[0], default=(inf, None))
+    return recipe if off <= _RECIPE_REACH else None
 
 
 def _recipe_values() -> dict[Zone, dict[str, float]]:

@@ -5,6 +5,7 @@ Source:
     paints holds lead, cadmium or cobalt.
 """
 
+from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from coach.plan.commission import Mixture, Paint
@@ -151,3 +152,13 @@ PALETTES: Final = (_FOUR, _EARTHS, _BROAD)
 
 PALETTE_NAMED: Final = {palette.name: palette for palette in PALETTES}
 """Every limited palette by its name."""
+
+
+def palette_holding(paints: Sequence[Paint]) -> LimitedPalette:
+    """Return some paints as a palette, with those recipes of the others that need no paint beside them."""
+    own = {paint.name for paint in paints}
+    recipes: dict[str, Mixture] = {}
+    for recipe in (one for palette in PALETTES for one in palette.recipes):
+        if {paint for paint, _ in recipe.parts} <= own:
+            recipes.setdefault(recipe.name, recipe)
+    return LimitedPalette(name="own", holds="", paints=tuple(paints), recipes=tuple(recipes.values()))

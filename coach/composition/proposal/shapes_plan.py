@@ -44,7 +44,7 @@ def plan_from_shapes(
 
     Args:
         frame: What is agreed: canvases, photo, heads (one at least), values and brushes where they are stated; its
-            passes and mixtures do not count.
+            passes and mixtures do not count. Where no canvas has a size, no area or brush is stated.
         shapes: The shapes of the photo, one at least.
         on_canvas: How the photo comes out on the largest canvas.
         palette: The paints, with recipes for some colours.
@@ -61,7 +61,7 @@ def plan_from_shapes(
     tone = min(maker.piles, key=lambda pile: abs(pile.lab[0] - _MIDDLE_L) + 100 * (pile.mixture.oil != "lean"))
     studio = Studio(
         values=values,
-        brushes_mm=tuple(sorted(brushes_mm)),
+        brushes_mm=tuple(sorted(brushes_mm)) if largest_cm2 else (),
         canvas_cm2=largest_cm2,
         tone=tone.mixture.name,
         features=FEATURES[::-1] if is_study else FEATURES,

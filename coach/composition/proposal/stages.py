@@ -1,6 +1,6 @@
 """The passes of a portrait as painters work: transfer, block-in, the features, edges and accents, checks between them.
 
-Source: common practice, no source; the minutes of transfer, toned ground, checks and accents are ours.
+Source: common practice, no source; the minutes of transfer, tone, checks and accents are ours.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -33,7 +33,7 @@ FEATURES: Final = ("eyes", "nose", "mouth", "ears", "face", "hair", "neck", "clo
 _LOOKS: Final = frozenset({"eyes", "nose", "mouth", "ears", "face"})
 _HAIR_EDGE: Final = "ground at the hair"
 _TONE_VALUE: Final = 5.0
-"""A toned ground of the middle value shows darks and lights alike."""
+"""A tone of the middle value shows darks and lights alike."""
 
 _STRIP_CM, _STRIP_FRAC, _STRIP_BRUSH_MM = 2.0, 0.3, 12.0
 """So broad a strip of the ground is painted with the hair, and at most this share of the shape it is of; ours."""
@@ -43,8 +43,8 @@ _TONE_MIN_PER_CM2, _TONE_MIN = 0.01, (5, MOST_RUN_MIN)
 _FIRST_CM: Final = 1000.0
 """Hair and ground count as so much soft edge: they go before all others."""
 
-_EDGE_MIN_PER_CM: Final = 0.25
-_ACCENT_MIN: Final = 5
+_EDGE_MIN_PER_CM, _EDGE_CM = 0.25, 0.5
+_ACCENT_MIN, _ACCENT_CM2 = 5, 0.5
 _CHECK_MIN: Final = 5
 _CHECK_NAMES: Final = {
     "mirror": "in the mirror",
@@ -63,7 +63,7 @@ class Studio:
         values: How the values of the photo are fitted into those of paint.
         brushes_mm: Widths of the brushes, the smallest first; may be empty.
         canvas_cm2: Area of a canvas; None where it is not known.
-        tone: Name of the mixture of the toned ground; None where there is none.
+        tone: Name of the mixture of the tone the canvas is given; None where there is none.
         features: The features in the order in which they are finished.
     """
 
@@ -121,12 +121,11 @@ def _transfer(meetings: Meetings, studio: Studio) -> Pass:
     edge_cm = sum(edge.cm for touched in meetings.values() for edge in touched.values()) / 2
     drawing = Passage(name="drawing", planned_s=60 * _within(_LINE_MIN_PER_CM * edge_cm, _DRAWING_MIN))
     tone = Passage(
-        name="toned ground, middle",
+        name="wiped-on tone, middle",
         planned_s=60 * _within(_TONE_MIN_PER_CM2 * (studio.canvas_cm2 or 0.0), _TONE_MIN),
         value=round(studio.values.paint_value(_TONE_VALUE), 1),
-        area_cm2=studio.canvas_cm2,
         mixture=studio.tone,
-    )
+    )  # no area is stated: it is wiped thin, and the paint for it would be reckoned as for a layer
     return _made(TRANSFER, (drawing, _check("upside down"), tone))
 
 
@@ -228,7 +227,7 @@ def _laid(
                 name=next(names),
                 planned_s=60 * part.minutes,
                 value=round(studio.values.paint_value(part.photo_value), 1),
-                area_cm2=None if part.area_cm2 is None else rounded_cm2(part.area_cm2),
+                area_cm2=rounded_cm2(part.area_cm2) if part.area_cm2 and studio.canvas_cm2 else None,
                 mixture=part.mixture,
                 beside=beside,
                 over=below.get(part.group),
@@ -293,7 +292,8 @@ def _edges(done: Sequence[_Laid], meetings: Meetings) -> Iterator[Passage]:
     for zone in order:
         if zone in members:
             minutes = min(MOST_RUN_MIN, max(LEAST_MIN, round(_EDGE_MIN_PER_CM * soft_cm[zone])))
-            yield _over(f"{zone.value} edges, soft", minutes, members[zone])
+            area_cm2 = soft_cm[zone] * _EDGE_CM
+            yield _over(f"{zone.value} edges, soft", minutes, area_cm2, members[zone])
 
 
 def _is_seen(one: Part, other: Part) -> bool:
@@ -307,12 +307,12 @@ def _accents(done: Sequence[_Laid]) -> Iterator[Passage]:
         face = [one for one in done if one.part.feature in _LOOKS and one.part.sitter == sitter]
         look = [one for one in face if one.part.feature not in ("face", "ears")] or face
         dark, light = (choose(look, key=lambda one: one.part.photo_value) for choose in (min, max))
-        yield _over(f"{sitter} accents, darkest".strip(), _ACCENT_MIN, [dark])
+        yield _over(f"{sitter} accents, darkest".strip(), _ACCENT_MIN, _ACCENT_CM2, [dark])
         if light is not dark:
-            yield _over(f"{sitter} lights, lightest".strip(), _ACCENT_MIN, [light])
+            yield _over(f"{sitter} lights, lightest".strip(), _ACCENT_MIN, _ACCENT_CM2, [light])
 
 
-def _over(name: str, minutes: int, members: Sequence[_Laid]) -> Passage:
+def _over(name: str, minutes: int, area_cm2: float, members: Sequence[_Laid]) -> Passage:
     """Return a passage over what is dry, with all its shapes, in the mixture of the largest of its mass."""
     own = [one for one in members if one.part.zone is members[0].part.zone]
     largest = max(own, key=lambda one: one.part.area_cm2 or 0.0)
@@ -321,6 +321,7 @@ def _over(name: str, minutes: int, members: Sequence[_Laid]) -> Passage:
         name=name,
         planned_s=60 * minutes,
         value=largest.passage.value,
+        area_cm2=None if largest.passage.area_cm2 is None else rounded_cm2(area_cm2),
         mixture=largest.passage.mixture,
         over=largest.address,
         shapes=tuple(shapes),

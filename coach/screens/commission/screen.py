@@ -18,7 +18,7 @@ from coach.composition.proposal.answers import Answers, default_answers
 from coach.composition.proposal.proposal import proposed_plan
 from coach.composition.proposal.questions import QUESTIONS, AnswerFault, check_answer, kept_texts
 from coach.errors import CoachError
-from coach.plan.writing import plan_text
+from coach.plan.commission import Plan
 from coach.screens.commission.view import LAST, commission_view, first_unsaid
 from coach.screens.key_path import FieldScreen, KeyPathApp
 from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
@@ -42,7 +42,7 @@ class CommissionRepository(Protocol):
     def free_name(self, typed: str) -> str:
         """Return the typed name if a new file can have it, else the next that one can have."""
 
-    def write(self, name: str, text: str) -> Path:
+    def write(self, name: str, plan: Plan) -> Path:
         """Write a plan in a new file and return where; called from a thread.
 
         Raises:
@@ -159,7 +159,7 @@ class CommissionScreen(FieldScreen):
     @work(thread=True, exclusive=True, group="write")
     def _write(self, name: str, answers: Answers) -> None:
         try:
-            path = self._repository.write(name, plan_text(proposed_plan(answers)))
+            path = self._repository.write(name, proposed_plan(answers))
         except CoachError as error:
             self.post_message(self.Failed(str(error)))
         else:
