@@ -1,4 +1,4 @@
-"""`coach check`: everything that is wrong with a plan."""
+"""`coach check`: everything that is wrong with a plan, and what a painter would advise."""
 
 import argparse
 from contextlib import suppress
@@ -14,7 +14,8 @@ from coach.journal.events import JournalError
 from coach.plan.key_table import KeyReference, key_reference
 from coach.plan.problems import PlanError
 from coach.plan.reading import problems_on
-from coach.review.check_table import summary_line
+from coach.review.advice import advice_on
+from coach.review.check_table import advice_lines, summary_line
 from coach.session.wet_and_dry import paint_on_canvases
 from coach.store.plan_file import PlanFile
 from coach.store.printing import print_json, print_lines, print_table
@@ -46,19 +47,19 @@ def run(asked: argparse.Namespace) -> int:
         plan = plan_in(asked.plan)
     except PlanError as error:
         if asked.json:
-            print_json({"problems": error.problems})
+            print_json({"problems": error.problems, "advice": ()})
             return error.exit_code
         raise
-    problems = problems_on(plan, SystemClock().today())
+    problems, advice = problems_on(plan, SystemClock().today()), advice_on(plan)
     if asked.json:
-        print_json({"problems": problems})
+        print_json({"problems": problems, "advice": advice})
     elif problems:
         raise PlanError(problems, where=name)
     else:
         painted = {}
         with suppress(JournalError):  # a check is of the plan; the other commands tell what is wrong with the journal
             painted = paint_on_canvases(plan, journal_state(asked.plan))
-        print_lines([summary_line(plan, name), *layer_warnings(plan, painted)])
+        print_lines([summary_line(plan, name), *layer_warnings(plan, painted), *advice_lines(advice)])
     return 1 if problems else 0
 
 

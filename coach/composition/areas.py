@@ -174,9 +174,9 @@ def _areas_of_pass(canvases: Sequence[_Measure], one_pass: Pass) -> Iterator[Pas
 
 def _features_of(one_pass: Pass) -> list[tuple[str, ...]]:
     """Return for each passage of a pass the features whose share it has its part of."""
-    of_pass = _features(one_pass.name)
+    of_pass = features_named(one_pass.name)
     named = [
-        tuple(feature for feature in _features(passage.name) if len(of_pass) > 1 or feature not in of_pass)
+        tuple(feature for feature in features_named(passage.name) if len(of_pass) > 1 or feature not in of_pass)
         for passage in one_pass.passages
     ]
     left_over = tuple(feature for feature in of_pass if not any(feature in features for features in named))
@@ -197,7 +197,7 @@ def _sum(areas: Sequence[float | None]) -> float | None:
     return sum(known) if len(known) == len(areas) else None
 
 
-def _features(name: str) -> tuple[str, ...]:
+def features_named(name: str) -> tuple[str, ...]:
     """Return the features whose word begins or ends a word of the name, one a word; "ear" is not in "beard"."""
     words = [word.rstrip("s") for word in name.lower().replace("-", " ").split()]
     shares = {**SHARE_OF_CANVAS_FRAC, **SHARE_OF_HEAD_FRAC}

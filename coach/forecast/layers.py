@@ -50,7 +50,8 @@ def open_time(since_s: float, medium: str = "oil") -> Openness:
 FASTER_FRAC: Final = 2 / 3
 """A layer counts as faster than the one below from this share of its days on. Source: common practice, no source."""
 
-_OIL: Final = {"lean": 0, "middle": 1, "fat": 2}
+OIL_RANK: Final = {"lean": 0, "middle": 1, "fat": 2}
+"""How rich in oil a mixture is; no layer should be leaner than the one below it."""
 
 
 class Layer(NamedTuple):
@@ -135,7 +136,7 @@ def _against(layer: Layer, upper: LaidPaint, lower: LaidPaint) -> Iterator[str]:
             f"Fast over slow: {above} dries in up to {upper.high_days:.0f} d and lies over {below}, which takes up to "
             f"{lower.high_days:.0f} d; the layer on top may crack."
         )
-    if upper.oil and lower.oil and _OIL[upper.oil] < _OIL[lower.oil]:
+    if upper.oil and lower.oil and OIL_RANK[upper.oil] < OIL_RANK[lower.oil]:
         yield (
             f"Lean over fat: the mixture of {above} is {upper.oil} and lies over {below}, which is {lower.oil}; each "
             "layer should be at least as rich in oil as the one below."

@@ -1,6 +1,9 @@
 """The answer to `coach check` for a sound plan."""
 
+from collections.abc import Iterable
+
 from coach.plan.commission import Plan
+from coach.review.advice import Advice
 from coach.text import counted
 
 
@@ -18,3 +21,8 @@ def summary_line(plan: Plan, file_name: str) -> str:
     ]
     said = f"{file_name}: sound: {', '.join(held)}"
     return f"{said}; passages without minutes, counted as 15 min: {untimed}" if untimed else said
+
+
+def advice_lines(advice: Iterable[Advice]) -> list[str]:
+    """Return what is advised, a line each."""
+    return [f"Advice: {one.sentence}" for one in advice]

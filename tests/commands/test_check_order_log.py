@@ -33,6 +33,16 @@ def test_a_sound_plan_is_said_to_be_sound_with_what_speaks_against_its_layers(tm
     assert said[1].startswith("Fast over slow: glaze (eyes)")
 
 
+def test_advice_is_printed_and_is_no_fault(tmp_path: Path, capsys: Out) -> None:
+    plan = plan_at(tmp_path, "canvases: [Hall]\npasses: [{name: eyes, passages: [{name: iris, value: 1}]}]\n")
+    assert main(["check", plan]) == 0
+    sentence = "iris (eyes) asks for a value darker than paint reaches, about 2."
+    assert capsys.readouterr().out.splitlines()[1:] == [f"Advice: {sentence}"]
+    assert main(["check", plan, "--json"]) == 0
+    advice = [{"about": "values", "passages": [["eyes", "iris"]], "sentence": sentence}]
+    assert json.loads(capsys.readouterr().out) == {"problems": [], "advice": advice}
+
+
 @pytest.mark.parametrize("as_json", [False, True])
 def test_a_faulty_plan_ends_with_status_1_and_every_fault(tmp_path: Path, capsys: Out, *, as_json: bool) -> None:
     plan = plan_at(tmp_path, "canvases: [Hall, Hall]\npasses: [{name: eyes, passages: [{name: iris, value: 20}]}]\n")
