@@ -1,12 +1,16 @@
 """The plan's photo as the screens show it: the part that is painted, scaled to a moderate size, with its shapes."""
 
 import math
+from collections.abc import Mapping
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from coach.composition.crop import painted_crop
+from coach.errors import CoachError
 from coach.plan.commission import Plan
 from coach.shapes.features import HeadBox
+from coach.shapes.outlines import Ring
 from coach.store.photo import photo_size, read_linear_light
 
 if TYPE_CHECKING:
@@ -16,8 +20,14 @@ _MOST_PX: Final = 400_000
 """Pixels of a photo as it is kept for showing: more than a terminal has dots, even where a part is enlarged."""
 
 
-def load_reference(plan: Plan, folder: Path) -> "Reference | None":
+def load_reference(plan_path: Path, plan: Plan) -> "Reference | None":
     """Return the plan's photo ready to be shown; None where the plan names no photo. It takes time: ask in a thread.
+
+    Shapes that cannot be read are left out: the whole photo is shown then.
+
+    Args:
+        plan_path: The plan's file; photo and shapes lie beside it.
+        plan: What it says.
 
     Raises:
         PhotoFileError: The photo cannot be read; the sentence says why.
@@ -27,12 +37,12 @@ def load_reference(plan: Plan, folder: Path) -> "Reference | None":
 
     if plan.photo is None:
         return None
-    path = folder / plan.photo
+    path = plan_path.with_name(plan.photo)
     crop = painted_crop(plan, photo_size(path))
     scale = min(1.0, math.sqrt(_MOST_PX / (crop.width_px * crop.height_px)))
     linear = read_linear_light(path, (crop.left_px, crop.top_px, crop.right_px, crop.bottom_px), scale)
     picture = Picture(linear=linear, left_px=crop.left_px, top_px=crop.top_px, scale=scale)
-    return Reference(picture, {}, head_boxes(plan))
+    return Reference(picture, _outlines(plan_path, plan), head_boxes(plan))
 
 
 def head_boxes(plan: Plan) -> list[HeadBox]:
@@ -47,3 +57,13 @@ def head_boxes(plan: Plan) -> list[HeadBox]:
         )
         for head in plan.heads
     ]
+
+
+def _outlines(plan_path: Path, plan: Plan) -> Mapping[str, tuple[Ring, ...]]:
+    from coach.store.shape_file import load_shapes  # noqa: PLC0415  loaded with the first picture
+
+    if plan.shapes is not None:
+        with suppress(CoachError):
+            shape_map = load_shapes(plan_path, plan.shapes, None).shape_map
+            return {shape.id: shape.outline for shape in shape_map.shapes}
+    return {}

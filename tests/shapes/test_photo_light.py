@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from coach.shapes.photo_light import PhotoLight
-from coach.shapes.photo_window import PhotoWindow, enlarged, whole
+from coach.shapes.photo_window import whole
 
 ROOM = (20, 10)
 BOUNDS = (10.0, 20.0, 90.0, 100.0)
@@ -29,14 +29,14 @@ def test_where_dots_become_pixels_the_part_about_them_is_missing_until_it_is_rea
     shown, point = light(), (50.0, 60.0)
     window = whole(BOUNDS, *ROOM)
     while window.dot_px > 1:
-        window = enlarged(window, BOUNDS, ROOM, point, 1.0)
+        window = window.enlarged(point)
     assert window.box == (40, 50, 60, 70)
     assert shown.missing(window) == (30, 40, 71, 81)
 
     shown.add(PHOTO[40:81, 30:71], (30, 40, 71, 81))
     assert shown.missing(window) is None
     assert shown.linear(window) == pytest.approx(PHOTO[50:70, 40:60])
-    elsewhere = PhotoWindow((10, 20, 30, 40), 20, 20)
+    elsewhere = window._replace(box=(10, 20, 30, 40))
     assert shown.missing(elsewhere) == (10, 20, 41, 51)
     assert shown.linear(elsewhere)[0, 0] == pytest.approx(PAINTED[:4, :4].mean(axis=(0, 1)))
     assert shown.missing(whole(BOUNDS, *ROOM)) is None
@@ -44,6 +44,6 @@ def test_where_dots_become_pixels_the_part_about_them_is_missing_until_it_is_rea
 
 def test_a_photo_that_is_shown_in_every_pixel_already_misses_nothing() -> None:
     shown = PhotoLight(PAINTED, BOUNDS)
-    window = PhotoWindow((40.0, 50.0, 50.0, 60.0), 20, 20)
+    window = whole(BOUNDS, *ROOM)._replace(box=(40.0, 50.0, 50.0, 60.0))
     assert shown.missing(window) is None
     assert shown.linear(window)[0, 0] == pytest.approx(PHOTO[50, 40])

@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 
 from coach.shapes.features import Feature
-from coach.shapes.photo_window import PhotoWindow
+from coach.shapes.photo_window import whole
 from coach.shapes.shape import Picture
 from coach.shapes.shape_map import OutlinedShape, ShapeMap
 from coach.shapes.shape_raster import NO_SHAPE, dots_of, raster, raster_after
@@ -51,8 +51,8 @@ def test_what_an_edit_leaves_bare_has_no_shape() -> None:
 
 
 def test_enlarged_the_dots_follow_the_outlines_themselves() -> None:
-    dots = dots_of(MAP.shapes, PhotoWindow((118.0, 60.0, 122.0, 64.0), 8, 8))
+    dots = dots_of(MAP.shapes, whole((118.0, 60.0, 122.0, 64.0), 8, 4))
     assert (dots[:, :4] == 3).all()
     assert (dots[:, 4:] == 7).all()
-    beyond = dots_of(MAP.shapes, PhotoWindow((96.0, 60.0, 104.0, 64.0), 8, 4))
+    beyond = dots_of(MAP.shapes, whole((96.0, 60.0, 104.0, 64.0), 8, 2))
     assert (beyond[:, :4] == NO_SHAPE).all()
