@@ -69,29 +69,30 @@ class PhotoWindow(NamedTuple):
 
     def enlarged(self, about: Point) -> Self:
         """Return the next larger picture about a point; at the finest dot the same."""
-        return self._about(about, max(self.dot_px / _TIMES, self.least_px))
+        return self.about(about, max(self.dot_px / _TIMES, self.least_px))
 
     def reduced(self, about: Point) -> Self:
         """Return the next smaller picture about a point, down to all that there is."""
-        return self._about(about, self.dot_px * _TIMES)
+        return self.about(about, self.dot_px * _TIMES)
 
     def in_room(self, columns: int, rows: int, about: Point) -> Self:
         """Return the same enlargement in another room."""
-        return self._replace(columns=columns, rows=rows)._about(about, self.dot_px)
+        return self._replace(columns=columns, rows=rows).about(about, self.dot_px)
 
     def following(self, point: Point) -> Self:
         """Return the window moved as far as a point needs that comes near its edge; the same where it does not."""
         left, top, right, bottom = self.box
         across, down = _EDGE_FRAC * (right - left), _EDGE_FRAC * (bottom - top)
         is_inside = left + across <= point[0] <= right - across and top + down <= point[1] <= bottom - down
-        return self if is_inside else self._about(point, self.dot_px)
+        return self if is_inside else self.about(point, self.dot_px)
 
-    def _about(self, about: Point, dot_px: float) -> Self:
+    def about(self, point: Point, dot_px: float) -> Self:
+        """Return what lies about a point at so many pixels of the photo a dot; at most all that there is."""
         left, top, right, bottom = self.bounds
         if dot_px >= _ALMOST * _fitting_px(self.bounds, self.columns, self.rows):
             dot_px = _fitting_px(self.bounds, self.columns, self.rows)
         wide, high = min(right - left, self.columns * dot_px), min(bottom - top, 2 * self.rows * dot_px)
-        x, y = _begun(about[0], wide, (left, right), dot_px), _begun(about[1], high, (top, bottom), dot_px)
+        x, y = _begun(point[0], wide, (left, right), dot_px), _begun(point[1], high, (top, bottom), dot_px)
         return self._replace(
             box=(x, y, x + wide, y + high),
             across=max(1, min(self.columns, round(wide / dot_px))),
@@ -109,7 +110,7 @@ def whole(bounds: Box, columns: int, rows: int, least_px: float = 1.0) -> PhotoW
         least_px: The side of the smallest dot, in pixels of the photo.
     """
     window = PhotoWindow(bounds, columns, rows, least_px, bounds, 1, 2)
-    return window._about(bounds[:2], _fitting_px(bounds, columns, rows))  # noqa: SLF001  the first of them
+    return window.about(bounds[:2], _fitting_px(bounds, columns, rows))
 
 
 def _fitting_px(bounds: Box, columns: int, rows: int) -> float:
