@@ -24,6 +24,7 @@ COMMANDS: Final = {
     "forecast": "whether the day of delivery holds, why, and what would help",
     "compose": "which canvas suits a photo, with the best crop and the transfer grid",
     "shapes": "the photo taken apart into the shapes a painter would lay in: values, areas, edges",
+    "compare": "whether two canvases agree, by two photos in which they change places",
     "wall": "the plan for the wall: a page to print, with boxes to tick",
     "prepare": "what to lay out before the first stroke: paint, tubes, piles, cautions",
 }

@@ -108,6 +108,18 @@ def read_photo(path: Path) -> Image.Image:
     return _turned(_in_rgb(image), turn)
 
 
+def read_srgb(path: Path) -> "NDArray[np.uint8]":
+    """Return the whole picture, upright, as 8-bit sRGB: shape (rows, columns, 3).
+
+    Raises:
+        PhotoFileError: It cannot be read as a photo; the sentence says why.
+    """
+    import numpy as np  # noqa: PLC0415  loaded when photos are compared
+
+    image, _, turn = _loaded(path, None)
+    return np.asarray(_turned(_in_srgb(image), turn))
+
+
 def read_linear_light(path: Path, box: tuple[float, float, float, float], scale: float) -> "NDArray[np.float64]":
     """Return a part of a photo in linear light, scaled: shape (rows, columns, 3), each channel 0 to 1.
 

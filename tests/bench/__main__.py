@@ -9,6 +9,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Final
 
+from tests.bench.compare_bench import compare_figures
 from tests.bench.composition_bench import composition_figures
 from tests.bench.faults import print_faults
 from tests.bench.figures import FIGURES, Figure, kills
@@ -25,6 +26,7 @@ _ROOMS: Final[dict[str, Callable[..., Iterable[str]]]] = {
     "plan": plan_figures,
     "review": review_figures,
     "shapes": shapes_figures,
+    "compare": compare_figures,
 }
 _HEAD: Final = ("figure", "measured", "baseline", "ratio", "bound", "")
 _FORM: Final = "{:<48} {:>14} {:>14} {:>6} {:>8} {:<6}"

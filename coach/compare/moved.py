@@ -1,0 +1,91 @@
+"""Small features that lie elsewhere on one canvas than on the other."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from coach.colour.light import luminance_of, value_of
+from coach.compare.drawing import CALLED_MM, features_apart, shift_mm
+from coach.compare.findings import Moved
+from coach.compare.readings import SHRINK_MM
+from coach.compare.subject import Outlines, Painted
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Coded = NDArray[np.uint8]
+    Flags = NDArray[np.bool_]
+    Light = NDArray[np.float64]
+
+_BRIDGE_MM: Final = 6.0
+"""Shapes of a feature nearer to each other belong to one eye, one ear; ours."""
+
+
+_LOG_OF_CODED: Final = np.log(np.arange(256) + 4.0)
+"""The pattern of a feature, by the green of the photo, where most of its lightness lies; darks count as lights do."""
+
+
+def moved_features(
+    canvases: tuple[str, str],
+    fronts: Sequence[Sequence["Coded"]],
+    painted: Sequence[Painted],
+    outlines: Outlines,
+) -> tuple[tuple[Moved, ...], "Flags"]:
+    """Return the features that lie elsewhere on one canvas, and the dots on which no colour is read for that."""
+    patterns = [np.mean([_value_picture(pair[no]) for pair in fronts], axis=0) for no in (0, 1)]
+    wanted = value_of(luminance_of(np.array([one.light for one in painted])))[outlines.labels]
+    taken = np.zeros(outlines.labels.shape, dtype=bool)
+    found = []
+    for feature in dict.fromkeys(one.feature for one in painted if one.feature):
+        chosen = [no for no, one in enumerate(painted) if one.feature == feature]
+        for piece in features_apart(outlines.labels, chosen, round(_BRIDGE_MM * outlines.dots_per_mm)):
+            apart = shift_mm(patterns[1], patterns[0], piece, outlines.dots_per_mm)
+            if apart is None or np.hypot(*apart) < CALLED_MM:
+                continue
+            taken |= _around(piece, float(np.hypot(*apart)) + SHRINK_MM, outlines.dots_per_mm)
+            whose = _place(piece, painted, outlines)
+            found.append(_moved(canvases, whose, apart, _off_outline(patterns, wanted, piece, outlines)))
+    return tuple(sorted(found, key=lambda one: -np.hypot(one.right_mm, one.down_mm))), taken
+
+
+def _off_outline(patterns: Sequence["Light"], wanted: "Light", piece: "Flags", outlines: Outlines) -> list[float]:
+    """Return for each canvas how far the feature lies from its outline, in millimetres; nan where that is not found."""
+    shifts = [shift_mm(wanted, pattern, piece, outlines.dots_per_mm) for pattern in patterns]
+    return [float("nan") if shift is None else float(np.hypot(*shift)) for shift in shifts]
+
+
+def _moved(canvases: tuple[str, str], feature: str, apart: tuple[float, float], off: Sequence[float]) -> Moved:
+    """Return the finding; `apart` is where the first canvas has the feature, seen from the second."""
+    is_second = off[1] > off[0]
+    right, down = (-apart[0], -apart[1]) if is_second else apart
+    canvas, other = (canvases[1], canvases[0]) if is_second else canvases
+    ways = [(abs(right), "right" if right > 0 else "left"), (abs(down), "lower" if down > 0 else "higher")]
+    said = " and ".join(f"{size:.0f} mm {_further(way)}" for size, way in sorted(ways, reverse=True) if size >= 1)
+    return Moved(
+        feature=feature,
+        canvas=canvas,
+        right_mm=round(right, 1),
+        down_mm=round(down, 1),
+        words=f"{feature}: {said} on {canvas} than on {other}",
+    )
+
+
+def _further(way: str) -> str:
+    return f"further {way}" if way in ("left", "right") else way
+
+
+def _place(piece: "Flags", painted: Sequence[Painted], outlines: Outlines) -> str:
+    """Return the place of the passage that most of a feature belongs to."""
+    return painted[int(np.bincount(outlines.labels[piece]).argmax())].passage.partition(",")[0]
+
+
+def _around(piece: "Flags", reach_mm: float, dots_per_mm: float) -> "Flags":
+    from scipy.ndimage import distance_transform_edt  # noqa: PLC0415  loaded when photos are compared
+
+    near: Flags = distance_transform_edt(~piece) <= reach_mm * dots_per_mm
+    return near
+
+
+def _value_picture(front: "Coded") -> "Light":
+    return _LOG_OF_CODED[front[..., 1]]

@@ -1,0 +1,89 @@
+"""What a comparison of canvases needs of the plan: the passages on top, their light in the photo, where they lie."""
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from coach.compare.subject import Outlines, Painted
+from coach.composition.crop import painted_crop
+from coach.errors import CoachError
+from coach.plan.commission import Address, Plan
+from coach.review.compared_passages import passages_on_top
+from coach.shapes.features import Feature
+from coach.shapes.shape import Picture
+from coach.shapes.shape_map import labels_in
+from coach.shapes.svg import read_svg
+from coach.store.photo import photo_size, read_linear_light
+from coach.store.safe_files import read_ordinary
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+_DOTS_PER_MM: Final = 1.25
+_MOST_SVG_BYTES: Final = 32_000_000
+
+_SMALL_FEATURES: Final = frozenset({Feature.EYES, Feature.EARS, Feature.NOSE, Feature.MOUTH})
+"""The features that are looked for where they may have moved."""
+
+
+def painted_passages(
+    plan: Plan, folder: Path, canvases: tuple[str, str], why_not: Mapping[Address, str]
+) -> tuple[list[Painted], Outlines]:
+    """Return the passages that name shapes, with their light in the photo, and where they lie on the canvases.
+
+    What no passage names comes last, and is not compared.
+
+    Args:
+        plan: The plan.
+        folder: Where its photo and its shapes lie.
+        canvases: The two canvases.
+        why_not: Passages that are not compared, and why.
+
+    Raises:
+        CoachError: Photo or shapes are missing or cannot be read, or the canvases are of different shape.
+    """
+    if plan.photo is None or plan.shapes is None:
+        raise CoachError("only a plan with photo and shapes can be compared; add both")
+    shape_map, problems = read_svg(read_ordinary(folder / plan.shapes, _MOST_SVG_BYTES))
+    if problems:
+        raise CoachError(str(problems[0]), where=plan.shapes)
+    size, *others = (one.size for one in plan.canvases if one.name in canvases and one.size is not None)
+    if any(one.width_mm * size.height_mm != one.height_mm * size.width_mm for one in others):
+        raise CoachError(f"{' and '.join(canvases)} are of different shape, so the same passage lies elsewhere on each")
+    photo = folder / plan.photo
+    crop = painted_crop(plan, photo_size(photo))
+    scale = _DOTS_PER_MM * size.width_mm / crop.width_px
+    linear = read_linear_light(photo, (crop.left_px, crop.top_px, crop.right_px, crop.bottom_px), scale)
+    picture = Picture(linear=linear, left_px=crop.left_px, top_px=crop.top_px, scale=scale)
+    tops = passages_on_top(plan)
+    if not tops:
+        raise CoachError("no passage of the plan names its shapes")
+    numbers = {shape: no for no, top in enumerate(tops) for shape in top.shapes}
+    of_shape = np.array([numbers.get(shape.id, len(tops)) for shape in shape_map.shapes], dtype=np.int32)
+    labels = of_shape[labels_in(shape_map, picture)]
+    sums = [np.bincount(labels.ravel(), linear[..., no].ravel(), len(tops) + 1) for no in range(3)]
+    light = np.stack(sums, axis=1) / np.maximum(np.bincount(labels.ravel(), minlength=len(tops) + 1), 1)[:, None]
+    features = {shape.id: shape.feature for shape in shape_map.shapes}
+    painted = [
+        Painted(
+            pass_=top.address[0],
+            passage=top.address[1],
+            feature=_small(features.get(top.shapes[0])),
+            light=_three(light[no]),
+            why_not=why_not.get(top.address, ""),
+        )
+        for no, top in enumerate(tops)
+    ]
+    rest = Painted(pass_="", passage="", feature="", light=_three(light[-1]), why_not="no passage names it")
+    return [*painted, rest], Outlines(labels=labels, dots_per_mm=_DOTS_PER_MM)
+
+
+def _small(feature: Feature | None) -> str:
+    return feature.value if feature in _SMALL_FEATURES else ""
+
+
+def _three(light: "NDArray[np.float64]") -> tuple[float, float, float]:
+    red, green, blue = (float(channel) for channel in light)
+    return red, green, blue

@@ -1,0 +1,133 @@
+"""`coach compare`: photos and corners as they are typed, what is printed, and what is said of bad input."""
+
+import json
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from coach.cli import main
+from coach.colour.light import linear_of
+from coach.shapes.features import Feature
+from coach.shapes.outlines import borders_of, rings_of
+from coach.shapes.shape_map import OutlinedShape, ShapeMap
+from coach.shapes.svg import write_svg
+from tests.compare.scenes import DISCS, DOTS_PER_MM, NAMES, SIZE, Canvas, Room, labels_of, photographed
+
+PLAN = """
+canvases:
+  - {name: Hall, place: left, size: 40 x 50 cm}
+  - {name: School, place: right, size: 40 x 50 cm}
+photo: sitter.png
+shapes: sitter.shapes.svg
+passes:
+  - name: all
+    passages:
+"""
+CHANGED = {"cheek left, middle": (210, 144, 118)}
+FEATURES = {"eye": Feature.EYES, "nose": Feature.NOSE, "mouth": Feature.MOUTH, "": Feature.FACE}
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return a folder with a plan, its photo and shapes, and two photos of its canvases."""
+    folder = tmp_path_factory.mktemp("compared")
+    labels = labels_of(Canvas())
+    colours = np.array([colour for _, _, colour, *_ in DISCS], dtype=np.uint8)
+    Image.fromarray(colours[labels]).save(folder / "sitter.png")
+    rings = rings_of(borders_of(labels))
+    shapes = [
+        OutlinedShape(id=f"k{no + 1}", name=name, feature=FEATURES[feature], outline=tuple(rings[no]))
+        for no, (name, feature, *_) in enumerate(DISCS)
+        if no in rings
+    ]
+    shape_map = ShapeMap(
+        photo_width_px=labels.shape[1],
+        photo_height_px=labels.shape[0],
+        photo_sha256="0" * 64,
+        next_number=len(DISCS) + 1,
+        borders={},
+        shapes=tuple(shapes),
+    )
+    (folder / "sitter.shapes.svg").write_bytes(write_svg(shape_map))
+    passages = [f'      - {{name: "{shape.name}", shapes: [{shape.id}]}}\n' for shape in shapes]
+    (folder / "plan.yaml").write_text(PLAN + "".join(passages), encoding="utf-8")
+    hall, school = Canvas(), Canvas(colours=CHANGED)
+    shots = (
+        photographed(hall, school, NAMES, Room()),
+        photographed(school, hall, NAMES[::-1], Room(), is_second=True),
+    )
+    words: list[str] = []
+    for shot in shots:
+        Image.fromarray(shot.coded).save(folder / shot.name, quality=95)
+        words += ["--photo", shot.name]
+        for view in shot.views:
+            typed = ",".join(f"{side:.1f}" for corner in view.corners for side in corner)
+            words += ["--corners", f"{view.canvas}:{typed}"]
+    (folder / "words.json").write_text(json.dumps(words), encoding="utf-8")
+    return folder
+
+
+@pytest.fixture
+def words(folder: Path, monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """Return the words that name both photos, as typed in their folder."""
+    monkeypatch.chdir(folder)
+    found: list[str] = json.loads((folder / "words.json").read_text(encoding="utf-8"))
+    return found
+
+
+def test_the_size_of_the_scene_is_that_of_the_plan() -> None:
+    assert (SIZE.width_mm * DOTS_PER_MM, SIZE.height_mm * DOTS_PER_MM) == (500, 625)
+    assert linear_of(1.0) == pytest.approx(1.0)
+
+
+def test_what_differs_is_printed_as_json(words: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["compare", "plan.yaml", *words, "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+
+    assert found["exchanged"] is True
+    assert [one["passage"] for one in found["shapes"] if one["called"]] == list(CHANGED)
+    assert set(found["shapes"][0]) == {"pass", "passage", "difference", "interval", "lab_difference", "called", "words"}
+    assert found["shapes"][0]["words"].startswith("Hall is ")
+    assert found["light_ratio"] == pytest.approx(0.8, abs=0.02)
+
+
+def test_it_is_printed_in_sentences(words: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["compare", "plan.yaml", *words]) == 0
+    printed = capsys.readouterr().out
+
+    assert "cheek left, middle" in printed
+    assert max(map(len, printed.splitlines())) <= 120
+
+
+def test_one_photo_gives_readings_and_no_verdict(words: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["compare", "plan.yaml", *words[: len(words) // 2], "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+
+    assert (found["exchanged"], found["shapes"]) == (False, [])
+    assert {one["canvas"] for one in found["readings"]} == set(NAMES)
+
+
+@pytest.mark.parametrize(
+    ("changed", "said"),
+    [
+        (lambda _: [], "name two photos"),
+        (lambda words: ["--corners", "Hall:1,2,3,4,5,6,7,8", *words], "belong to a photo"),
+        (lambda words: words[:4], "of two canvases"),
+        (lambda words: [*words[:3], words[3].replace("Hall", "Attic"), *words[4:]], "names no canvas of the plan"),
+        (lambda words: [*words[:3], "Hall:1,2,3", *words[4:]], "eight numbers"),
+        (lambda words: [*words[:3], "Hall:1,2,3,4,5,6,7,nan", *words[4:]], "eight numbers"),
+        (lambda words: [*words[:2], *words[2:6], "--photo", words[1], *words[2:6]], "the same file"),
+        (lambda words: [*words[:1], "gone.jpg", *words[2:]], "there is no such file"),
+    ],
+)
+def test_bad_input_is_one_sentence(
+    changed: object, said: str, words: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert callable(changed)
+    assert main(["compare", "plan.yaml", *changed(words)]) in (1, 2)
+    error = capsys.readouterr().err
+
+    assert said in error
+    assert "Traceback" not in error

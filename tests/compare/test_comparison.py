@@ -1,0 +1,109 @@
+"""Two canvases photographed with their places exchanged: what is found, and what is not."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from coach.colour.light import linear_of, srgb_of
+from coach.compare.canvas_view import ComparisonError
+from coach.compare.comparison import compare, read_alone
+from coach.compare.findings import Comparison
+from tests.compare.scenes import DISCS, NAMES, Canvas, Room, outlines, painted, photographed
+
+COLOURS = {name: colour for name, _, colour, *_ in DISCS}
+LEFT_EYE = ("socket left, half-dark", "white of the eye, light", "iris left, darkest")
+
+
+def shaded(name: str, *light: float) -> tuple[int, int, int]:
+    red, green, blue = (srgb_of(linear_of(np.array(COLOURS[name]) / 255) * light) * 255).round().astype(int).tolist()
+    return red, green, blue
+
+
+CHANGED = {
+    "cheek left, middle": shaded("cheek left, middle", 1.15, 1.15, 1.15),
+    "collar, light": shaded("collar, light", 0.9, 0.88, 0.8),
+    "coat, dark": shaded("coat, dark", 1.2, 1.1, 0.95),
+}
+HALL, SCHOOL = Canvas(), Canvas(colours=CHANGED)
+
+
+def compared(one: Canvas, other: Canvas, room: Room) -> Comparison:
+    first = photographed(one, other, NAMES, room)
+    second = photographed(other, one, NAMES[::-1], room, is_second=True)
+    return compare((first, second), painted(), outlines())
+
+
+@pytest.mark.parametrize("room", [Room(), Room(ratio=0.65, seed=3), Room(ratio=1.0, gradient=0.2, seed=4)])
+def test_what_differs_is_named_and_nothing_else(room: Room) -> None:
+    moved = replace(SCHOOL, moved=dict.fromkeys(LEFT_EYE, (4, 3)))
+    found = compared(HALL, moved, room)
+
+    assert {one.passage for one in found.shapes if one.called} == set(CHANGED)
+    assert [one.words for one in found.moved] == [
+        "socket left: 4 mm further right and 3 mm lower on School than on Hall"
+    ]
+    assert {one.passage for one in found.not_compared} <= {*LEFT_EYE, "cheek left, middle"}
+    assert found.light_ratio == pytest.approx(room.ratio, abs=0.02)
+    assert not found.remarks
+
+
+def test_the_words_say_which_canvas_and_how() -> None:
+    words = {one.passage: one.words for one in compared(HALL, SCHOOL, Room()).shapes}
+
+    assert words["cheek left, middle"].startswith("Hall is darker")
+    assert words["collar, light"].startswith("Hall is lighter")
+
+
+def test_canvases_that_agree_are_not_called_out() -> None:
+    found = compared(HALL, HALL, Room(ratio=0.7, seed=8))
+
+    assert not any(one.called for one in found.shapes)
+    assert not found.moved
+
+
+def test_a_canvas_that_is_lighter_all_over_cannot_be_told_from_light_that_changed() -> None:
+    lighter = Canvas(colours={name: shaded(name, 1.2, 1.2, 1.2) for name in COLOURS})
+    found = compared(HALL, lighter, Room())
+
+    assert not any(one.called for one in found.shapes)
+    assert found.remarks == ("Hall is darker all over, or the light changed: take both photos again.",)
+
+
+def test_photos_without_the_exchange_allow_no_verdict() -> None:
+    first, second = (photographed(HALL, SCHOOL, NAMES, Room(), is_second=second) for second in (False, True))
+    found = compare((first, second), painted(), outlines())
+
+    assert not found.exchanged
+    assert not found.shapes
+    assert found.readings
+    assert "Hall stands on the left in both photos" in found.remarks[0]
+
+
+def test_canvases_named_wrongly_are_refused() -> None:
+    first, second = (photographed(HALL, SCHOOL, NAMES, Room(), is_second=second) for second in (False, True))
+    one, other = second.views
+    misnamed = replace(second, views=(replace(one, canvas=other.canvas), replace(other, canvas=one.canvas)))
+
+    with pytest.raises(ComparisonError, match="named wrongly"):
+        compare((first, misnamed), painted(), outlines())
+
+
+def test_one_photo_reads_and_judges_nothing() -> None:
+    found = read_alone(photographed(HALL, SCHOOL, NAMES, Room()), painted(), outlines())
+
+    assert not found.shapes
+    assert {one.canvas for one in found.readings} == set(NAMES)
+    assert "One photo allows no verdict" in found.remarks[0]
+
+
+def test_glare_is_left_out_and_said() -> None:
+    first = photographed(HALL, SCHOOL, NAMES, Room())
+    second = photographed(SCHOOL, HALL, NAMES[::-1], Room(), is_second=True)
+    coded = first.coded.copy()
+    (x, y), scale = first.views[0].corners[0], first.views[0].px_per_mm
+    top, left = round(y + 350 * scale), round(x + 120 * scale)
+    coded[top : top + round(70 * scale), left : left + round(160 * scale)] = 255
+    found = compare((replace(first, coded=coded), second), painted(), outlines())
+
+    assert {one.passage: one.why for one in found.not_compared}["collar, light"] == "glare lies on it"
