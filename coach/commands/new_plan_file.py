@@ -11,7 +11,6 @@ from coach.plan.problems import PlanError
 from coach.plan.reading import problems_on, read_plan
 from coach.plan.writing import plan_text
 from coach.store.plan_file import save_plan
-from coach.store.safe_files import create
 from coach.store.system_clock import SystemClock
 from coach.text import sanitized
 
@@ -66,16 +65,15 @@ def write_new(path: Path, plan: Plan, shape_map: "ShapeMap | None") -> Path:
     Raises:
         CoachError: It cannot be written, or is no sound plan today.
     """
-    shapes = None if shape_map is None else path.with_suffix(SHAPES_ENDING)
-    if shapes is not None:
-        plan = plan._replace(shapes=shapes.name)
+    shapes = None
+    if shape_map is not None:
+        from coach.store.shape_file import new_shapes  # noqa: PLC0415  loaded where there are shapes
+
+        plan = plan._replace(shapes=f"{path.stem}{SHAPES_ENDING}")
+        shapes = new_shapes(path, plan.shapes or "", shape_map)
     text, where = plan_text(plan), sanitized(path.name)
     problems = problems_on(read_plan(text, where), SystemClock().today())
     if problems:
         raise PlanError(problems, where=where)
-    if shapes is not None and shape_map is not None:
-        from coach.shapes.svg import write_svg  # noqa: PLC0415  loaded where shapes are written
-
-        create(shapes, write_svg(shape_map))
-    saved = save_plan(path, text, read_text=None)
+    saved = save_plan(path, text, read_text=None, shapes=shapes)
     return saved.kept_beside or saved.path

@@ -17,7 +17,8 @@ from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead, Plan
 from coach.shapes.features import HeadBox
 from coach.shapes.shape import Picture, scale_for
 from coach.shapes.shape_map import ShapeMap, map_of
-from coach.store.photo import photo_sha256, photo_size, read_linear_light
+from coach.store.photo import photo_size, read_linear_light
+from coach.store.shape_file import photo_sha256
 
 EACH_HEAD: Final = {"coarse": 25, "middle": 50, "fine": 90}
 """Shapes of a head, before large ones are cut."""
@@ -111,7 +112,7 @@ def plan_of_photo(photo: Path, frame: Plan, count: int) -> PhotoPlan:
             apart,
             photo_width_px=size.width_px,
             photo_height_px=size.height_px,
-            photo_sha256=photo_sha256(photo),
+            photo_sha256=photo_sha256(photo) or "",
         ),
     )
 

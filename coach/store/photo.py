@@ -4,7 +4,6 @@ Only common formats of photos are opened: some readers of Pillow start other pro
 """
 
 import contextlib
-import hashlib
 import io
 import math
 import struct
@@ -81,21 +80,6 @@ def photo_size(path: Path) -> PhotoSize:
     """
     _, size, _ = _loaded(path, (1, 1))
     return size
-
-
-def photo_sha256(path: Path) -> str:
-    """Return what the file of a photo is, in hexadecimal digits: another photo of that name has others.
-
-    Raises:
-        PhotoFileError: It cannot be read.
-    """
-    try:
-        with path.open("rb") as file:
-            return hashlib.file_digest(file, "sha256").hexdigest()
-    except OSError as error:
-        raise PhotoFileError(
-            f"the photo cannot be read: {error.strerror or error}", where=sanitized(str(path))
-        ) from error
 
 
 def read_photo(path: Path) -> Image.Image:
