@@ -16,6 +16,7 @@ from tests.bench.figures import FIGURES, Figure, kills
 from tests.bench.forecast_bench import forecast_figures
 from tests.bench.order_bench import order_figures
 from tests.bench.plan_bench import plan_figures
+from tests.bench.proposal_bench import proposal_figures
 from tests.bench.review_bench import SEEDS, WORKS, review_figures
 from tests.bench.shapes_bench import shapes_figures
 
@@ -27,6 +28,7 @@ _ROOMS: Final[dict[str, Callable[..., Iterable[str]]]] = {
     "review": review_figures,
     "shapes": shapes_figures,
     "compare": compare_figures,
+    "proposal": proposal_figures,
 }
 _HEAD: Final = ("figure", "measured", "baseline", "ratio", "bound", "")
 _FORM: Final = "{:<48} {:>14} {:>14} {:>6} {:>8} {:<6}"

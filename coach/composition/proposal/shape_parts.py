@@ -39,7 +39,7 @@ Source: common practice, no source (trade facts G30); the figures are ours.
 _LIKE_VALUE: Final = 1.0
 """So many steps of value apart two small shapes of an eye or a mouth are still painted as one. Source: ours."""
 
-_SCATTERED_MIN, _ALIKE_DE = 15, 25.0
+_SCATTERED_MIN, _ALIKE_DE = 20, 30.0
 """Outside the face a shape that takes less joins a neighbour of its feature that is so near in colour (Lab). Ours."""
 
 _HIGHLIGHT_FROM: Final = 7.6
