@@ -7,6 +7,7 @@ from typing import NamedTuple
 from coach.commands.named_plan import say_where_beyond_size
 from coach.plan.reading import read_plan
 from coach.session.session_service import SessionService
+from coach.store.drawn_outlines import DrawnOutlines
 from coach.store.journal_access import Access, open_to_work
 from coach.store.plan_file import PlanFile, cut_saving, finish_saving
 from coach.store.system_clock import SystemClock
@@ -62,6 +63,7 @@ def _session(file: PlanFile, text: str, access: Access, clock: SystemClock) -> S
         source=file,
         last_seen=access.last_seen,
         read_only=access.read_only,
+        outlines=DrawnOutlines(file.path),
     )
     session.read_only = session.read_only or access.journal.damage
     session.stands_still = bool(access.journal.damage)

@@ -14,8 +14,11 @@ from coach.text import sanitized
 VERSION: Final = 5
 """The newest version of a body."""
 
-_WITHOUT_CHECKS: Final = 4
-"""The version of an event that says nothing of checks: so a coach of that version can go on with the journal."""
+_BEFORE_SHAPES: Final = 4
+"""The version of an event that says nothing of checks or shapes: a coach of that version can go on with the journal."""
+
+_SHAPE_ID: Final = re.compile("k[1-9][0-9]{0,6}")
+_PATH_DATA: Final = re.compile("[MZ0-9eE.,+ -]*")
 
 MOST_WALL_MS: Final = 253_370_764_800_000
 """The year 9999 in UTC, in milliseconds; later times cannot be shown."""
@@ -71,7 +74,8 @@ def check_clock(at: Reading) -> None:
 
 def version_of(event: Event) -> int:
     """Return the version that the body of an event is written in: the oldest that can hold it."""
-    return VERSION if event.turn is not None and event.turn.check else _WITHOUT_CHECKS
+    has_check = event.turn is not None and bool(event.turn.check)
+    return VERSION if has_check or event.outlines else _BEFORE_SHAPES
 
 
 def body_of(event: Event) -> str:
@@ -89,6 +93,8 @@ def body_of(event: Event) -> str:
         body["announced"] = plain_announced(event.announced)
     if event.as_painted:
         body["as_painted"] = event.as_painted
+    if event.outlines:
+        body["outlines"] = event.outlines
     return json.dumps(body, ensure_ascii=False, separators=(",", ":")) if body else "{}"
 
 
@@ -117,6 +123,7 @@ def event_of(seq: int, at: Reading, kind: str, version: int, body: str) -> Event
             None if since is None else reading_of(*since),
             None if announced is None else announced_of(*announced),
             tuple(paint_of(*paint) for paint in held.get("as_painted", ())),
+            {_formed(_SHAPE_ID, id_): _formed(_PATH_DATA, data) for id_, data in held.get("outlines", {}).items()},
         )
     except (ValueError, TypeError, LookupError, AttributeError, RecursionError) as error:
         raise JournalError(f"event {seq} of the journal is damaged") from error
@@ -142,6 +149,13 @@ def _safe(value: object) -> str:
     return value if value.isprintable() else sanitized(value)
 
 
+def _formed(form: re.Pattern[str], value: object) -> str:
+    """Return a text of a form; a ValueError for all else."""
+    if type(value) is not str or not form.fullmatch(value):
+        raise ValueError("not of its form")
+    return value
+
+
 def _whole(value: object, least: int, most: int) -> int:
     """Return a whole number within bounds; a ValueError for all else."""
     if type(value) is not int or not least <= value <= most:
@@ -153,10 +167,7 @@ def _text(kind: Kind, value: object) -> str:
     if kind is Kind.PLAN_READ and isinstance(value, str):
         return value
     form = _TEXTS.get(kind)
-    text = _safe(value)
-    if form is not None and not form.fullmatch(text):
-        raise ValueError("not of the form of its kind")
-    return text
+    return _safe(value) if form is None else _formed(form, value)
 
 
 def plain_turn(turn: Turn) -> list[object]:

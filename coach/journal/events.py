@@ -136,6 +136,8 @@ class Event(NamedTuple):
         announced: What it changed in the order of the work to come; None where it changed nothing.
         as_painted: The paint of each passage of a turn that is done, in order; empty for a check, and where an older
             coach did not keep it.
+        outlines: The outline of every shape of a turn that is done, by its id, as it stood: path data of SVG in pixels
+            of the photo; empty where it stands in the journal so already.
     """
 
     seq: int
@@ -147,6 +149,7 @@ class Event(NamedTuple):
     since: Reading | None = None
     announced: Announced | None = None
     as_painted: tuple[LaidPaint, ...] = ()
+    outlines: Mapping[str, str] = {}
 
 
 class Journal(Protocol):

@@ -70,7 +70,7 @@ class Passage(NamedTuple):
         lead: Name of the canvas that is to lead its run; None where any may.
         over: Pass and name of the earlier passage it lies over, which must be dry to touch first; None if none.
         into: Pass and name of the earlier passage it is painted into while that is wet; None if none.
-        shapes: Ids of its shapes in the plan's file of shapes; a shape stands in one passage of a pass at most.
+        shapes: Ids of its shapes in the plan's file of shapes; a pass paints a shape in one passage only.
         brush_mm: Width of the brush, in millimetres, greater than 0; None where not stated.
         check: One of `CHECKS` where it is a turn without paint, which is alone in its run; None for one that is
             painted.

@@ -27,7 +27,7 @@ from coach.plan.node_reading import NodeReader, ProblemList, inside, text_of
 from coach.plan.photo_reading import PhotoReader
 from coach.plan.problems import Problem, did_you_mean, quoted
 from coach.plan.time_types import AWAY, HOURS_OF_DAY, weekdays
-from coach.plan.value_types import SHAPE_ID, ValueType, WrongValueError
+from coach.plan.value_types import ValueType, WrongValueError
 from coach.plan.yaml_text import tree_of
 
 _NAMED_BY_OTHERS: Final = ("palette", "mixtures", "canvases", "passes")
@@ -87,7 +87,6 @@ class _PlanReader:
             ("", "away"): self._away,
             ("approval", "after"): self._shown_pass,
             ("passages", "mixture"): self._mixture,
-            ("passages", "shapes"): self._shape,
             ("passages", "lead"): self._canvas,
             ("passages", "beside"): self._beside,
             ("passages", "over"): self._layer,
@@ -223,7 +222,8 @@ class _PlanReader:
         if passage.check:
             self._checks.add((self._pass_name, passage.name))
             self._note_paint(passage.name, fields, where)
-        self._shape_in |= dict.fromkeys(passage.shapes, passage.name)
+        else:
+            self._note_shared_shapes(passage, fields, where)
         self._above.setdefault(passage.name.casefold(), passage.name)
         self._earlier.add((self._pass_name, passage.name))
         return passage
@@ -234,12 +234,13 @@ class _PlanReader:
             what = f"{quoted(name)} is a check and lays no paint"
             self._nodes.problems.note(fields[paint[0]], where, what, f"delete {', '.join(paint)}")
 
-    def _shape(self, text: str) -> str:
-        shape = SHAPE_ID.read(text)
-        if shape in self._shape_in:
-            what = f"{quoted(shape)} belongs to {quoted(self._shape_in[shape])} in this pass"
-            raise WrongValueError(what, "name a shape in one passage of a pass only")
-        return shape
+    def _note_shared_shapes(self, passage: Passage, fields: Mapping[str, Node], where: str) -> None:
+        for shape in passage.shapes:
+            owner = self._shape_in.setdefault(shape, passage.name)
+            if owner != passage.name:
+                what = f"{quoted(shape)} belongs to {quoted(owner)} in this pass"
+                place = inside(where, "shapes")
+                self._nodes.problems.note(fields["shapes"], place, what, "name a shape in one passage of a pass only")
 
     def _painted(self, address: Address) -> Address:
         if address in self._checks:

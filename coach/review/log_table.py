@@ -47,6 +47,7 @@ def plain_row(record: TurnRecord) -> dict[str, object]:
         "return": record.is_marked,
         "deviation": deviation(record),
         "check": turn.check,
+        "outlines": dict(record.outlines),
     }
 
 

@@ -54,6 +54,7 @@ class JournalState:
         painted_day_no: Number of the day on which the last turn that laid paint was taken up; None before the first.
         found_dry: The passages found dry to touch, each with the clocks when that was.
         found_wet: The passages found still wet, each with the clocks when that was last so.
+        outlines: The outlines of shapes as they were painted last, by id.
         stages: What followed the last stroke, by canvas and kind, each with the clocks when that was.
         felt_seq: Number of the event of the last passage that was felt; 0 before the first.
         pieces: All work, in order; whatever lies between two pieces is time off.
@@ -87,6 +88,7 @@ class JournalState:
         self.painted_day_no: int | None = None
         self.found_dry: dict[Shape, Reading] = {}
         self.found_wet: dict[Shape, Reading] = {}
+        self.outlines: dict[str, str] = {}
         self.stages: dict[tuple[str, Kind], Reading] = {}
         self.felt_seq = 0
         self.pieces: list[Piece] = []
@@ -332,7 +334,9 @@ class JournalState:
             went_other_way=self.in_hand is not None,
             as_painted=event.as_painted,
             plan_text="" if event.as_painted or turn.check else self.plan_text,
+            outlines={id_: data or self.outlines.get(id_, "") for id_, data in event.outlines.items()},
         )
+        self.outlines |= record.outlines
         for shape in record.shapes:
             self.places[shape] = SKIPPED if record.is_skipped else turn.place
             self._turn_no[shape] = len(self.turns)

@@ -1,6 +1,7 @@
 """What the journal adds up to, as records: turns that are over, sessions, pieces of work, moments, absences."""
 
 import enum
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, NamedTuple
 
@@ -39,6 +40,8 @@ class TurnRecord(NamedTuple):
         went_other_way: Whether its canvas was taken before its turn.
         as_painted: The paint of each passage, in order; empty where an older coach did not keep it.
         plan_text: The plan in force when it was painted, where `as_painted` is empty; else empty.
+        outlines: The outline of each of its shapes, by id, as it stood when it was painted: path data of SVG in pixels
+            of the photo; empty where the plan named no shapes.
     """
 
     turn: Turn
@@ -53,6 +56,7 @@ class TurnRecord(NamedTuple):
     went_other_way: bool = False
     as_painted: tuple[LaidPaint, ...] = ()
     plan_text: str = ""
+    outlines: Mapping[str, str] = {}
 
     @property
     def is_painted(self) -> bool:

@@ -1,6 +1,6 @@
 """The service of a session at the easel: moves in, events on the disk, the situation out."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from typing import Protocol
 
@@ -16,7 +16,7 @@ from coach.session.journal_state import JournalState
 from coach.session.moves import Move, MoveRefused, Standing, go_on, in_words
 from coach.session.records import Phase
 from coach.session.situation import Situation, situation_of
-from coach.session.wet_and_dry import DrynessQuestion
+from coach.session.wet_and_dry import DrynessQuestion, feature
 from coach.session.work import Work, after_turn, work_of_journal
 
 AWAY_MS = 30_000
@@ -52,6 +52,16 @@ class PlanSource(Protocol):
         """
 
 
+class OutlineSource(Protocol):
+    """The outlines of the shapes that lie beside the plan."""
+
+    def prepare(self, name: str) -> None:
+        """Begin to read the file of that name where it is new; nobody waits for it."""
+
+    def read(self, name: str) -> Mapping[str, str]:
+        """Return the outline of every shape by its id, as path data of SVG; none where the file cannot be read."""
+
+
 class LastSeen(Protocol):
     """Where the coach leaves word, second by second, that it is running."""
 
@@ -81,8 +91,10 @@ class SessionService:
         source: PlanSource,
         last_seen: LastSeen,
         read_only: str = "",
+        outlines: OutlineSource | None = None,
     ) -> None:
-        """Read the journal; nothing is recorded before `open`."""
+        """Read the journal; nothing is recorded before `open`. Without `outlines` no shape's is kept."""
+        self._outlines = outlines
         self._journal, self._clock, self._source, self._last_seen = journal, clock, source, last_seen
         self.read_only = read_only
         self.stands_still = False
@@ -194,6 +206,8 @@ class SessionService:
         now = self._clock.read()
         self._notice_absence(now)
         self._take_up_edited_plan()
+        if self._outlines is not None and self._plan.shapes is not None:
+            self._outlines.prepare(self._plan.shapes)
         if self._state.phase is not Phase.NOT_BEGUN:
             self._last_seen.write(now)
 
@@ -244,7 +258,7 @@ class SessionService:
         self._notice_new_day()
         before = Standing(work=self._work, state=self._state, events=tuple(self._events))
         try:
-            event = self._record(move(before, now))
+            event = self._record(self._with_outlines(move(before, now)))
         except (MoveRefused, JournalError) as error:
             self.remark = str(error)
             event = None
@@ -269,6 +283,18 @@ class SessionService:
         elif event.announced is not None or event.kind in _ANEW:
             self._work = self._work_now(self._plan)
         return event
+
+    def _with_outlines(self, draft: Event) -> Event:
+        """Return an event with the outlines of what it says is painted: an edit of the shapes changes them no more."""
+        name, turn = self._plan.shapes, draft.turn
+        if draft.kind is not Kind.TURN_DONE or turn is None or turn.check or name is None or self._outlines is None:
+            return draft
+        passages = [self._work.passages.get((feature(turn.pass_name), own)) for own in turn.passages]
+        ids = [id_ for passage in passages if passage is not None for id_ in passage.shapes]
+        drawn = self._outlines.read(name) if ids else {}
+        known = self._state.outlines
+        kept = {id_: "" if known.get(id_) == drawn[id_] else drawn[id_] for id_ in ids if id_ in drawn}
+        return draft._replace(outlines=kept)
 
     def _is_end(self, draft: Event) -> bool:
         """Return whether an event ends a session, by its kind or after a night away."""

@@ -10,7 +10,7 @@ from typing import Final
 from coach.errors import CoachError
 from coach.store.folder_lock import folder_held
 from coach.store.pair_saving import SHAPES_ENDING, Pair, content_of, finish_pair, keep_beside, save_pair, spare_path
-from coach.store.safe_files import check_ordinary, create, overwrite, read_ordinary, write_in_place
+from coach.store.safe_files import check_ordinary, create, overwrite, read_ordinary, stamp_of, write_in_place
 from coach.text import sanitized
 
 MOST_BYTES: Final = 2 * 2**20
@@ -38,11 +38,7 @@ class PlanFile:
 
     def stamp(self) -> object:
         """Return what changes whenever the file may have changed; None where it is gone."""
-        try:
-            found = self.path.stat()
-        except OSError:
-            return None
-        return found.st_mtime_ns, found.st_size, found.st_ino
+        return stamp_of(self.path)
 
     def read(self) -> str:
         """Return the text, with every kind of line end as a newline; a saving that was cut short is finished first.

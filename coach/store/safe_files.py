@@ -68,6 +68,15 @@ def read_ordinary(path: Path, most_bytes: int) -> bytes:
         return file.read(most_bytes)
 
 
+def stamp_of(path: Path) -> object:
+    """Return what changes whenever a file may have changed; None where it is gone."""
+    try:
+        found = path.stat()
+    except (OSError, ValueError):  # the latter for a name that no file can have
+        return None
+    return found.st_mtime_ns, found.st_size, found.st_ino
+
+
 def write_new(target: Path, content: bytes, *, error: type[CoachError]) -> None:
     """Write a file that is not there yet, whole or not at all, and say in one sentence why it cannot be.
 

@@ -50,6 +50,7 @@ PAINT = st.builds(
     st.sampled_from(["lean", "middle", "fat", ""]),
     st.tuples(DAYS, DAYS),
 )
+OUTLINES = st.sampled_from(["", "M1,2 3.5,4 5,6Z", "M0,0 9,0 9,9Z M1e-05,1 2,1 -2,2Z"])
 WHOLE = st.integers(0, SPAN - 1).map(str)
 SILENCED = st.sampled_from(["day:1", "week:2", "day:1,standing:1", "of a newer coach:3"])
 TEXTS = {
@@ -74,6 +75,7 @@ def events_of(kind: Kind) -> st.SearchStrategy[Event]:
         since=st.none() | READINGS,
         announced=st.none() | ANNOUNCED,
         as_painted=st.lists(PAINT, max_size=3).map(tuple),
+        outlines=st.dictionaries(st.integers(1, 9999).map("k{}".format), OUTLINES, max_size=3),
     )
 
 
@@ -90,7 +92,11 @@ def test_an_event_is_of_the_oldest_version_that_can_hold_it() -> None:
     turn = Turn("eyes", 1, ("iris",), "Hall", 1, 60)
     done = Event(seq=1, at=AT, kind=Kind.TURN_DONE, turn=turn)
     assert (version_of(done), body_of(done)) == (4, '{"turn":["eyes",1,["iris"],"Hall",1,60]}')
+    assert version_of(done._replace(outlines={"k1": ""})) == VERSION
     assert version_of(done._replace(turn=turn._replace(check="mirror"))) == VERSION == 5
+
+
+NAMES = ("turn", "text", "target", "since", "announced", "as_painted", "outlines")
 
 
 @given(EVENTS)
@@ -98,8 +104,8 @@ def test_a_body_is_json_of_one_line_with_nothing_absent_in_it(event: Event) -> N
     body = body_of(event)
     assert "\n" not in body
     held = json.loads(body)
-    present = {name: getattr(event, name) for name in ("turn", "text", "target", "since", "announced", "as_painted")}
-    assert set(held) == {name for name, value in present.items() if value not in (None, "", 0, ())}
+    present = {name: getattr(event, name) for name in NAMES}
+    assert set(held) == {name for name, value in present.items() if value not in (None, "", 0, (), {})}
 
 
 @pytest.mark.parametrize(
@@ -139,6 +145,12 @@ def test_an_event_of_a_newer_version_is_said_to_be_one() -> None:
         "[" * 100_000,
         '{"turn":[]}',
         '{"turn":3}',
+        '{"turn":["eyes",1,["iris"],"Hall",1,60,7]}',
+        '{"turn":["eyes",1,["iris"],"Hall",1,60,"mirror",7]}',
+        '{"outlines":[]}',
+        '{"outlines":{"k1":7}}',
+        '{"outlines":{"iris":"M1,1Z"}}',
+        '{"outlines":{"k1":"M1,1\\u001b[2J"}}',
         '{"turn":{}}',
         '{"turn":"abcdef"}',
         '{"turn":["eyes",1,"iris","Hall",1,60]}',

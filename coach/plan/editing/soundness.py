@@ -107,7 +107,7 @@ def _refuse_paint_of_checks(passages: tuple[Passage, ...]) -> None:
 def _refuse_shared_shapes(passages: tuple[Passage, ...]) -> None:
     owner: dict[str, str] = {}
     for passage in passages:
-        for shape in passage.shapes:
+        for shape in () if passage.check else passage.shapes:
             if shape in owner:
                 what = f"{quoted(shape)} belongs to {quoted(owner[shape])} in this pass"
                 raise EditError(f"{what}: a shape stands in one passage of a pass only")
