@@ -76,7 +76,7 @@ def test_the_shapes_tile_the_photo(name: str) -> None:
 
 @of_each_plan
 def test_every_passage_has_a_place_a_value_and_an_area_and_they_are_those_of_its_shapes(name: str) -> None:
-    """Areas within 10 % by the shoelace formula (in shapely), values within 0.75 of the photo's, fitted into paint's."""
+    """Areas within 10 % by the shoelace formula (in shapely), values within 0.75 of the photo's."""
     plan, outlines = plan_of(name), {shape.id: shape.outline for shape in shapes_of(name).shapes}
     with Image.open(PLANS / f"{name}.jpg") as photo:
         luminance = luminance_of(linear_of(np.asarray(photo.convert("RGB")) / 255))
@@ -173,8 +173,8 @@ def test_every_plan_is_painted_to_the_end(name: str, tmp_path: Path, capsys: Out
 def test_the_lead_ends_even_and_the_due_day_is_likely_to_hold(name: str, tmp_path: Path, capsys: Out) -> None:
     for path in PLANS.glob(f"{name}.*"):
         shutil.copy(path, tmp_path)
-    path = str(tmp_path / f"{name}.yaml")
-    assert main(["order", path, "--json"]) == 0
+    copied = str(tmp_path / f"{name}.yaml")
+    assert main(["order", copied, "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["balance"]["apart_percent"] <= 2
-    assert main(["forecast", path, "--today", "2026-12-01", "--json"]) == 0
+    assert main(["forecast", copied, "--today", "2026-12-01", "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["chance"] >= 0.75
