@@ -47,8 +47,8 @@ def shapes_of(name: str) -> ShapeMap:
 
 
 def painted(plan: Plan) -> list[Passage]:
-    """Return the passages that are laid in paint: neither checks nor the lines of the transfer."""
-    return [passage for one in plan.passes for passage in one.passages if passage.mixture]
+    """Return what is painted of the photo: neither checks nor the transfer, which are of the whole canvas."""
+    return [p for one in plan.passes if one.name != "transfer" for p in one.passages if not p.check]
 
 
 @of_each_plan
@@ -87,9 +87,7 @@ def test_every_passage_has_a_place_a_value_and_an_area_and_they_are_those_of_its
     cm = canvas.width_mm / 10 / plan.crop.width_px
     for passage in painted(plan):
         assert passage.value is not None
-        if not passage.shapes:
-            assert (passage.name, passage.area_cm2) == ("toned ground", canvas.width_mm * canvas.height_mm / 100)
-            continue
+        assert passage.shapes
         rings = [np.array(ring) for id_ in passage.shapes for ring in outlines[id_]]
         area_cm2 = sum(polygon_of(outlines[id_]).area for id_ in passage.shapes) * cm**2
         inside = inside_mask(rings, (0, 0, luminance.shape[1], luminance.shape[0]))
@@ -127,6 +125,11 @@ def test_the_block_in_lays_in_every_shape_once_and_each_layer_lies_over_what_is_
     block_in = next(one for one in plan.passes if one.name == "block-in")
     laid_in = Counter(id_ for passage in block_in.passages for id_ in passage.shapes)
 
+    size = plan.canvases[0].size
+    toned = plan.passes[0].passages[0]
+
+    assert size is not None
+    assert (toned.name, toned.area_cm2) == ("toned ground", size.width_mm * size.height_mm / 100)
     assert [one.name for one in plan.passes][:2] == ["transfer", "block-in"]
     assert plan.passes[-1].name == "edges and accents"
     assert laid_in == Counter(shape.id for shape in shapes_of(name).shapes)

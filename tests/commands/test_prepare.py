@@ -162,7 +162,7 @@ def test_cautions_stand_beside_the_figures_for_machines_too(plan: Path, capsys: 
 
 @pytest.mark.parametrize("name", ["orchard-keeper", "ferry-sisters", "evening-study"])
 def test_every_plan_of_the_house_can_be_prepared(name: str, capsys: Said) -> None:
-    plans = Path(__file__).parents[1] / "cases" / "plans"
+    plans = Path(__file__).parents[2] / "plans"
     found = answer(capsys, str(plans / f"{name}.yaml"))
 
     assert found["uncounted"] == []
