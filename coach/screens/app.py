@@ -1,12 +1,10 @@
 """The Textual app: forwards what the painter did to the session and shows what comes of it."""
 
 import gc
-from collections.abc import Iterable
 from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
-from textual.app import SystemCommand
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.screen import Screen
 
 from coach.screens.easel.screen import EaselScreen
@@ -15,7 +13,7 @@ from coach.screens.screen_factory import ScreenFactory
 from coach.screens.terminal import PatientDrawing
 from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
 from coach.screens.unsaved import DraftKeeper, LeavingScreen, leave
-from coach.screens.widgets.keys import described_bindings
+from coach.screens.widgets.keys import bindings
 
 if TYPE_CHECKING:
     from coach.limits.rule_table import Grade, Key
@@ -31,15 +29,7 @@ class CoachApp(KeyPathApp[None]):
 
     TITLE = "coach"
     CSS_PATH = "easel/screen.tcss"
-    ENABLE_COMMAND_PALETTE = True
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("l", "door('log')", "log", tooltip="Open or close the log", id="coach.log"),
-        Binding("g", "door('deadline')", "deadline", tooltip="Open or close the deadline", id="coach.deadline"),
-        Binding("v", "door('plan')", "plan", tooltip="Open or close the plan", id="coach.plan"),
-        Binding("i", "door('composition')", "composition", tooltip="Open or close the composition", id="coach.compose"),
-        Binding("d", "toggle_light", "light", tooltip="Change between dark and light", id="coach.light"),
-        Binding("q", "quit", "quit", tooltip="Leave the coach; the session stays open", id="coach.quit"),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = bindings("app")
 
     def __init__(
         self,
@@ -139,12 +129,3 @@ class CoachApp(KeyPathApp[None]):
         self._behind = name if screen is not None else ""
         if screen is not None:
             await self.push_screen(screen)
-
-    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
-        """Offer every key of the screen as a command; the framework's own have no use beside an easel."""
-        for source, binding in described_bindings(screen, self):
-            yield SystemCommand(
-                binding.tooltip or binding.description,
-                f"key {binding.key.split(',')[0]}",
-                partial(self.call_later, self.run_action, binding.action, source),
-            )

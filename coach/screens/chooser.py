@@ -3,25 +3,24 @@
 from collections.abc import Sequence
 from typing import ClassVar, Final
 
-from textual.app import App, ComposeResult
-from textual.binding import Binding, BindingType
+from textual.app import ComposeResult
+from textual.binding import BindingType
 from textual.widgets import OptionList, Static
 
+from coach.screens.chips import HELP, chip
+from coach.screens.key_path import KeyPathApp
 from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
+from coach.screens.widgets.keys import ChipRow, bindings
 
 NEW: Final = -1
 """What is returned for a new commission."""
 
 
-class ChooserApp(App[int]):
+class ChooserApp(KeyPathApp[int]):
     """Shows names of plans and returns the number of the chosen one, `NEW`, or None."""
 
     CSS = "OptionList { height: 1fr; }"
-    ENABLE_COMMAND_PALETTE = False
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("n", "begin", "new commission", id="chooser.new"),
-        Binding("q,escape", "quit", "quit", id="chooser.quit"),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = bindings("chooser")
 
     def __init__(self, names: Sequence[str], *, light: bool = False) -> None:
         """Offer these names; where there is none, a new commission only."""
@@ -32,15 +31,17 @@ class ChooserApp(App[int]):
         self.theme = STUDIO_LIGHT.name if light else STUDIO_DARK.name
 
     def compose(self) -> ComposeResult:
-        if self._names:
-            asks = "Which commission? Up and Down choose, Enter opens, n begins a new commission, q leaves."
-        else:
-            asks = "There is no plan in this folder yet. Enter or n begins a new commission, q leaves."
+        asks = "Which commission?" if self._names else "There is no commission in this folder yet."
         yield Static(asks, markup=False)
         yield OptionList(*(self._names or ["new commission"]), markup=False)
+        yield ChipRow(chip("chooser.open"), chip("chooser.add"), chip("chooser.quit"), HELP)
 
     def on_option_list_option_selected(self, message: OptionList.OptionSelected) -> None:
         self.exit(message.option_index if self._names else NEW)
+
+    def action_open(self) -> None:
+        """Open the one that is chosen; the list takes Enter by itself while it has the focus."""
+        self.query_one(OptionList).action_select()
 
     def action_begin(self) -> None:
         self.exit(NEW)

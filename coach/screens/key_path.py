@@ -61,23 +61,57 @@ class FieldScreen(Screen[None]):
         raise NotImplementedError
 
 
+class PassingScreen(Screen[None]):
+    """A screen that goes when a key comes that is not its own, and leaves that key to the screen below."""
+
+
 class KeyPathApp(App[Returned]):
-    """An app that is done with each key before it takes the next."""
+    """An app that is done with each key before it takes the next.
+
+    Letters are letters: neither Caps Lock nor Shift changes what one does outside a field.
+    """
+
+    ALLOW_SELECT = False
+    ENABLE_COMMAND_PALETTE = False
+    pressed = ""
+    """The key that is dealt with."""
+
+    def action_press(self, key: str) -> None:
+        """Do what a key does, in its turn: something was clicked."""
+        self.simulate_key(key)
+
+    def action_help(self) -> None:
+        """Show what can be pressed now."""
+        from coach.screens.help.screen import HelpScreen  # noqa: PLC0415  the first screen has no help yet
+        from coach.screens.key_table import KEYS  # noqa: PLC0415
+
+        able = {active.binding.id for active in self.screen.active_bindings.values() if active.enabled}
+        found = [use for screen, uses in KEYS.items() for use in uses if f"{screen}.{use.name}" in able]
+        self.push_screen(HelpScreen(found))
 
     async def on_event(self, event: events.Event) -> None:
+        if isinstance(event, events.Key) and self._open_field is None:
+            event = _without_shift(event)
         if event.is_forwarded or not (
             (isinstance(event, events.Key) and await self._take_key(event))
             or (isinstance(event, events.Paste) and self._take_paste(event))
         ):
             await super().on_event(event)
 
+    @property
+    def _open_field(self) -> "Field | None":
+        return self.screen.field if isinstance(self.screen, FieldScreen) else None
+
     async def _take_key(self, event: events.Key) -> bool:
         """Return whether a key is dealt with; a list that has the focus takes its keys by itself."""
         screen = self.screen
-        field = screen.field if isinstance(screen, FieldScreen) else None
+        if isinstance(screen, PassingScreen) and event.key not in screen._bindings.key_to_bindings:  # noqa: SLF001
+            await self.pop_screen()
+            screen = self.screen
+        field = self._open_field
         if field is None and self.focused is not None:
             return False
-        self.app_focus = True
+        self.app_focus, self.pressed = True, event.key
         if await self._check_bindings(event.key, priority=True) or (field is not None and await field.take(event)):
             return True
         if field is not None and event.key == "enter" and isinstance(screen, FieldScreen):
@@ -87,7 +121,15 @@ class KeyPathApp(App[Returned]):
         return True
 
     def _take_paste(self, event: events.Paste) -> bool:
-        field = self.screen.field if isinstance(self.screen, FieldScreen) else None
+        field = self._open_field
         if field is not None:
             field.type_in(" ".join(event.text.split()))
         return field is not None
+
+
+def _without_shift(event: events.Key) -> events.Key:
+    """Return the key of a letter as it is without Caps Lock and Shift; any other key as it is."""
+    letter = event.key.removeprefix("shift+")
+    if len(letter) == 1 and letter.isalpha() and event.key != letter.lower():
+        return events.Key(letter.lower(), event.character)
+    return event

@@ -1,10 +1,9 @@
 """Lines of a board: a text and what it is for. Pure; `widgets/board.py` draws them."""
 
 import enum
-from functools import lru_cache
 from typing import Final, NamedTuple
 
-from coach.text import cells, cut
+from coach.text import cut
 
 
 class Role(enum.Enum):
@@ -19,11 +18,43 @@ class Role(enum.Enum):
     KEYS = "keys"
 
 
+class Look(enum.Enum):
+    """How a piece of a line differs from the rest of it; none of them is a colour."""
+
+    PLAIN = ""
+    BOLD = "bold"
+    CHIP = "reverse bold"
+    CHOSEN = "reverse"
+
+
+class Piece(NamedTuple):
+    """A piece of a line that looks different, or that can be clicked.
+
+    Attributes:
+        start: Its first character, from 0.
+        end: The character behind its last.
+        look: How it differs.
+        action: What a click on it runs on the screen, such as `row(3)` or `press_action("o")`; empty for nothing. It is
+            never made of a text that is not ours.
+    """
+
+    start: int
+    end: int
+    look: Look = Look.PLAIN
+    action: str = ""
+
+
 class Line(NamedTuple):
-    """One line of the screen; its text fits the width it was made for."""
+    """One line of the screen; its text fits the width it was made for. Its pieces do not overlap."""
 
     text: str
     role: Role
+    pieces: tuple[Piece, ...] = ()
+
+
+def press_action(key: str) -> str:
+    """Return the action of a click that does what a key does; the key is named as the framework names it."""
+    return f"app.press('{key}')"
 
 
 BLANK: Final = Line("", Role.DETAIL)
@@ -33,19 +64,4 @@ BLANK: Final = Line("", Role.DETAIL)
 def fitted(line: Line, columns: int) -> Line:
     """Return a line that is at most `columns` cells wide, cut with an ellipsis."""
     text = cut(line.text, columns)
-    return line if text is line.text else Line(text, line.role)
-
-
-@lru_cache(maxsize=16)
-def key_lines(keys: tuple[tuple[str, str], ...], columns: int, most: int | None = None) -> tuple[Line, ...]:
-    """Return pairs of a key and what it does on as many lines as they need, or on at most `most`: the last give way."""
-    rows: list[str] = []
-    for key, label in keys:
-        entry = f"{key} {label}"
-        if rows and cells(rows[-1]) + 2 + cells(entry) <= columns:
-            rows[-1] += f"  {entry}"
-        elif most is not None and len(rows) == most:
-            break
-        else:
-            rows.append(entry)
-    return tuple(Line(row, Role.KEYS) for row in rows)
+    return line if text is line.text else line._replace(text=text)

@@ -5,9 +5,13 @@ from threading import Lock
 from typing import ClassVar, Final, Protocol
 
 from textual.app import App, ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
+from textual.containers import Vertical
 from textual.screen import ModalScreen, Screen
 from textual.widgets import Static
+
+from coach.screens.chips import chip
+from coach.screens.widgets.keys import ChipRow, bindings
 
 
 class UnsavedWork(Protocol):
@@ -93,18 +97,16 @@ class LeavingScreen(ModalScreen[str]):
     """Asks what is to become of unsaved work: the answer is "save", "drop", or empty for staying."""
 
     CSS_PATH = "unsaved.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("w", "dismiss('save')", "saves", tooltip="Save it and leave", id="leaving.save"),
-        Binding("escape", "dismiss('')", "stays", tooltip="Stay here", id="leaving.stay"),
-        Binding("x", "dismiss('drop')", "drops", tooltip="Drop it and leave", id="leaving.drop"),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = bindings("leaving")
 
     def __init__(self, unsaved: Sequence[str]) -> None:
         super().__init__()
         self._unsaved = unsaved
 
     def compose(self) -> ComposeResult:
-        yield Static(f"{'; '.join(self._unsaved)}: w saves, Esc stays, x drops", markup=False)
+        with Vertical():
+            yield Static(f"{'; '.join(self._unsaved)}.", markup=False)
+            yield ChipRow(chip("leaving.save"), chip("leaving.drop"), chip("leaving.stay"))
 
 
 async def leave(

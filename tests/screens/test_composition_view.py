@@ -217,8 +217,8 @@ def test_a_taken_canvas_bears_a_star_and_says_what_writing_does() -> None:
 
 def test_what_is_missing_is_told_in_a_sentence() -> None:
     text = " ".join(composition_view(Shown(begun(LARGE)), 300, 20))
-    assert "No head is marked: n marks one" in text
-    assert "No canvas of the plan states its size; a ranks the stock list." in text
+    assert "No head is marked: a marks one" in text
+    assert "No canvas of the plan states its size; c ranks the stock list." in text
     fault = 'the head "Anna" lies outside the photo'
     assert composition_view(Shown(begun(LARGE), fault=fault), 80, 20)[-1] == fault
 

@@ -211,7 +211,7 @@ async def test_g_opens_the_deadline_and_what_is_tried_stands_beside_the_plan_unt
         assert forecast_source.written == []
         chance = next(line for line in shown.splitlines() if line.strip().startswith("chance"))
         assert chance.split("  ")[-1].strip()
-        await pilot.press("0")
+        await pilot.press("x")
         assert "1.17 h" not in str(app.screen.query_one("#deadline", Static).content)
         await pilot.press("g")
         assert isinstance(app.screen, EaselScreen)

@@ -14,9 +14,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
-from coach.limits.cautions import BODY
-from coach.limits.exceeded import ExceededLimit
-from coach.limits.rule_table import Grade, Key
 from coach.plan.commission import Canvas
 from coach.screens.easel import wording
 from coach.screens.easel.view import ViewContext, easel_view
@@ -37,7 +34,6 @@ HOSTILE_NAMES: Final = {
     "accents": "E\u0301loi\u0308se Łódź Ç",
     "steering": "Hall\x1b[2J\u202eloohcS\x07\r",
 }
-KEYS: Final = (("Space", "on"), ("o", "other"), ("p", "pause"), ("n", "note"), ("m", "mark"), ("q", "quit"))
 MOST_CHARACTERS: Final = 300
 STEERING: Final = frozenset("\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 SIZES: Final = sorted(
@@ -108,7 +104,7 @@ def faults_of(view: tuple[Line, ...], columns: int, lines: int) -> list[str]:
 @pytest.mark.parametrize("kind", HOSTILE_NAMES)
 def test_a_view_has_the_size_asked_for_and_steers_nothing(kind: str, canvases: int) -> None:
     situation = hostile_situation(kind, canvases, Phase.WORKING)
-    around = ViewContext(remarks=(f"remark on {HOSTILE_NAMES['markup']}", "x" * 400), keys=KEYS)
+    around = ViewContext(remarks=(f"remark on {HOSTILE_NAMES['markup']}", "x" * 400))
     sizes = SIZES if canvases == 2 else SIZES[::7]
 
     wrong = {size: faults for size in sizes if (faults := faults_of(easel_view(situation, around, *size), *size))}
@@ -119,7 +115,7 @@ def test_a_view_has_the_size_asked_for_and_steers_nothing(kind: str, canvases: i
 @pytest.mark.parametrize("size", [(20, 5), (20, 100), (40, 12), (80, 24), (300, 5), (300, 100)])
 def test_the_phase_is_told_in_words_wherever_there_is_a_head_line(phase: Phase, size: tuple[int, int]) -> None:
     for kind in HOSTILE_NAMES:
-        view = easel_view(hostile_situation(kind, 2, phase), ViewContext(keys=KEYS), *size)
+        view = easel_view(hostile_situation(kind, 2, phase), ViewContext(), *size)
         heads = [line.text for line in view if line.role is Role.HEAD]
         assert all(head.startswith(phase.value) for head in heads)
         assert faults_of(view, *size) == []
@@ -127,7 +123,7 @@ def test_the_phase_is_told_in_words_wherever_there_is_a_head_line(phase: Phase, 
 
 @pytest.mark.parametrize("phase", Phase)
 def test_a_usual_terminal_has_room_for_the_head_line_and_the_keys(phase: Phase) -> None:
-    view = easel_view(hostile_situation("markup", 2, phase), ViewContext(keys=KEYS), 80, 24)
+    view = easel_view(hostile_situation("markup", 2, phase), ViewContext(), 80, 24)
 
     assert view[0].role is Role.HEAD
     assert view[-1].role is Role.KEYS
@@ -186,33 +182,9 @@ def test_a_canvas_is_named_with_its_place(place: str | None, text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("key", "grade", "lines"),
-    [
-        (
-            Key.BLOCK,
-            Grade.NOTICE,
-            ["52 min of unbroken work, a rest is due (block 50 min) · r rest, t ten more minutes"],
-        ),
-        (Key.DAY, Grade.NOTICE, ["52 min of work today, the limit is 50 min · x not today", BODY]),
-        (Key.DAY, Grade.STRONG, ["strong caution: 52 min of work today, the limit is 50 min · x not today", BODY]),
-        (
-            Key.BETWEEN_DAYS,
-            Grade.CAUTION,
-            ["caution: only 52 min off since the last day's work, less than 50 min · x not today", BODY],
-        ),
-    ],
-)
-def test_a_limit_is_told_calmly_with_both_figures_its_grade_and_its_answers(
-    key: Key, grade: Grade, lines: list[str]
-) -> None:
-    passed = ExceededLimit(key=key, grade=grade, so_far_ms=52 * 60_000, limit_ms=50 * 60_000)
-    assert wording.limit_lines([passed]) == lines
-
-
-@pytest.mark.parametrize(
     ("away_ms", "ended", "text"),
     [
-        (300_000, False, "away 5 min, not counted as work (w counts it)"),
+        (300_000, False, "away 5 min, not counted as work"),
         (0, False, "the time away is not known: the clock was set back"),
         (36_000_000, True, "the coach was closed for 10 h: the last session ended when it was last seen"),
     ],
@@ -258,11 +230,11 @@ def test_rags_are_mentioned_when_the_day_s_work_is_over() -> None:
 def test_where_only_an_absent_canvas_is_left_the_easel_waits_and_says_until_when() -> None:
     easel = Easel(TWO_CANVASES + "away: School until 2027-01-20\n")
     easel.session.make(moves.go_on)
-    said = "\n".join(line.text for line in easel_view(easel.session.situation(), ViewContext((), KEYS), 200, 60))
+    said = "\n".join(line.text for line in easel_view(easel.session.situation(), ViewContext(), 200, 60))
     assert "away: School until 2027-01-20" in said
     while easel.session.situation().turn is not None:
         easel.session.make(moves.go_on)
-    said = "\n".join(line.text for line in easel_view(easel.session.situation(), ViewContext((), KEYS), 40, 12))
+    said = "\n".join(line.text for line in easel_view(easel.session.situation(), ViewContext(), 40, 12))
 
     assert "Waiting" in said
     assert "away: School until 2027-01-20" in said
@@ -285,9 +257,6 @@ def test_between_two_days_the_easel_says_how_long_to_stay_off() -> None:
     assert "more off" not in "\n".join(
         line.text for line in easel_view(easel.session.situation(), ViewContext(), 120, 30)
     )
-
-
-MANY_KEYS = tuple((key, "what it does") for key in "oprnmsuweldq")
 
 
 def following_turn() -> Situation:
@@ -319,7 +288,7 @@ def is_drawn(view: tuple[Line, ...], role: Role) -> bool:
     remarks=st.lists(st.text(st.characters(codec="utf-8", exclude_categories=("C", "Z")), max_size=200), max_size=5),
 )
 def test_a_view_fills_any_terminal_exactly(columns: int, lines: int, remarks: list[str]) -> None:
-    view = easel_view(SITUATION, ViewContext(remarks=tuple(remarks), keys=MANY_KEYS), columns, lines)
+    view = easel_view(SITUATION, ViewContext(remarks=tuple(remarks)), columns, lines)
     assert len(view) == lines
     assert all(cell_len(line.text) <= columns for line in view)
 
@@ -329,7 +298,7 @@ def test_a_view_fills_any_terminal_exactly(columns: int, lines: int, remarks: li
 def test_canvas_passage_and_time_stay_then_calm_lines_then_keys_then_details(
     remarks: tuple[str, ...], columns: int
 ) -> None:
-    around = ViewContext(remarks=remarks, keys=MANY_KEYS)
+    around = ViewContext(remarks=remarks)
     key_lines = sum(line.role is Role.KEYS for line in easel_view(SITUATION, around, columns, 100))
     assert key_lines
     for lines in range(5, 101):
@@ -343,7 +312,7 @@ def test_canvas_passage_and_time_stay_then_calm_lines_then_keys_then_details(
 
 @pytest.mark.parametrize("remarks", [(), ("one calm line",), ("two calm lines", "two calm lines")])
 def test_at_80_by_24_canvas_passage_and_time_are_all_in_block_letters(remarks: tuple[str, ...]) -> None:
-    view = easel_view(SITUATION, ViewContext(remarks=remarks, keys=MANY_KEYS[:9]), 80, 24)
+    view = easel_view(SITUATION, ViewContext(remarks=remarks), 80, 24)
     assert all(is_drawn(view, role) for role in (Role.CANVAS, Role.PASSAGE, Role.TIME))
 
 
@@ -358,19 +327,19 @@ def test_the_time_keeps_its_size_whatever_its_figures(size: tuple[int, int]) -> 
 
 def test_a_long_recipe_goes_on_in_a_second_line() -> None:
     passage = SITUATION.passages[0]._replace(mixture="shadow flesh of the far cheek, warmed with burnt sienna")
-    view = easel_view(SITUATION._replace(passages=(passage,)), ViewContext(keys=MANY_KEYS[:9]), 60, 30)
+    view = easel_view(SITUATION._replace(passages=(passage,)), ViewContext(), 60, 30)
     assert "warmed with burnt sienna" in " ".join(line.text.strip() for line in view)
 
 
 def test_a_line_whose_rest_has_no_room_ends_in_an_ellipsis() -> None:
     passage = SITUATION.passages[0]._replace(mixture="shadow flesh of the far cheek")
     situation = SITUATION._replace(passages=(passage,), turn=None)  # no time line, so the passage is needed most
-    view = easel_view(situation._replace(turn=SITUATION.turn), ViewContext(), 40, 6)
+    view = easel_view(situation._replace(turn=SITUATION.turn), ViewContext(), 40, 7)
     assert [line.text[-1] for line in view if line.text.startswith("socket shadow: ")] == ["…"]
 
 
 def test_passages_in_plain_text_are_all_named() -> None:
-    view = easel_view(SITUATION, ViewContext(keys=MANY_KEYS), 70, 12)
+    view = easel_view(SITUATION, ViewContext(), 70, 12)
     assert [line.text for line in view if line.role is Role.PASSAGE] == ["socket shadow + upper lid"]
 
 
@@ -392,7 +361,7 @@ def test_a_long_note_in_wide_letters_is_shown_whole_where_there_is_room() -> Non
     easel = Easel(TWO_CANVASES)
     easel.session.make(moves.go_on)
     easel.session.make(moves.noting(note))
-    lines = easel_view(easel.session.situation(), ViewContext(keys=MANY_KEYS), 58, 40)
+    lines = easel_view(easel.session.situation(), ViewContext(), 58, 40)
     assert note in "".join(line.text.strip() for line in lines)
     assert max(cell_len(line.text) for line in lines) <= 58
 

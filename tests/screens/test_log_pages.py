@@ -12,10 +12,10 @@ from tests.screens.driving import app_on, painted, shown, until_shown
 from tests.sessions import TWO_CANVASES, Easel
 
 
-async def test_b_on_the_log_shows_review_and_picture_of_the_turns_in_view() -> None:
+async def test_tab_on_the_log_shows_review_and_picture_of_the_turns_in_view() -> None:
     app = app_on(painted())
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("l", "f", "b")
+        await pilot.press("l", "c", "2", "tab")
         assert isinstance(app.screen, FairnessScreen)
         await until_shown(pilot, "3 runs cannot tell what going second is worth")
         answer = str(app.screen.query_one("#answer", Static).content)
@@ -25,10 +25,10 @@ async def test_b_on_the_log_shows_review_and_picture_of_the_turns_in_view() -> N
         assert max(map(len, answer.splitlines())) <= 80
 
 
-async def test_h_on_the_log_shows_the_hours_that_were_kept() -> None:
+async def test_tab_again_shows_the_hours_that_were_kept() -> None:
     app = app_on(painted())
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("l", "h")
+        await pilot.press("l", "tab", "tab")
         assert isinstance(app.screen, HoursScreen)
         said = await until_shown(pilot, "What was kept")
 
@@ -41,34 +41,36 @@ async def test_h_on_the_log_shows_the_hours_that_were_kept() -> None:
 async def test_the_rules_stand_at_the_end_with_their_sources() -> None:
     app = app_on(painted())
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("l", "h")
+        await pilot.press("l", "tab", "tab")
         assert "OSHwiki" not in await until_shown(pilot, "What was kept")
         await pilot.press("end")
 
         assert "notice from 4 h" in await until_shown(pilot, "OSHwiki")
 
 
-@pytest.mark.parametrize(("key", "page"), [("b", FairnessScreen), ("h", HoursScreen)])
-async def test_the_way_back_leads_to_the_log_by_the_same_key_and_escape_and_to_the_easel_by_l(
-    key: str, page: type[ReviewPage]
+@pytest.mark.parametrize(("tabs", "page"), [(1, FairnessScreen), (2, HoursScreen)])
+async def test_tab_goes_round_the_pages_escape_leads_to_the_log_and_l_to_the_easel(
+    tabs: int, page: type[ReviewPage]
 ) -> None:
     app = app_on(painted())
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("l")
-        for back in (key, "escape"):
-            await pilot.press(key)
+        for back in (["tab"] * (3 - tabs), ["escape"]):
+            await pilot.press(*["tab"] * tabs)
             assert isinstance(app.screen, page)
-            await pilot.press(back)
+            await pilot.press(*back)
             assert isinstance(app.screen, LogScreen)
-        await pilot.press(key, "l")
+        await pilot.press(*["tab"] * tabs, "l")
         assert isinstance(app.screen, EaselScreen)
 
 
-@pytest.mark.parametrize(("key", "text"), [("b", "[b]Hall[/b] "), ("h", "over the minutes of a canvas: [b]Hall[/b] ")])
+@pytest.mark.parametrize(
+    ("key", "text"), [("tab", "[b]Hall[/b] "), ("tab tab", "over the minutes of a canvas: [b]Hall[/b] ")]
+)
 async def test_names_with_markup_are_shown_as_written(key: str, text: str) -> None:
     app = app_on(painted(TWO_CANVASES.replace("Hall", "'[b]Hall[/b]'")))
     async with app.run_test(size=(120, 100)) as pilot:
-        await pilot.press("l", key)
+        await pilot.press("l", *key.split())
         await until_shown(pilot, text)
 
 
@@ -76,7 +78,7 @@ async def test_names_with_markup_are_shown_as_written(key: str, text: str) -> No
 async def test_nothing_is_cut_off_at_the_right(size: tuple[int, int]) -> None:
     app = app_on(painted())
     async with app.run_test(size=size) as pilot:
-        await pilot.press("l", "h")
+        await pilot.press("l", "tab", "tab")
         await until_shown(pilot, "What was kept")
 
         answer = app.screen.query_one("#answer", Static)
@@ -87,7 +89,7 @@ async def test_nothing_is_cut_off_at_the_right(size: tuple[int, int]) -> None:
 async def test_where_a_table_has_no_room_its_rows_are_told_in_words() -> None:
     app = app_on(painted())
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("l", "h")
+        await pilot.press("l", "tab", "tab")
         assert "day         begin" in await until_shown(pilot, "What was kept")
         await pilot.resize_terminal(40, 40)
 
@@ -96,12 +98,12 @@ async def test_where_a_table_has_no_room_its_rows_are_told_in_words() -> None:
 
 @pytest.mark.parametrize(
     ("key", "sentence"),
-    [("b", "No run has been painted yet"), ("h", "Nothing is painted yet, so there are no hours to tell of.")],
+    [("tab", "No run has been painted yet"), ("tab tab", "Nothing is painted yet, so there are no hours to tell of.")],
 )
 async def test_an_empty_journal_is_told_in_a_sentence(key: str, sentence: str) -> None:
     app = app_on(Easel())
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("l", key)
+        await pilot.press("l", *key.split())
 
         await until_shown(pilot, sentence)
 
@@ -112,6 +114,6 @@ async def test_a_plan_in_the_journal_that_cannot_be_read_any_more_is_told_in_a_s
     easel.journal.events[first] = easel.journal.events[first]._replace(text="canvases: [Hall\n")
     app = app_on(easel)
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("l", "h")
+        await pilot.press("l", "tab", "tab")
 
         await until_shown(pilot, "the plan in the journal:")

@@ -39,7 +39,6 @@ passes:
       - {name: ring, beside: iris}
 """
 SIZES = [(40, 12), (80, 24), (120, 40), (200, 60), (20, 5), (10, 3)]
-KEYS = (("Esc", "easel"), ("w", "save"), ("a", "add passage"), ("\u2191", "up")) * 6
 
 
 def draft(text: str) -> PlanDraft:
@@ -47,7 +46,7 @@ def draft(text: str) -> PlanDraft:
 
 
 def context(here: PlanDraft, progress: PlanProgress = NOTHING, said: str = "") -> TreeContext:
-    return TreeContext(RowTexts(PassageStates(here.plan, progress)), warnings_of(here.plan, progress), KEYS, said)
+    return TreeContext(RowTexts(PassageStates(here.plan, progress)), warnings_of(here.plan, progress), said)
 
 
 def shown(here: PlanDraft, columns: int = 120, lines: int = 30, progress: PlanProgress = NOTHING) -> list[str]:

@@ -7,7 +7,7 @@ from typing import ClassVar, Protocol
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Container, Vertical, VerticalScroll
 from textual.message import Message
 from textual.screen import Screen
@@ -19,11 +19,12 @@ from coach.composition.proposal.proposal import proposed_plan
 from coach.composition.proposal.questions import QUESTIONS, AnswerFault, check_answer, kept_texts
 from coach.errors import CoachError
 from coach.plan.commission import Plan
+from coach.screens.chips import chip
 from coach.screens.commission.view import LAST, commission_view, first_unsaid
 from coach.screens.key_path import FieldScreen, KeyPathApp
 from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
 from coach.screens.widgets.field import Field
-from coach.screens.widgets.keys import KeyLine, key_labels
+from coach.screens.widgets.keys import ChipRow, bindings
 
 
 class CommissionRepository(Protocol):
@@ -54,13 +55,7 @@ class CommissionScreen(FieldScreen):
     """Shows one question at a time beside the plan as it grows, then the file."""
 
     AUTO_FOCUS = ""
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("down", "onward", "next", tooltip="Take the answer and go on", show=False, id="commission.onward"),
-        Binding("up,escape", "back", "back", tooltip="Go back one question", id="commission.back"),
-        Binding("pagedown", "page(1)", "more", tooltip="Show what is below", id="commission.down"),
-        Binding("pageup", "page(-1)", "up", tooltip="Show what is above", show=False, id="commission.up"),
-        Binding("ctrl+n", "anew", "anew", tooltip="Begin anew, or take that back", id="commission.anew"),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = bindings("commission")
 
     @dataclass
     class PlanWritten(Message):
@@ -95,7 +90,9 @@ class CommissionScreen(FieldScreen):
                 yield Static(id="said", markup=False)
             with VerticalScroll(id="below", can_focus=False):
                 yield Static(id="growing", markup=False)
-        yield KeyLine(("Enter", "next"), *key_labels(self, self.app))
+        yield ChipRow(
+            chip("commission.onward"), chip("commission.back"), chip("commission.down"), chip("commission.help")
+        )
 
     def on_mount(self) -> None:
         self._show()
@@ -204,10 +201,6 @@ class NewCommissionApp(KeyPathApp[Path]):
     CSS_PATH = "screen.tcss"
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide")]  # noqa: RUF012  declared by the framework as it is
     VERTICAL_BREAKPOINTS = [(0, "-short"), (20, "-tall")]  # noqa: RUF012  declared by the framework as it is
-    ENABLE_COMMAND_PALETTE = False
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("ctrl+q", "quit", "leave", tooltip="Leave; what was said is kept", id="new.leave", priority=True),
-    ]
 
     def __init__(self, repository: CommissionRepository, answers: Answers, *, light: bool) -> None:
         """Begin with these answers; each new one goes to the repository."""

@@ -3,11 +3,11 @@
 import asyncio
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, ClassVar, Final
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 from textual.message import Message
 from textual.widgets import Static
@@ -19,6 +19,8 @@ from coach.composition.photo_boxes import CompositionError
 from coach.composition.sizes import CanvasFormat
 from coach.errors import CoachError
 from coach.plan.value_types import MOST_FILE_NAME, is_plain_name
+from coach.screens.chips import HELP, chip
+from coach.screens.choice import ChoiceScreen
 from coach.screens.composition.picture import Drawn, box_between, drawn_in, marks_on
 from coach.screens.composition.state import (
     CompositionState,
@@ -36,48 +38,11 @@ from coach.screens.composition.state import (
 from coach.screens.composition.view import Shown, composition_view, key_of
 from coach.screens.key_path import FieldPlace, FieldScreen
 from coach.screens.widgets.half_blocks import HalfBlocks
-from coach.screens.widgets.keys import KeyLine, key_labels
+from coach.screens.widgets.keys import ChipRow, bindings
 from coach.text import sanitized
 
 if TYPE_CHECKING:
     from coach.screens.widgets.half_blocks import Dots
-
-
-def _key(keys: str, action: str, label: str, sentence: str, name: str) -> Binding:
-    return Binding(keys, action, label, tooltip=sentence, id=f"composition.{name}")
-
-
-def _quiet(keys: str, action: str, label: str, sentence: str, name: str) -> Binding:
-    return Binding(keys, action, label, tooltip=sentence, id=f"composition.{name}", show=False)
-
-
-BINDINGS: Final[list[BindingType]] = [
-    _key("escape", "back", "easel", "Back to the easel, or drop what is typed", "back"),
-    _key("n", "mark('with_head')", "new head", "Mark a new head", "head"),
-    _key("k", "mark('with_keep')", "keep", "Mark a part that must stay in the picture", "keep"),
-    _key("tab", "mark('next_in_hand')", "next box", "Take the next box in hand", "next"),
-    _quiet("left", "move(-1, 0)", "left", "Move the box in hand to the left", "left"),
-    _quiet("right", "move(1, 0)", "right", "Move the box in hand to the right", "right"),
-    _quiet("up", "move(0, -1)", "up", "Move the box in hand up", "up"),
-    _quiet("down", "move(0, 1)", "down", "Move the box in hand down", "down"),
-    _key("b,shift+right", "resize(1, 0)", "broader, B less", "Make the box in hand broader", "broader"),
-    _quiet("B,shift+left", "resize(-1, 0)", "narrower", "Make the box in hand narrower", "narrower"),
-    _key("t,shift+down", "resize(0, 1)", "taller, T less", "Make the box in hand taller", "taller"),
-    _quiet("T,shift+up", "resize(0, -1)", "lower", "Make the box in hand less tall", "lower"),
-    _key("plus", "step(1)", "- step", "Move and size by larger steps", "larger"),
-    _quiet("minus", "step(-1)", "smaller step", "Move and size by smaller steps", "smaller"),
-    _key("x", "mark('without_in_hand')", "delete", "Delete the box in hand", "delete"),
-    _key("r", "ask('name')", "rename", "Rename the head in hand", "rename"),
-    _key("c", "choose(1)", "C canvas", "Choose the next canvas", "canvas"),
-    _quiet("C", "choose(-1)", "canvas before", "Choose the canvas before", "canvas_before"),
-    _key("a", "change_list", "stock list", "Rank the stock list, or the plan's sizes", "list"),
-    _key("enter", "take", "take", "Take the chosen canvas, or leave it again", "take"),
-    _key("w", "write", "write", "Write marks and the taken canvas into the plan", "write"),
-    _key("f", "ask('photo')", "photo", "Name the photo's file", "photo"),
-    _quiet("pagedown", "page(1)", "down", "Show what is below", "down_page"),
-    _quiet("pageup", "page(-1)", "up", "Show what is above", "up_page"),
-    _key("0", "drop", "as planned", "Drop what is not written and read the plan again", "drop"),
-]
 
 _NARROW_BELOW, _WIDE_FROM, _WIDEST_FROM, _SHORT_BELOW = 72, 120, 180, 18
 _STEPS: dict[str, Callable[[Marking], Marking]] = {
@@ -98,7 +63,7 @@ class CompositionScreen(FieldScreen):
 
     CSS_PATH = "screen.tcss"
     DRAFT: ClassVar[str] = "composition marks"
-    BINDINGS: ClassVar[list[BindingType]] = BINDINGS
+    BINDINGS: ClassVar[list[BindingType]] = bindings("composition")
 
     @dataclass
     class Found(Message):
@@ -137,7 +102,7 @@ class CompositionScreen(FieldScreen):
         self._state = CompositionState()
         self._before_drag: Marking | None = None
         self._cells: tuple[str, int, int] | None = None
-        self._is_ranking = False
+        self._is_ranking = self._do_arrows_size = False
         self._asks = ""
         self._said = ""
 
@@ -147,7 +112,7 @@ class CompositionScreen(FieldScreen):
             yield HalfBlocks()
             with VerticalScroll(can_focus=False):
                 yield Static(id="beside", markup=False)
-        yield KeyLine(*key_labels(self), ("arrows", "move"), ("PgDn", "below"))
+        yield ChipRow(chip("composition.add"), chip("composition.take"), chip("composition.save"), HELP)
         yield FieldPlace()
 
     def on_mount(self) -> None:
@@ -249,8 +214,33 @@ class CompositionScreen(FieldScreen):
     def action_mark(self, step: str) -> None:
         self._try(lambda: _STEPS[step](self._marking()))
 
-    def action_move(self, across: int, down: int) -> None:
-        self._try(lambda: marks.moved(self._marking(), across, down))
+    def action_arrow(self, across: int, down: int) -> None:
+        step = marks.resized if self._do_arrows_size else marks.moved
+        self._try(lambda: step(self._marking(), across, down))
+
+    def action_toggle_arrows(self) -> None:
+        self._do_arrows_size = not self._do_arrows_size
+        self._say(f"The arrows {'size' if self._do_arrows_size else 'move'} the box now.")
+
+    def action_add(self) -> None:
+        async def take(number: int) -> None:
+            self.action_mark(("with_head", "with_keep")[number])
+
+        choices = [("a head", "crown to chin, side to side"), ("a part that must stay in the picture", "")]
+        self.app.push_screen(ChoiceScreen("What do you mark?", choices, take))
+
+    def action_change(self) -> None:
+        async def take(number: int) -> None:
+            await self.run_action(("ask('name')", "ask('photo')", "change_list", "as_planned")[number])
+
+        others = "the plan's sizes" if self._state.shown and self._state.shown.is_stock else "the stock list"
+        choices = [
+            ("the name of the head in hand", ""),
+            ("the photo's file", self._state.marked.photo or ""),
+            (f"rank {others}", ""),
+            ("drop what is not saved", ""),
+        ]
+        self.app.push_screen(ChoiceScreen("What is to change?", choices, take))
 
     def action_resize(self, across: int, down: int) -> None:
         self._try(lambda: marks.resized(self._marking(), across, down))
@@ -316,7 +306,7 @@ class CompositionScreen(FieldScreen):
     def draft_text(self, draft: object) -> str:
         return str(draft)
 
-    def action_drop(self) -> None:
+    def action_as_planned(self) -> None:
         self._said = self._left_over = ""
         self._find(None)
 

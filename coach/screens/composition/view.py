@@ -17,8 +17,8 @@ _COLUMNS: Final = ("canvas", "cm", "man %", "woman %", "lost")
 """Columns of the canvases, as in the table that is printed; where there is little room, the woman's falls out."""
 
 _WOMAN: Final = 3
-_NO_HEADS: Final = "No head is marked: n marks one, crown to chin and side to side; then the canvases are ranked by it."
-_NO_SIZES: Final = "No canvas of the plan states its size; a ranks the stock list."
+_NO_HEADS: Final = "No head is marked: a marks one, crown to chin and side to side; then the canvases are ranked by it."
+_NO_SIZES: Final = "No canvas of the plan states its size; c ranks the stock list."
 
 
 class Shown(NamedTuple):
@@ -80,7 +80,7 @@ def _boxes(marking: Marking, columns: int) -> list[str]:
 def _choices(shown: Shown, columns: int, room: int) -> list[str]:
     of_what, others = ("stock list", "plan's sizes") if shown.is_stock else ("plan's sizes", "stock list")
     waiting = " …" if shown.is_ranking else ""
-    head = f"{shown.chosen + 1} of {len(shown.choices)}, {of_what} (a: {others}){waiting}"
+    head = f"{shown.chosen + 1} of {len(shown.choices)}, {of_what} (c: {others}){waiting}"
     first = first_shown(shown.chosen, len(shown.choices), room)
     seen = shown.choices[first : first + room]
     table = _table([_COLUMNS, *(row[: len(_COLUMNS)] for row in choice_rows(seen))], columns - 2)

@@ -7,7 +7,7 @@ from typing import ClassVar, Protocol, cast
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.message import Message
 from textual.screen import Screen
@@ -19,8 +19,9 @@ from coach.forecast.what_if import Change, changed_outlook, changed_plan, rows_o
 from coach.journal.events import Kind
 from coach.plan.commission import Plan
 from coach.review.forecast_input import ForecastInput
+from coach.screens.chips import HELP, chip
 from coach.screens.deadline.view import Foretold, Tried, age_words, canvas_in_hand, deadline_view, next_stage
-from coach.screens.widgets.keys import KeyLine, key_labels
+from coach.screens.widgets.keys import ChipRow, bindings
 
 
 class ForecastSource(Protocol):
@@ -63,24 +64,7 @@ class DeadlineScreen(Screen[None]):
 
     CSS_PATH = "screen.tcss"
     DRAFT: ClassVar[str] = "what-ifs"
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "app.door('deadline')", "easel", tooltip="Back to the easel", id="deadline.back"),
-        Binding("down", "choose(1)", "next row", tooltip="Choose the next row to try", id="deadline.next"),
-        Binding("up", "choose(-1)", "row before", tooltip="Choose the row before", show=False, id="deadline.before"),
-        Binding("right,plus", "step(1)", "more", tooltip="Try more, or later", id="deadline.more"),
-        Binding("left,minus", "step(-1)", "less", tooltip="Try less, or earlier", id="deadline.less"),
-        Binding("0", "drop", "as planned", tooltip="Try nothing", id="deadline.drop"),
-        Binding(
-            "w",
-            "write",
-            "write",
-            tooltip="Write what is tried into the plan, or record what is chosen for a canvas",
-            id="deadline.write",
-        ),
-        Binding("u", "take_back", "take back", tooltip="Take back what was written into the plan", id="deadline.undo"),
-        Binding("pagedown", "page(1)", "down", tooltip="Show what is below", show=False, id="deadline.down"),
-        Binding("pageup", "page(-1)", "up", tooltip="Show what is above", show=False, id="deadline.up"),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = bindings("deadline")
 
     @dataclass
     class ForecastMade(Message):
@@ -116,7 +100,7 @@ class DeadlineScreen(Screen[None]):
         yield Static(id="age", markup=False)
         with VerticalScroll(can_focus=False):
             yield Static(id="deadline", markup=False)
-        yield KeyLine(*key_labels(self, self.app))
+        yield ChipRow(chip("deadline.more"), chip("deadline.save"), chip("deadline.back"), HELP)
 
     def on_mount(self) -> None:
         self.set_interval(1, self._show_age)

@@ -7,8 +7,10 @@ everything else is plain text below. Where lines are few, the least needed are l
 from functools import lru_cache
 from typing import Final, NamedTuple
 
+from coach.screens.chips import HELP, chip, chip_line
 from coach.screens.easel import wording
-from coach.screens.lines import BLANK, Line, Role, fitted, key_lines
+from coach.screens.lines import BLANK, Line, Role, fitted
+from coach.screens.notice import Notice, notice_lines
 from coach.screens.widgets.block_letters import block_lines, can_draw, height_cells, width_cells
 from coach.session.records import Phase
 from coach.session.situation import Situation
@@ -23,7 +25,7 @@ _MOST_DETAIL_LINES: Final = 2
 _NOTES: Final = 3
 """Rank of the notes on the turn; what the painter wrote is cut only where there is no room for it."""
 
-_MORNING_MS: Final = 30 * 60 * 1000
+_CHIPS: Final = (chip("easel.go_on"), chip("easel.note"), chip("easel.mark"), HELP)
 _DONE: Final = "every turn is painted"
 _WIDEST_FIGURES: Final = str.maketrans("123456789", "000000000")
 
@@ -41,11 +43,11 @@ class ViewContext(NamedTuple):
 
     Attributes:
         remarks: Sentences about the last move, the plan's file, reading only; gravest first.
-        keys: Pairs of a key and what it does.
+        notices: What wants an answer, gravest first.
     """
 
     remarks: tuple[str, ...] = ()
-    keys: tuple[tuple[str, str], ...] = ()
+    notices: tuple[Notice, ...] = ()
 
 
 def easel_view(situation: Situation, context: ViewContext, columns: int, lines: int) -> tuple[Line, ...]:
@@ -54,8 +56,7 @@ def easel_view(situation: Situation, context: ViewContext, columns: int, lines: 
     left = lines - len(large)
     notices = _notices(situation, context, columns)[: max(0, left)]
     left -= len(notices)
-    keys = key_lines(context.keys, columns)
-    keys = keys if len(keys) <= left else ()
+    keys = (chip_line(_CHIPS, columns),) if left > 0 else ()
     left -= len(keys)
     head = [Line(wording.head_line(situation), Role.HEAD)] if left > 0 else []
     left -= len(head)
@@ -100,19 +101,12 @@ def _names(situation: Situation) -> tuple[str, ...]:
 
 def _notices(situation: Situation, context: ViewContext, columns: int) -> list[Line]:
     said = list(context.remarks)
-    if situation.absence is not None:
-        said.append(wording.absence_line(situation.absence))
-    said.extend(wording.limit_lines(situation.exceeded))
-    said.extend(wording.edge_line(edge) for edge in situation.edges)
-    if situation.forgotten is not None:
-        said.append(wording.forgotten_line(situation.forgotten))
-    if situation.asked_dry is not None:
-        said.append(wording.asked_line(situation.asked_dry))
     if situation.phase is Phase.NOT_BEGUN and situation.day_ms:
         said.append(wording.RAGS)
     if situation.phase is Phase.NOT_BEGUN and situation.night_left_ms:
         said.append(wording.night_line(situation))
-    return [Line(row, Role.NOTICE) for text in said for row in wrapped(f"• {text}", columns, _MOST_NOTICE_LINES)]
+    rows = [Line(row, Role.NOTICE) for text in said for row in wrapped(f"• {text}", columns, _MOST_NOTICE_LINES)]
+    return [*rows, *notice_lines(context.notices, columns)]
 
 
 def _details(situation: Situation, columns: int) -> list[tuple[int, str]]:
@@ -128,7 +122,6 @@ def _details(situation: Situation, columns: int) -> list[tuple[int, str]]:
         (1, wording.coming_line(situation.coming) if situation.turn else ""),
         (2, wording.hours_line(situation)),
         (4, wording.away_line(situation) if situation.turn and _waits(situation) else ""),
-        (7, wording.WAKING if situation.day_ms < _MORNING_MS and not situation.is_awake_known else ""),
     ]
     return [
         (rank, row)

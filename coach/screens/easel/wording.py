@@ -1,13 +1,9 @@
 """The situation in words: times, places, warnings. Pure text, one line each."""
 
-from collections.abc import Sequence
-
 from coach.forecast.layers import Openness
 from coach.journal.events import Turn
 from coach.journal.reading import local_time
-from coach.limits.cautions import BODY, END_OF_SESSION, fact_of
-from coach.limits.exceeded import ExceededLimit
-from coach.limits.rule_table import Grade, Key
+from coach.limits.cautions import END_OF_SESSION
 from coach.plan.commission import Canvas, Passage, Plan
 from coach.session.records import Absence, Phase, TurnRecord
 from coach.session.situation import Situation
@@ -16,8 +12,6 @@ from coach.text import clock, span
 
 RAGS = END_OF_SESSION[0].text
 """Shown at the end of a session."""
-
-_GRADES = {Grade.NOTICE: "", Grade.CAUTION: "caution: ", Grade.STRONG: "strong caution: "}
 
 
 def placed_name(canvas: Canvas) -> str:
@@ -124,24 +118,13 @@ def time_line(situation: Situation) -> str:
             return planned
 
 
-def limit_lines(reached: Sequence[ExceededLimit]) -> list[str]:
-    """Return the calm lines for the limits that are passed, with the keys that answer them."""
-    said = [f"{_GRADES[passed.grade]}{fact_of(passed)}{_answers(passed)}" for passed in reached[:1]]
-    is_caution = any(passed.key is not Key.BLOCK for passed in reached[:1])
-    return [*said, BODY] if is_caution else said
-
-
-def _answers(passed: ExceededLimit) -> str:
-    return " · r rest, t ten more minutes" if passed.key is Key.BLOCK else " · x not today"
-
-
 def edge_line(edge: WetEdge) -> str:
     """Return what is wrong below a passage ahead."""
     if edge.dry_from is not None:
         possible, planned = edge.dry_from
         return (
             f"{edge.passage} lies over {edge.below} on {edge.canvas}, which is dry to touch from"
-            f" {possible:%d %b} at the earliest, {planned:%d %b} by the table: wait, or feel it · a another run first"
+            f" {possible:%d %b} at the earliest, {planned:%d %b} by the table: wait, or feel it"
         )
     if edge.openness is Openness.SET:
         return f"{edge.passage} was to meet {edge.below} wet on {edge.canvas}, which has set by now"
@@ -153,26 +136,19 @@ def asked_line(record: TurnRecord) -> str:
     turn = record.turn
     return (
         f"is {turn.pass_name}, {turn.passages[-1]} of {local_time(record.ended):%d %b} on {turn.canvas} dry to touch?"
-        " · y dry, z still wet"
     )
 
 
 def forgotten_line(record: TurnRecord) -> str:
     """Return what is said of a turn that took too long to be believed."""
-    return (
-        f"{' + '.join(record.turn.passages)} on {record.turn.canvas} took {span(record.worked_ms)} by the clock"
-        " · c corrects it; until then it counts for no pace"
-    )
+    passages = " + ".join(record.turn.passages)
+    return f"{passages} on {record.turn.canvas} took {span(record.worked_ms)} by the clock. Forgot the key?"
 
 
 def night_line(situation: Situation) -> str:
     """Return how long to stay off before the next day's work."""
     between = span(situation.plan.limits.between_days_s * 1000)
     return f"{span(situation.night_left_ms)} more off would keep {between} between two days"
-
-
-WAKING = "k says when you woke, if the hours awake are to count"
-"""Said at the beginning of a day."""
 
 
 def away_line(situation: Situation) -> str:
@@ -187,4 +163,4 @@ def absence_line(absence: Absence) -> str:
         return f"the coach was closed for {span(absence.away_ms)}: the last session ended when it was last seen"
     if absence.away_ms == 0:
         return "the time away is not known: the clock was set back"
-    return f"away {span(absence.away_ms)}, not counted as work (w counts it)"
+    return f"away {span(absence.away_ms)}, not counted as work"

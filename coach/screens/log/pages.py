@@ -7,15 +7,16 @@ from typing import TYPE_CHECKING, ClassVar
 from rich.text import Text
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Static
 
 from coach.errors import CoachError
+from coach.screens.chips import HELP, chip
 from coach.screens.log.fairness_picture import fairness_picture
-from coach.screens.widgets.keys import KeyLine, key_labels
+from coach.screens.widgets.keys import ChipRow, bindings
 from coach.session.journal_state import JournalState
 from coach.text import cells, paragraphs, table, wrapped
 
@@ -40,16 +41,19 @@ class ReviewPage(Screen[None]):
 
         drawn: Callable[[int], Text]
 
-    def __init__(self, scope: str, *more_keys: tuple[str, str]) -> None:
+    CHIPS: ClassVar[tuple[str, ...]]
+    """The keys below, by their full names."""
+
+    def __init__(self, scope: str) -> None:
         super().__init__()
-        self._scope, self._more_keys = scope, more_keys
+        self._scope = scope
         self._drawn: Callable[[int], Text] = lambda _: Text("being worked out")
 
     def compose(self) -> ComposeResult:
         yield Static(self._scope, id="scope", markup=False)
         with VerticalScroll():
             yield Static(id="answer", markup=False)
-        yield KeyLine(*key_labels(self, self.app), ("arrows", "scroll"), *self._more_keys)
+        yield ChipRow(*map(chip, self.CHIPS), HELP)
 
     def on_mount(self) -> None:
         self.query_one(VerticalScroll).focus()
@@ -84,13 +88,15 @@ class ReviewPage(Screen[None]):
 class FairnessScreen(ReviewPage):
     """Shows whether the canvases were treated alike, in the whole work or in one pass."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,b", "app.pop_screen", "log", tooltip="Back to the log", id="fairness.back"),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = bindings("fairness")
+    CHIPS = ("fairness.hours", "fairness.back")
 
     def __init__(self, painted: JournalState, pass_name: str | None) -> None:
         super().__init__(f"fairness · pass: {pass_name or 'all'}")
         self._painted, self._pass_name = painted, pass_name
+
+    async def action_show_hours(self) -> None:
+        await self.app.switch_screen(HoursScreen(self._painted))
 
     def answer(self) -> Callable[[int], Text]:
         from coach.review.fairness.report import report_painted  # noqa: PLC0415  numpy is loaded for it
@@ -108,12 +114,11 @@ class FairnessScreen(ReviewPage):
 class HoursScreen(ReviewPage):
     """Shows the hours of the body that a journal tells."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,h", "app.pop_screen", "log", tooltip="Back to the log", id="hours.back"),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = bindings("hours")
+    CHIPS = ("hours.back",)
 
     def __init__(self, painted: JournalState) -> None:
-        super().__init__("hours of the whole work", ("End", "the rules"))
+        super().__init__("hours of the whole work")
         self._painted = painted
 
     def answer(self) -> Callable[[int], Text]:

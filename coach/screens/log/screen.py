@@ -5,14 +5,15 @@ from typing import ClassVar, Final
 
 from rich.text import Text
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.screen import Screen
 from textual.widgets import DataTable, Static
 
 from coach.review.log_table import COLUMNS, text_row, total_lines
 from coach.review.painted import chosen
-from coach.screens.widgets.keys import KeyLine, key_labels
+from coach.screens.chips import HELP, chip
+from coach.screens.widgets.keys import ChipRow, bindings
 from coach.session.journal_state import JournalState
 from coach.session.records import TurnRecord
 
@@ -78,13 +79,7 @@ class LogScreen(Screen[None]):
     """Shows the turns of a journal, all or of one pass and canvas, and their totals."""
 
     CSS_PATH = "screen.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "app.door('log')", "easel", tooltip="Back to the easel", id="log.back"),
-        Binding("f", "next_pass", "next pass", tooltip="Show the next pass only", id="log.next_pass"),
-        Binding("b", "show_fairness", "balance", tooltip="Show whether it was fair", id="log.fairness"),
-        Binding("h", "show_hours", "hours", tooltip="Show the hours, rests and limits", id="log.hours"),
-        Binding("c", "next_canvas", "next canvas", tooltip="Show the next canvas only", id="log.next_canvas"),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = bindings("log")
 
     def __init__(self, painted: JournalState) -> None:
         super().__init__()
@@ -99,7 +94,7 @@ class LogScreen(Screen[None]):
         yield DataTable[Text](cursor_type="row", zebra_stripes=True)
         with VerticalScroll():
             yield Static(id="totals", markup=False)
-        yield KeyLine(*key_labels(self, self.app), ("arrows", "scroll"), ("Tab", "totals"))
+        yield ChipRow(chip("log.fairness"), chip("log.change"), chip("log.back"), HELP)
 
     def on_mount(self) -> None:
         table = self.query_one(DataTable)
@@ -115,19 +110,22 @@ class LogScreen(Screen[None]):
         table.clear()
         table.add_rows([Text(cell) for cell in row] for row in view.rows)
 
-    def action_next_pass(self) -> None:
-        self._pass_name = following(self._passes, self._pass_name)
-        self._show()
+    def action_choose_pass(self) -> None:
+        from coach.screens.choice import ChoiceScreen  # noqa: PLC0415  loaded when it is asked for
+
+        every = (None, *self._passes)
+
+        async def take(number: int) -> None:
+            self._pass_name = every[number]
+            self._show()
+
+        choices = [(name or "all passes", "") for name in every]
+        self.app.push_screen(ChoiceScreen("Which pass?", choices, take, every.index(self._pass_name)))
 
     def action_show_fairness(self) -> None:
         from coach.screens.log.pages import FairnessScreen  # noqa: PLC0415  loaded when it is asked for
 
         self.app.push_screen(FairnessScreen(self._painted, self._pass_name))
-
-    def action_show_hours(self) -> None:
-        from coach.screens.log.pages import HoursScreen  # noqa: PLC0415  loaded when it is asked for
-
-        self.app.push_screen(HoursScreen(self._painted))
 
     def action_next_canvas(self) -> None:
         self._canvas = following(self._canvases, self._canvas)

@@ -1,7 +1,8 @@
 """The plan in the painter's hands: its drafts, the row in hand, what was said of the last edit."""
 
 import json
-from typing import NamedTuple
+from contextlib import suppress
+from typing import Final, NamedTuple
 
 from coach.errors import CoachError
 from coach.plan.commission import Plan
@@ -139,6 +140,44 @@ def text_before(draft: PlanDraft, name: str) -> str:
         EditError: The field is not for this row.
     """
     return FIELDS[name].before(_edit_target(draft))
+
+
+class Change(NamedTuple):
+    """Something that can be changed at the row in hand.
+
+    Attributes:
+        name: What it is.
+        now: What stands there.
+        action: What the screen runs to change it.
+    """
+
+    name: str
+    now: str
+    action: str
+
+
+_NAMED: Final = {
+    "rename": "name",
+    "minutes": "minutes on one canvas",
+    "value": "value, 0 black to 10 white",
+    "area": "area on one canvas",
+    "mixture": "mixture",
+    "difficulty": "how hard a minute of it is, 1 is usual",
+    "lead": "canvas that leads the run",
+    "to_pass": "move it to another pass",
+    "add_pass": "add a pass below",
+}
+
+
+def changes_of(draft: PlanDraft) -> list[Change]:
+    """Return what can be changed at the row in hand."""
+    found = []
+    for field, name in _NAMED.items():
+        with suppress(EditError):
+            found.append(Change(name, text_before(draft, field), f"field('{field}')"))
+    found.append(Change("sort this pass dark to light", "", "edit('sort')"))
+    found.append(Change("take up again what was skipped here", "", "take_up_skipped"))
+    return found
 
 
 def undone(draft: PlanDraft) -> PlanDraft:

@@ -3,22 +3,25 @@
 import asyncio
 import sys
 from dataclasses import dataclass
-from functools import cached_property
 from typing import ClassVar, Final, cast
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Horizontal
 from textual.message import Message
 
 from coach.errors import CoachError
 from coach.plan.commission import Plan
 from coach.plan.editing.edited import EditError
+from coach.screens.chips import HELP, chip, chip_line
+from coach.screens.choice import ChoiceScreen
 from coach.screens.key_path import FieldPlace, FieldScreen
-from coach.screens.lines import Line, Role
+from coach.screens.key_table import KEYS
+from coach.screens.lines import Line
 from coach.screens.plan.draft import (
     PlanDraft,
+    changes_of,
     draft_of,
     edited,
     kept_text,
@@ -44,48 +47,8 @@ from coach.screens.plan.repository import OpenedPlan, PlanProgress, PlanReposito
 from coach.screens.plan.tree import PassageStates
 from coach.screens.plan.view import RowTexts, TreeContext, plan_view, text_line_count, text_page
 from coach.screens.widgets.board import MarkedRowBoard
-from coach.screens.widgets.keys import key_labels
+from coach.screens.widgets.keys import bindings
 from coach.text import counted
-
-
-def _key(keys: str, action: str, label: str, sentence: str, name: str, *, show: bool = True) -> Binding:
-    return Binding(keys, action, label, tooltip=sentence, id=f"plan.{name}", show=show)
-
-
-KEYS: Final = (
-    _key("escape", "leave", "easel", "Back to the easel, or drop what is written", "leave"),
-    _key("w", "save", "save", "Save the plan in its file", "save"),
-    _key("u", "undo", "undo", "Undo the last edit", "undo"),
-    _key("y", "redo", "redo", "Do the undone edit again", "redo"),
-    _key("o", "toggle_order", "order", "Show the order of work, or the tree", "order"),
-    _key("a", "field('add')", "add passage", "Add a passage below", "add"),
-    _key("p", "field('add_pass')", "add pass", "Add a pass below", "add_pass"),
-    _key("r", "field('rename')", "rename", "Give the passage or the pass another name", "rename"),
-    _key("m", "field('minutes')", "minutes", "Change the minutes on one canvas", "minutes"),
-    _key("b", "field('value')", "value", "Change the value, 0 black to 10 white", "value"),
-    _key("shift+up,left_square_bracket", "edit('move_up')", "up, shift+down down", "Move it up", "move_up"),
-    _key("shift+down,right_square_bracket", "edit('move_down')", "down", "Move it down", "move_down", show=False),
-    _key("j", "edit('join')", "join", "Let it meet the passage above wet: one run", "join"),
-    _key("s", "edit('split')", "split", "Split it from its run", "split"),
-    _key("t", "edit('sort')", "dark to light", "Sort this pass from dark to light", "sort"),
-    _key("x,delete", "edit('delete')", "delete", "Delete the passage or the pass", "delete"),
-    _key("k", "field('area')", "area", "Change the area on one canvas", "area"),
-    _key("e", "field('mixture')", "mixture", "Change the mixture", "mixture"),
-    _key("h", "field('difficulty')", "difficulty", "Change how hard a minute of it is", "difficulty"),
-    _key("c", "field('lead')", "lead", "Say which canvas leads the run", "lead"),
-    _key("n", "field('to_pass')", "to pass", "Move the passage to another pass", "to_pass"),
-    _key("enter", "take_up_skipped", "come again", "Let what was skipped come again", "take_up", show=False),
-    _key("up", "move(-1)", "row above", "Go up", "up", show=False),
-    _key("down", "move(1)", "row below", "Go down", "down", show=False),
-    _key("left", "move_pass(-1)", "pass before", "Go to the pass before", "left", show=False),
-    _key("right", "move_pass(1)", "next pass", "Go to the next pass", "right", show=False),
-    _key("pageup", "page(-1)", "page up", "Go up half a screen", "pageup", show=False),
-    _key("pagedown", "page(1)", "page down", "Go down half a screen", "pagedown", show=False),
-    _key("home", "move(-1000000)", "first row", "Go to the first row", "home", show=False),
-    _key("end", "move(1000000)", "last row", "Go to the last row", "end", show=False),
-)
-"""One meaning a key, none of them a key of the app."""
-
 
 _BESIDE_FROM_COLUMNS: Final = 120
 _REST_S: Final = 0.3
@@ -106,7 +69,7 @@ class PlanScreen(FieldScreen):
     BLANK = True
     CSS_PATH = "screen.tcss"
     DRAFT: ClassVar[str] = "plan edits"
-    BINDINGS: ClassVar[list[BindingType]] = [*KEYS]
+    BINDINGS: ClassVar[list[BindingType]] = bindings("plan")
 
     @dataclass
     class OrderReckoned(Message):
@@ -245,6 +208,21 @@ class PlanScreen(FieldScreen):
         self._show()
         self._reckon()
 
+    def action_change(self) -> None:
+        draft = self._draft
+        if draft is None:
+            return
+        changes = changes_of(draft)
+
+        async def take(number: int) -> None:
+            await self.run_action(changes[number].action)
+
+        self.app.push_screen(ChoiceScreen("What is to change?", [(one.name, one.now) for one in changes], take))
+
+    def action_row(self, number: int) -> None:
+        if self._draft is not None and not self._page_shows:
+            self._take(moved(self._draft, number - self._draft.row_no))
+
     async def action_field(self, name: str) -> None:
         if self._draft is None:
             return
@@ -354,23 +332,16 @@ class PlanScreen(FieldScreen):
         if not self._page_shows:
             self._tree.show(self._tree_lines)
 
-    @cached_property
-    def _keys(self) -> tuple[tuple[str, str], ...]:
-        first, *rest = key_labels(self, self.app)
-        return (first, ("ctrl+p", "every key"), *rest)
-
     def _tree_lines(self, columns: int, lines: int) -> tuple[Line, ...]:
         if self._draft is None or self._texts is None:
-            return text_page(
-                "The plan cannot be shown.", (*self._fault.splitlines(), "", "Esc easel"), 0, columns, lines
-            )
-        context = TreeContext(self._texts, self._warnings, self._keys)
+            return text_page("The plan cannot be shown.", (*self._fault.splitlines(), ""), 0, columns, lines)
+        context = TreeContext(self._texts, self._warnings)
         return plan_view(self._draft, context, columns, lines)
 
     def _page_lines(self, columns: int, lines: int) -> tuple[Line, ...]:
         if self._draft is None:
             return ()
-        foot = (Line("Esc back  ↑ ↓ PageUp PageDown scroll", Role.KEYS),)
+        foot = (chip_line((chip("plan.down"), chip("plan.pagedown"), chip("plan.leave"), HELP), columns),)
         if self._page_shows == "difference":
             return (*text_page(self._draft.said, self._difference, self._first, columns, lines - 1), *foot)
         row = self._draft.row
@@ -380,5 +351,5 @@ class PlanScreen(FieldScreen):
         return page_view(self._order, run, columns, lines)
 
 
-_ACTIONS: Final = frozenset(binding.action.partition("(")[0] for binding in KEYS)
+_ACTIONS: Final = frozenset(use.action.partition("(")[0] for use in KEYS["plan"])
 _ON_A_PAGE: Final = frozenset(("leave", "toggle_order", "move", "page"))

@@ -5,13 +5,15 @@ from typing import Final, NamedTuple
 
 from coach.plan.commission import Passage, Plan
 from coach.plan.units import duration_text, minutes_text, number_text
+from coach.screens.chips import HELP, chip, chip_line
 from coach.screens.easel.wording import passage_line
-from coach.screens.lines import Line, Role, fitted, key_lines
+from coach.screens.lines import Line, Piece, Role, fitted
 from coach.screens.plan.draft import PlanDraft
 from coach.screens.plan.order_page import Warnings
 from coach.screens.plan.tree import LEGEND, PassageStates, TreeRow, rows_from
 from coach.text import INDENT, chopped, counted, cut, first_shown, padded, wrapped
 
+_CHIPS: Final = (chip("plan.change"), chip("plan.save"), chip("plan.order"), HELP)
 _LEAST_NAME_CELLS: Final = 12
 _MARK_CELLS: Final = 2
 _MOST_NOTICE_LINES: Final = 3
@@ -70,19 +72,17 @@ class TreeContext(NamedTuple):
     Attributes:
         texts: Writes the rows, with how far each is.
         warnings: What speaks against the plan.
-        keys: Pairs of a key and what it does.
         said: A sentence that goes before what the draft says; may be empty.
     """
 
     texts: RowTexts
     warnings: Warnings = Warnings()
-    keys: tuple[tuple[str, str], ...] = ()
     said: str = ""
 
 
 def plan_view(draft: PlanDraft, context: TreeContext, columns: int, lines: int) -> tuple[Line, ...]:
     """Return the Plan for a terminal of `columns` x `lines`, exactly `lines` lines."""
-    keys = key_lines(context.keys, columns, max(1, (lines - 4) // 5))
+    keys = (chip_line(_CHIPS, columns),)
     notices = _notice_lines(context.said or draft.said, columns)
     detail = _detail_lines(draft, context, columns, 1 + (lines >= _LINES_FOR_TWO) + (lines >= _LINES_FOR_THREE))
     legend = (Line(LEGEND, Role.KEYS),) if lines >= _LINES_FOR_TWO else ()
@@ -138,7 +138,8 @@ def _row_lines(draft: PlanDraft, context: TreeContext, columns: int, room: int) 
         is_warned = row.passage is not None and (row.one_pass.name, row.passage.name) in context.warnings.of
         mark = (">" if is_in_hand else " ") + ("!" if is_warned else " ")
         role = Role.CANVAS if is_in_hand else Role.PASSAGE if row.run is None else Role.DETAIL
-        lines.append(Line(mark + context.texts.of(row, shown), role))
+        text = mark + context.texts.of(row, shown)
+        lines.append(Line(text, role, (Piece(0, len(text), action=f"row({number})"),)))
     return lines + [Line("", Role.DETAIL)] * (room - len(lines))
 
 

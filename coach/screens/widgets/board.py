@@ -1,20 +1,28 @@
-"""Boards of lines: drawn as they are, never read as markup, and redrawn only where they changed."""
+"""Boards of lines: drawn as they are, never read as markup; clicked where they say so; redrawn where they changed."""
 
 import re
 from collections.abc import Callable
+from functools import lru_cache
 from typing import ClassVar
 
 from rich.segment import Segment
 from rich.style import Style
+from textual import events
 from textual.geometry import Region, Size
 from textual.strip import Strip
 from textual.widget import Widget
 
-from coach.screens.lines import BLANK, Line, Role
+from coach.screens.lines import BLANK, Line, Look, Role
 
 _MARGIN_CELLS = 1
+_ACTION = "action"
 _NARROW = re.compile("[ -\u02ff\u2013-\u2026\u2190-\u259f]*")
 """Characters that are one cell wide everywhere: Latin, dashes and quotes, arrows, block elements."""
+
+
+@lru_cache(maxsize=256)
+def _piece_style(look: Look, action: str) -> Style:
+    return Style.parse(look.value) + (Style.from_meta({_ACTION: action}) if action else Style.null())
 
 
 class LineBoard(Widget):
@@ -43,6 +51,12 @@ class LineBoard(Widget):
     def notify_style_update(self) -> None:
         self._styles, self._strips = {}, {}
         super().notify_style_update()
+
+    def on_click(self, event: events.Click) -> None:
+        """Run what was clicked where keys are dealt with, so that keys and clicks keep their order."""
+        action = event.style.meta.get(_ACTION)
+        if action:
+            self.app.call_later(self.app.run_action, action, self.screen)
 
     def show(self, make_view: Callable[[int, int], tuple[Line, ...]]) -> None:
         """Show what `make_view` makes of columns and lines; redraw the lines that differ."""
@@ -90,8 +104,15 @@ class LineBoard(Widget):
     def _drawn(self, y: int) -> Strip:
         line = self._view[y] if y < len(self._view) else BLANK
         style = self._style_of(line.role)
-        text = " " * _MARGIN_CELLS + line.text
-        return Strip([Segment(text, style)]).adjust_cell_length(self.size.width, style)
+        segments, at = [Segment(" " * _MARGIN_CELLS, style)], 0
+        for piece in line.pieces:
+            segments += [
+                Segment(line.text[at : piece.start], style),
+                Segment(line.text[piece.start : piece.end], style + _piece_style(piece.look, piece.action)),
+            ]
+            at = piece.end
+        segments.append(Segment(line.text[at:], style))
+        return Strip([one for one in segments if one.text]).adjust_cell_length(self.size.width, style)
 
     def _style_of(self, role: Role) -> Style:
         style = self._styles.get(role)

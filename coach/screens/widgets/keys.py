@@ -1,42 +1,36 @@
-"""The keys of a screen and its app, as they are shown and as they are offered as commands."""
+"""The bindings of a screen, made from the table of keys, and the row of chips below it."""
 
-from collections.abc import Iterator
+from textual.binding import Binding, BindingType
 
-from textual.binding import Binding
-from textual.dom import DOMNode
-from textual.widgets import Static
-
-_NAMES = {"space": "Space", "escape": "Esc", "up": "↑", "down": "↓", "left": "←", "right": "→"}
-_NAMES |= {"tab": "Tab", "enter": "Enter", "plus": "+", "minus": "-"}
+from coach.screens.chips import Chip, chip_line
+from coach.screens.key_table import KEYS
+from coach.screens.lines import Line
+from coach.screens.widgets.board import LineBoard
 
 
-def described_bindings(*sources: DOMNode) -> Iterator[tuple[DOMNode, Binding]]:
-    """Return every binding that has a sentence of its own, with the screen or app that declares it."""
-    for source in sources:
-        for binding in source.BINDINGS:
-            if isinstance(binding, Binding) and binding.tooltip:
-                yield source, binding
+def bindings(screen: str) -> list[BindingType]:
+    """Return the bindings of a screen of the table."""
+    return [
+        Binding(use.keys, use.action, use.label, tooltip=use.says, id=f"{screen}.{use.name}") for use in KEYS[screen]
+    ]
 
 
-def key_name(binding: Binding) -> str:
-    """Return the first key of a binding as it is written on the screen."""
-    key = binding.key.split(",")[0]
-    return _NAMES.get(key, key)
-
-
-def key_labels(*sources: DOMNode) -> tuple[tuple[str, str], ...]:
-    """Return pairs of a key and what it does."""
-    return tuple(
-        (key_name(binding), binding.description) for _, binding in described_bindings(*sources) if binding.show
-    )
-
-
-class KeyLine(Static):
-    """Shows pairs of a key and what it does, below everything else."""
+class ChipRow(LineBoard):
+    """One line of chips, below everything else."""
 
     DEFAULT_CSS = """
-    KeyLine { height: auto; max-height: 2; color: $quiet; }
+    ChipRow { height: 1; }
     """
 
-    def __init__(self, *keys: tuple[str, str]) -> None:
-        super().__init__("  ".join(f"{key} {label}" for key, label in keys), id="keys", markup=False)
+    def __init__(self, *chips: Chip) -> None:
+        """Show chips."""
+        super().__init__()
+        self.show_chips(*chips)
+
+    def show_chips(self, *chips: Chip) -> None:
+        """Show other chips."""
+
+        def lines(columns: int, _: int) -> tuple[Line, ...]:
+            return (chip_line(chips, columns),)
+
+        self.show(lines)

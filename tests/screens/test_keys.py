@@ -1,0 +1,237 @@
+"""The keys of all screens together: one meaning a letter, capital or small; chips, clicks and the page behind `?`."""
+
+from collections import defaultdict
+from typing import Final
+
+import pytest
+from textual.app import App
+from textual.binding import Binding
+from textual.dom import DOMNode
+
+from coach.journal.events import Kind
+from coach.screens.app import CoachApp
+from coach.screens.chips import HELP, MOST, Chip, chip, chip_line, key_name
+from coach.screens.choice import ChoiceScreen
+from coach.screens.chooser import ChooserApp
+from coach.screens.commission.screen import CommissionScreen
+from coach.screens.composition.screen import CompositionScreen
+from coach.screens.deadline.screen import DeadlineScreen
+from coach.screens.easel.screen import EaselScreen
+from coach.screens.help.screen import HelpScreen
+from coach.screens.help.view import help_view
+from coach.screens.key_path import KeyPathApp
+from coach.screens.key_table import KEYS, MEANINGS, KeyUse, key_use
+from coach.screens.lines import Look
+from coach.screens.log.pages import FairnessScreen, HoursScreen
+from coach.screens.log.screen import LogScreen
+from coach.screens.plan.screen import PlanScreen
+from coach.screens.unsaved import LeavingScreen
+from coach.text import cells
+from tests.screens.driving import SIZE, Anything, app_on, begun, bindings_of, kinds, notes, press, shown, until
+from tests.sessions import Easel
+
+SCREENS: Final[dict[str, type[DOMNode]]] = {
+    "easel": EaselScreen,
+    "plan": PlanScreen,
+    "deadline": DeadlineScreen,
+    "composition": CompositionScreen,
+    "log": LogScreen,
+    "fairness": FairnessScreen,
+    "hours": HoursScreen,
+    "choice": ChoiceScreen,
+    "leaving": LeavingScreen,
+    "commission": CommissionScreen,
+    "chooser": ChooserApp,
+    "help": HelpScreen,
+    "app": CoachApp,
+}
+
+
+def keys_of(use: KeyUse) -> list[str]:
+    return use.keys.split(",")
+
+
+def where(app: App[Anything], text: str) -> tuple[int, int]:
+    """Return column and line of the middle of a text on the screen."""
+    for y, line in enumerate(shown(app).splitlines()):
+        if text in line:
+            return cells(line[: line.index(text)]) + cells(text) // 2, y
+    raise AssertionError(shown(app))
+
+
+def test_every_screen_takes_its_keys_from_the_table_and_from_nowhere_else() -> None:
+    assert SCREENS.keys() == KEYS.keys()
+    for name, screen in SCREENS.items():
+        bound = [(binding.key, binding.action, binding.id) for binding in bindings_of(screen)]
+        assert bound == [(use.keys, use.action, f"{name}.{use.name}") for use in KEYS[name]]
+
+
+def test_a_letter_means_one_thing_on_all_screens() -> None:
+    meanings = defaultdict(set)
+    for uses in KEYS.values():
+        for use in uses:
+            for key in keys_of(use):
+                if len(key) == 1 and key.isalpha():
+                    meanings[key].add(use.meaning)
+    assert {letter: found for letter, found in meanings.items() if len(found) != 1} == {}
+    letters = [key for keys, _ in MEANINGS.values() for key in keys.split(",")]
+    assert len(letters) == len(set(letters))
+    assert {letter: next(iter(found)) for letter, found in meanings.items()}.items() <= {
+        letter: meaning for meaning, (keys, _) in MEANINGS.items() for letter in keys.split(",")
+    }.items()
+
+
+def test_the_letters_that_painters_know_stay() -> None:
+    """Those of the issue that asked for one meaning a letter."""
+    known = {"deadline": "g", "log": "l", "plan": "v", "composition": "i", "light": "d", "quit": "q", "undo": "u"}
+    known |= {"save": "w", "drop": "x", "figures": "f", "note": "n"}
+    assert {meaning: MEANINGS[meaning][0] for meaning in known} == known
+    assert MEANINGS["help"][0].split(",") == ["question_mark", "f1"]
+
+
+@pytest.mark.parametrize("screen", KEYS)
+def test_no_key_of_a_screen_does_two_things_and_each_is_told_in_few_words(screen: str) -> None:
+    outside = () if screen in {"chooser", "commission", "leaving", "app"} else KEYS["app"]
+    own = [key for use in KEYS[screen] for key in keys_of(use)]
+    assert len(own) == len(set(own))
+    assert not set(own) & {key for use in outside for key in keys_of(use)} - {"question_mark", "f1"}
+    names = [use.name for use in KEYS[screen]]
+    assert len(names) == len(set(names))
+    for use in KEYS[screen]:
+        assert use.says[0].isupper()
+        assert len(use.label.split()) <= 3
+        assert len(use.says) <= 48
+
+
+@pytest.mark.parametrize(
+    ("key", "kind"), [("M", Kind.MARKED), ("shift+o", Kind.WENT_OTHER_WAY), ("E", Kind.SESSION_ENDED)]
+)
+async def test_caps_lock_and_shift_change_no_letter(key: str, kind: Kind) -> None:
+    easel = begun()
+    async with app_on(easel).run_test(size=SIZE) as pilot:
+        await press(pilot, key)
+    assert kinds(easel) == [kind]
+
+
+async def test_a_note_keeps_its_capitals() -> None:
+    easel = begun()
+    async with app_on(easel).run_test(size=SIZE) as pilot:
+        await press(pilot, "N", *"Edge", "enter")
+    assert notes(easel) == ["Edge"]
+
+
+async def test_caps_lock_works_where_a_list_has_the_focus() -> None:
+    app = app_on(begun())
+    async with app.run_test(size=SIZE) as pilot:
+        await press(pilot, "L", "C")
+        assert isinstance(app.screen, ChoiceScreen)
+
+
+async def test_a_chip_and_its_words_do_what_its_key_does() -> None:
+    easel = begun()
+    app = app_on(easel)
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        for text in (" m ", "come back"):
+            await pilot.click(offset=where(app, text))
+            await until(pilot, lambda: bool(kinds(easel)))
+    assert kinds(easel) == [Kind.MARKED, Kind.UNMARKED]
+
+
+async def test_the_answers_of_a_notice_can_be_clicked() -> None:
+    easel = begun()
+    easel.clock.go(minutes=5)
+    easel.reopen()
+    app = app_on(easel)
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        await pilot.click(offset=where(app, "it was work"))
+        await until(pilot, lambda: Kind.AWAY_WORKED in kinds(easel))
+
+
+async def test_escape_takes_a_notice_away_and_records_nothing() -> None:
+    easel = begun()
+    easel.clock.go(minutes=5)
+    easel.reopen()
+    app = app_on(easel)
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        assert "it was work" in shown(app)
+        await press(pilot, "escape")
+        assert "it was work" not in shown(app)
+    assert kinds(easel) == [Kind.CAME_BACK]
+
+
+@pytest.mark.parametrize("opening", [(), ("l",), ("l", "tab"), ("l", "tab", "tab")])
+@pytest.mark.parametrize("asks", ["question_mark", "f1"])
+async def test_help_lists_what_can_be_pressed_and_nothing_else(opening: tuple[str, ...], asks: str) -> None:
+    app = app_on(begun())
+    async with app.run_test(size=(80, 60)) as pilot:
+        await press(pilot, *opening)
+        able = {one.binding.id for one in app.screen.active_bindings.values() if one.binding.id}
+        await press(pilot, asks)
+        assert isinstance(app.screen, HelpScreen)
+        assert sorted(app.screen._uses) == sorted(map(key_use, able))
+        said = shown(app)
+        for use in app.screen._uses:
+            assert f" {key_name(keys_of(use)[0])} " in said
+            assert all(word in said for word in use.says.split())
+        await press(pilot, "escape")
+        assert not isinstance(app.screen, HelpScreen)
+
+
+@pytest.mark.parametrize("way", ["key", "enter", "click"])
+async def test_what_help_lists_can_be_done_from_it(way: str) -> None:
+    easel = begun()
+    app = app_on(easel)
+    async with app.run_test(size=(80, 40)) as pilot:
+        await press(pilot, "question_mark")
+        if way == "key":
+            await press(pilot, "m")
+        elif way == "enter":
+            number = [use.name for use in app.screen._uses].index("mark")  # type: ignore[attr-defined]
+            await press(pilot, *["down"] * number, "enter")
+        else:
+            await pilot.click(offset=where(app, "Mark this turn"))
+        await until(pilot, lambda: kinds(easel) == [Kind.MARKED])
+        assert isinstance(app.screen, EaselScreen)
+        await press(pilot, "question_mark", "l")
+        await until(pilot, lambda: isinstance(app.screen, LogScreen))
+
+
+@pytest.mark.parametrize("size", [(80, 24), (40, 12), (120, 40)])
+async def test_every_key_of_help_comes_into_view_when_it_is_chosen(size: tuple[int, int]) -> None:
+    columns, lines = size
+    uses = [*KEYS["plan"], *KEYS["app"]]
+    for number in range(len(uses)):
+        view = help_view(uses, number, columns, lines)
+        assert len(view) <= lines
+        assert all(cells(line.text) <= columns for line in view)
+        assert any(piece.look is Look.CHOSEN for line in view for piece in line.pieces)
+
+
+def test_chips_give_way_from_the_last_and_the_first_and_the_help_stay() -> None:
+    chips = (chip("easel.go_on"), chip("easel.note"), chip("easel.mark"), HELP)
+    assert len(chips) == MOST
+    assert chip_line(chips, 80).text == " Space  done    n  note    m  come back    ?  what else"
+    for columns in range(13, 81):
+        text = chip_line(chips, columns).text
+        assert cells(text) <= columns
+        assert text.startswith(" Space ")
+        assert " ?" in text
+    assert chip_line((Chip("question_mark", "what else"),), 3).text == " ? "
+
+
+async def test_the_framework_s_own_palette_is_gone() -> None:
+    app = app_on(Easel())
+    async with app.run_test(size=SIZE) as pilot:
+        await press(pilot, "ctrl+p")
+        assert isinstance(app.screen, EaselScreen)
+    assert issubclass(CoachApp, KeyPathApp)
+    assert not [
+        binding for binding in CoachApp.BINDINGS if isinstance(binding, Binding) and "palette" in binding.action
+    ]
+
+
+def test_a_use_is_found_by_its_full_name() -> None:
+    assert key_use("easel.mark").keys == "m"
