@@ -80,14 +80,14 @@ class KeyPathApp(App[Returned]):
         """Do what a key does, in its turn: something was clicked."""
         self.simulate_key(key)
 
-    def action_help(self) -> None:
+    async def action_help(self) -> None:
         """Show what can be pressed now."""
         from coach.screens.help.screen import HelpScreen  # noqa: PLC0415  the first screen has no help yet
         from coach.screens.key_table import KEYS  # noqa: PLC0415
 
         able = {active.binding.id for active in self.screen.active_bindings.values() if active.enabled}
         found = [use for screen, uses in KEYS.items() for use in uses if f"{screen}.{use.name}" in able]
-        self.push_screen(HelpScreen(found))
+        await self.push_screen(HelpScreen(found))
 
     async def on_event(self, event: events.Event) -> None:
         if isinstance(event, events.Key) and self._open_field is None:

@@ -19,6 +19,7 @@ from coach.screens.easel.screen import EaselScreen
 from coach.screens.screen_factory import ScreenFactory
 from coach.screens.widgets.half_blocks import HalfBlocks
 from coach.session.journal_state import state_of
+from tests.screens.driving import until_shown
 from tests.screens.test_looks import LEAST_CONTRAST, contrast, styles
 from tests.sessions import Easel
 
@@ -224,7 +225,7 @@ async def test_q_asks_about_marks_that_would_be_lost(way: tuple[str, ...], answe
     async with app.run_test(size=SIZE) as pilot:
         await opened(pilot)
         await pilot.press("a", "1", *way, "q")
-        await until(pilot, lambda: "what is marked in the photo is not in the plan." in seen(pilot))
+        await until_shown(pilot, "what is marked in the photo is not in the plan.")
         await pilot.press("q", "escape")
         assert app.is_running
         await pilot.press("q", answer)
@@ -347,5 +348,5 @@ async def test_names_and_words_stand_out_from_the_photo(
             await pilot.press("d")
         await pilot.press("a", "1", "a", "2")
         await pilot.pause()
-        assert "head 1" in seen(pilot)
+        await until_shown(pilot, "head 1")
         assert {style for style in styles(pilot.app) if contrast(style) < LEAST_CONTRAST} == set()

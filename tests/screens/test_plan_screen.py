@@ -277,5 +277,5 @@ async def test_what_was_skipped_comes_again_by_its_row() -> None:
         repository.now = PlanProgress(TODAY)
         await press(pilot, "enter", *["down"] * 10, "enter")
         await until(pilot, lambda shown: "Iris on Hall is to come again." in shown and "Hall to come" in shown)
-        await press(pilot, "left", "enter")
+        await press(pilot, "left", "enter", "4")
     assert repository.taken_up == [("eyes", "iris"), ("eyes", "socket shadow", "upper lid", "iris", "lash line")]

@@ -118,13 +118,10 @@ class CompositionScreen(FieldScreen):
     def on_mount(self) -> None:
         """Begin with new widgets, as often as the screen is opened; answers on their way to the old ones are lost."""
         self._cells, self._is_ranking, self.field, self._before_drag = None, False, None, None
-        self._rank_anew()
-
-    def on_screen_resume(self) -> None:
         self._said = ""
         if self._state.is_written:
             self._find(None)
-        self._show()
+        self._rank_anew()
 
     def on_resize(self) -> None:
         columns = self.app.size.width
@@ -222,14 +219,14 @@ class CompositionScreen(FieldScreen):
         self._do_arrows_size = not self._do_arrows_size
         self._say(f"The arrows {'size' if self._do_arrows_size else 'move'} the box now.")
 
-    def action_add(self) -> None:
+    async def action_add(self) -> None:
         async def take(number: int) -> None:
             self.action_mark(("with_head", "with_keep")[number])
 
         choices = [("a head", "crown to chin, side to side"), ("a part that must stay in the picture", "")]
-        self.app.push_screen(ChoiceScreen("What do you mark?", choices, take))
+        await self.app.push_screen(ChoiceScreen("What do you mark?", choices, take))
 
-    def action_change(self) -> None:
+    async def action_change(self) -> None:
         async def take(number: int) -> None:
             await self.run_action(("ask('name')", "ask('photo')", "change_list", "as_planned")[number])
 
@@ -240,7 +237,7 @@ class CompositionScreen(FieldScreen):
             (f"rank {others}", ""),
             ("drop what is not saved", ""),
         ]
-        self.app.push_screen(ChoiceScreen("What is to change?", choices, take))
+        await self.app.push_screen(ChoiceScreen("What is to change?", choices, take))
 
     def action_resize(self, across: int, down: int) -> None:
         self._try(lambda: marks.resized(self._marking(), across, down))

@@ -104,8 +104,6 @@ class DeadlineScreen(Screen[None]):
 
     def on_mount(self) -> None:
         self.set_interval(1, self._show_age)
-
-    def on_screen_resume(self) -> None:
         self._said = ""
         self._show()
         self._reckon()

@@ -110,7 +110,7 @@ class LogScreen(Screen[None]):
         table.clear()
         table.add_rows([Text(cell) for cell in row] for row in view.rows)
 
-    def action_choose_pass(self) -> None:
+    async def action_choose_pass(self) -> None:
         from coach.screens.choice import ChoiceScreen  # noqa: PLC0415  loaded when it is asked for
 
         every = (None, *self._passes)
@@ -120,7 +120,7 @@ class LogScreen(Screen[None]):
             self._show()
 
         choices = [(name or "all passes", "") for name in every]
-        self.app.push_screen(ChoiceScreen("Which pass?", choices, take, every.index(self._pass_name)))
+        await self.app.push_screen(ChoiceScreen("Which pass?", choices, take, every.index(self._pass_name)))
 
     def action_show_fairness(self) -> None:
         from coach.screens.log.pages import FairnessScreen  # noqa: PLC0415  loaded when it is asked for

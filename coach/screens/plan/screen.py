@@ -208,7 +208,7 @@ class PlanScreen(FieldScreen):
         self._show()
         self._reckon()
 
-    def action_change(self) -> None:
+    async def action_change(self) -> None:
         draft = self._draft
         if draft is None:
             return
@@ -217,7 +217,7 @@ class PlanScreen(FieldScreen):
         async def take(number: int) -> None:
             await self.run_action(changes[number].action)
 
-        self.app.push_screen(ChoiceScreen("What is to change?", [(one.name, one.now) for one in changes], take))
+        await self.app.push_screen(ChoiceScreen("What is to change?", [(one.name, one.now) for one in changes], take))
 
     def action_row(self, number: int) -> None:
         if self._draft is not None and not self._page_shows:
