@@ -81,7 +81,7 @@ def kill_often(plan: Path, *, kills: int, seed: int) -> Tally:
 
 def _reopen(terminal: Terminal, before: Shown | None, unanswered: int, tally: Tally) -> None:
     """Look at the first screen, and hold it against the last one before the kill."""
-    terminal.until_shown("turn ", "planned", "q quit")
+    terminal.until_shown("turn ", "planned", "what else")
     if before is None:
         terminal.type("space")
         terminal.until_shown("working")
@@ -111,7 +111,7 @@ def _work(terminal: Terminal, chance: random.Random, number: int, tally: Tally) 
     if stays:  # lets the seconds on one turn add up over several kills
         _look_for(terminal, chance.uniform(0.3, 1.3))
         return 0
-    _press(terminal, chance.choice(("space", "enter", "pagedown", "right")))
+    _press(terminal, chance.choice(("space", "pagedown", "right")))
     if chance.random() < 0.4:
         terminal.type("n")
         terminal.until_shown("Enter keeps it")
@@ -134,7 +134,7 @@ def _count_away_as_work(terminal: Terminal) -> None:
         terminal.until_quiet()
         is_told = shown(terminal).is_away_told
         if is_told:
-            terminal.type("w")
+            terminal.type("enter")
         return not is_told
 
     terminal.until(press_again)

@@ -13,7 +13,7 @@ from tests.whole.made_plans import PRESS, plan_text
 from tests.whole.terminal import Terminal, coach
 
 _PLANS: Final = Path(__file__).parents[1] / "cases" / "plans"
-_BEGUN: Final = ("turn 1 of", "q quit")
+_BEGUN: Final = ("turn 1 of", "what else")
 
 
 @pytest.fixture
@@ -65,7 +65,7 @@ def test_the_log_tells_exactly_the_session_that_the_keys_made(tmp_path: Path) ->
         press(terminal, "space", "turn 3 of")
         press(terminal, "o", "you went the other way", f"next: {planned[2]['canvas']}")
         press(terminal, "space", "turn 4 of")
-        press(terminal, "s", "turn 5 of")
+        press(terminal, "x", "turn 5 of")
         press(terminal, "space", "turn 6 of")
         press(terminal, "u", "turn 5 of")
         press(terminal, "e", "not begun", "turn 5 of")
@@ -107,7 +107,7 @@ def test_a_second_coach_only_shows_the_commission_and_follows_the_first(plan: Pa
         press(first, "space", "working")
         with coach(plan) as other:
             other.until_shown("open in another coach; here it is only shown", *_BEGUN)
-            other.type("space", "s", "m")
+            other.type("space", "x", "m")
             other.until_quiet()
             press(first, "space", "turn 2 of")
             other.until_shown("turn 2 of", "here it is only shown")

@@ -40,12 +40,12 @@ def burst(terminal: Terminal, gap_s: float, *keys: str) -> None:
 def test_the_minutes_of_a_passage_are_those_that_were_typed(plan: Path, gap_s: float) -> None:
     """Letters once overtook Backspace: the field was wiped, and the screen said that it was saved."""
     with coach(plan) as terminal:
-        terminal.until_shown("q quit")
+        terminal.until_shown("what else")
         burst(
-            terminal, gap_s, "v", "down", "m", "9", "9", "backspace", "backspace", "2", "x", "backspace", "5", "enter"
+            terminal, gap_s, "v", "down", "c", "2", "9", "9", "backspace", "backspace", "2", "x", "backspace", "5", "enter"
         )
         terminal.until_shown("25 min")
-        burst(terminal, gap_s, "down", "m", "8", "enter", "w", "v")
+        burst(terminal, gap_s, "down", "c", "2", "8", "enter", "w", "v")
         terminal.until_shown("turn 1 of")
         assert terminal.leave() == 0
     passages = read_plan(plan.read_text(encoding="utf-8"), "").passes[0].passages
@@ -55,12 +55,12 @@ def test_the_minutes_of_a_passage_are_those_that_were_typed(plan: Path, gap_s: f
 @pytest.mark.parametrize("gap_s", _GAPS_S)
 def test_a_note_is_what_was_typed_and_the_keys_after_it_are_moves(plan: Path, gap_s: float) -> None:
     with coach(plan) as terminal:
-        terminal.until_shown("q quit")
+        terminal.until_shown("what else")
         burst(terminal, gap_s, "space", "n", *"edgex", "backspace", "left", "left", "backspace", "D", "enter", "m")
         terminal.until_shown("“eDge”", "marked for return")
         burst(terminal, gap_s, "n", *"dropped", "escape")
         time.sleep(0.5)  # the byte of Escape begins longer keys: it is one of its own only once nothing follows
-        burst(terminal, gap_s, "s", "n", *"skipped", "enter")
+        burst(terminal, gap_s, "x", "n", *"skipped", "enter")
         terminal.until_shown("“skipped”", "turn 2 of")
         assert terminal.leave() == 0
     notes = [event.text for event in open_to_read(plan).after(0) if event.kind == "noted"]
@@ -70,7 +70,7 @@ def test_a_note_is_what_was_typed_and_the_keys_after_it_are_moves(plan: Path, ga
 def test_a_paste_into_a_field_is_text_even_where_lines_end_in_it(plan: Path) -> None:
     """Bracketed paste (xterm control sequences: 200~ and 201~ around what is pasted)."""
     with coach(plan) as terminal:
-        terminal.until_shown("q quit")
+        terminal.until_shown("what else")
         terminal.send(b" n\x1b[200~first\nquiet second\x1b[201~!\r")
         terminal.until_shown("“first quiet second!”")
         assert terminal.leave() == 0

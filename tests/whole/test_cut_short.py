@@ -37,15 +37,15 @@ def press(terminal: Terminal, key: str, *wanted: str) -> None:
 
 def test_when_the_first_coach_is_killed_another_one_can_record_at_once(plan: Path) -> None:
     with coach(plan) as first:
-        first.until_shown("turn 1 of", "q quit")
+        first.until_shown("turn 1 of", "what else")
         press(first, "space", "working")
         with coach(plan) as watching:
-            watching.until_shown("only shown", "q quit")
+            watching.until_shown("only shown", "what else")
             press(first, "space", "turn 2 of")
             watching.until_shown("turn 2 of")
             first.die()
             with coach(plan) as third:
-                third.until_shown("turn 2 of", "not counted as work", "q quit")
+                third.until_shown("turn 2 of", "not counted as work", "what else")
                 assert "only shown" not in third.text
                 press(third, "space", "turn 3 of")
                 watching.until_shown("turn 3 of", "only shown")
@@ -54,22 +54,22 @@ def test_when_the_first_coach_is_killed_another_one_can_record_at_once(plan: Pat
 
 def test_one_key_counts_the_time_away_as_work(plan: Path) -> None:
     with coach(plan, columns=80, lines=12) as terminal:
-        terminal.until_shown("turn 1 of", "q quit")
+        terminal.until_shown("turn 1 of", "what else")
         press(terminal, "space", "working")
         terminal.until(lambda: shown(terminal).time_s == 1)
         terminal.die()
         killed_s = time.perf_counter()
     with coach(plan, columns=80, lines=12) as terminal:
-        terminal.until_shown("turn 1 of", "q quit")
+        terminal.until_shown("turn 1 of", "what else")
         while time.perf_counter() - killed_s < 1.5:  # the time away is the subject of this test
             terminal.look(0.1)
         terminal.die()
     with coach(plan, columns=80, lines=12) as terminal:
-        terminal.until_shown("not counted as work", "q quit")
+        terminal.until_shown("not counted as work", "what else")
         before_s = shown(terminal).time_s or 0
         away = re.search(r"away (\d+) s", terminal.text)
         assert away is not None
-        press(terminal, "w", "turn 1 of")
+        press(terminal, "enter", "turn 1 of")
         terminal.until(lambda: (shown(terminal).time_s or 0) >= before_s + int(away[1]))
         press(terminal, "space", "turn 2 of")
 
@@ -77,7 +77,7 @@ def test_one_key_counts_the_time_away_as_work(plan: Path) -> None:
 def test_a_plan_that_vanishes_while_the_coach_runs_is_missed_in_words_and_the_old_one_goes_on(plan: Path) -> None:
     good = plan.read_text()
     with coach(plan, columns=200) as terminal:
-        terminal.until_shown("turn 1 of 40", "q quit")
+        terminal.until_shown("turn 1 of 40", "what else")
         press(terminal, "space", "working")
         plan.unlink()
         press(terminal, "space", "turn 2 of 40", "there is no such file")
@@ -137,12 +137,12 @@ def test_a_journal_damaged_in_the_middle_is_read_up_to_there_and_never_written(p
     assert told is not None
     with coach(plan, columns=150) as terminal:
         press(terminal, "enter", "Paint on in a new journal beside it")
-        terminal.until_shown("q quit", "turn ")
+        terminal.until_shown("what else", "turn ")
         press(terminal, "space", told[0])
         assert terminal.leave() == 0
     with coach(plan, columns=150) as terminal:
         terminal.until_shown("[y/N]")
-        press(terminal, "y\r", "q quit", "turn ")
+        press(terminal, "y\r", "what else", "turn ")
         press(terminal, "space", "turn 2 of")
         assert terminal.leave() == 0
     assert plan.with_suffix(".journal").read_bytes() == data

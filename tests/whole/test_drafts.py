@@ -27,8 +27,8 @@ def plan(tmp_path: Path) -> Path:
 def half_done(plan: Path) -> Terminal:
     """Return the coach with the minutes of a passage edited and not saved."""
     terminal = coach(plan)
-    terminal.until_shown("q quit")
-    terminal.type("space", "v", "down", "m", "25", "enter")
+    terminal.until_shown("what else")
+    terminal.type("space", "v", "down", "c2", "25", "enter")
     terminal.until_shown("25 min", "NOT SAVED")
     return terminal
 
@@ -58,7 +58,7 @@ def test_edits_that_were_not_saved_come_back(plan: Path, ending: signal.Signals 
 
 def test_a_half_typed_note_comes_back_after_its_window_was_closed(plan: Path) -> None:
     with coach(plan) as terminal:
-        terminal.until_shown("q quit")
+        terminal.until_shown("what else")
         terminal.type("space", "n", "edge too ha")
         terminal.until_shown("edge too ha")
         os.close(terminal._descriptor)

@@ -47,18 +47,18 @@ def take_the_rest(terminal: Terminal) -> None:
     terminal.until_shown("Write the plan under this name?")
 
 
-@pytest.mark.parametrize(("words", "first_key"), [(("new",), None), ((), "n"), ((), "enter")])
+@pytest.mark.parametrize(("words", "first_key"), [(("new",), None), ((), "a"), ((), "enter")])
 def test_from_an_empty_folder_to_the_first_stroke_without_leaving_the_coach(
     tmp_path: Path, words: tuple[str, ...], first_key: str | None
 ) -> None:
     with begun(tmp_path, *words) as terminal:
         if first_key is not None:
-            terminal.until_shown("There is no plan in this folder yet", "new commission")
+            terminal.until_shown("There is no commission in this folder yet", "new commission")
             terminal.type(first_key)
         answer_ferry(terminal)
         take_the_rest(terminal)
         terminal.type("enter")
-        terminal.until_shown("The ferry sisters", "turn 1 of", "q quit")
+        terminal.until_shown("The ferry sisters", "turn 1 of", "what else")
         terminal.type("space")
         terminal.until_shown("working")
         assert terminal.leave() == 0
@@ -78,7 +78,7 @@ def test_killed_half_way_the_next_coach_goes_on_where_it_was(tmp_path: Path) -> 
         take_the_rest(terminal)
         assert "sisters.yaml" in terminal.text
         terminal.type("enter")
-        terminal.until_shown("The ferry sisters", "turn 1 of", "q quit")
+        terminal.until_shown("The ferry sisters", "turn 1 of", "what else")
         assert terminal.leave() == 0
     assert (tmp_path / "sisters.yaml").is_file()
 

@@ -31,7 +31,7 @@ def plan(tmp_path: Path) -> Path:
 
 def begin(terminal: Terminal) -> None:
     """Begin a session and wait until it is shown."""
-    terminal.until_shown("turn 1 of 40", "q quit")
+    terminal.until_shown("turn 1 of 40", "what else")
     terminal.type("space")
     terminal.until_shown(*_BEGUN)
 
@@ -65,13 +65,13 @@ def test_after_a_stop_the_screen_is_drawn_anew_and_the_echo_comes_back_at_the_en
         os.waitpid(terminal.pid, os.WUNTRACED)
         terminal.screen.reset()
         os.kill(terminal.pid, signal.SIGCONT)
-        terminal.until_shown(*_BEGUN, "q quit")
+        terminal.until_shown(*_BEGUN, "what else")
         terminal.type("\x1a")  # Ctrl-Z
         os.waitpid(terminal.pid, os.WUNTRACED)
         assert echoes(terminal)
         terminal.screen.reset()
         os.kill(terminal.pid, signal.SIGCONT)
-        terminal.until_shown(*_BEGUN, "q quit")
+        terminal.until_shown(*_BEGUN, "what else")
         assert not echoes(terminal)
         terminal.type("q")
         was_cooked = False
@@ -90,7 +90,7 @@ def test_a_terminal_that_is_gone_ends_the_coach_also_where_the_signal_is_ignored
     os.close(terminal._descriptor)
     assert terminal.wait() == 128 + signal.SIGHUP
     with coach(plan) as again:
-        again.until_shown("turn 1 of 40", "q quit")
+        again.until_shown("turn 1 of 40", "what else")
         assert "open in another coach" not in again.text
         assert again.leave() == 0
 
