@@ -42,7 +42,21 @@ def test_the_minutes_of_a_passage_are_those_that_were_typed(plan: Path, gap_s: f
     with coach(plan) as terminal:
         terminal.until_shown("what else")
         burst(
-            terminal, gap_s, "v", "down", "c", "2", "9", "9", "backspace", "backspace", "2", "x", "backspace", "5", "enter"
+            terminal,
+            gap_s,
+            "v",
+            "down",
+            "c",
+            "2",
+            "9",
+            "9",
+            "backspace",
+            "backspace",
+            "2",
+            "x",
+            "backspace",
+            "5",
+            "enter",
         )
         terminal.until_shown("25 min")
         burst(terminal, gap_s, "down", "c", "2", "8", "enter", "w", "v")
