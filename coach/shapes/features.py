@@ -16,9 +16,13 @@ if TYPE_CHECKING:
 
 
 class Feature(enum.StrEnum):
-    """The features of a portrait, in the order in which their numbers stand in a map of features."""
+    """The features of a portrait, in the order in which their numbers stand in a map of features.
+
+    An object is what is no part of the sitter and not the ground either; only the painter says so.
+    """
 
     GROUND = "ground"
+    OBJECT = "object"
     CLOTHING = "clothing"
     NECK = "neck"
     HAIR = "hair"

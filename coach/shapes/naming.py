@@ -3,7 +3,8 @@
 import math
 from bisect import bisect_right
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
+from itertools import chain, count
 from typing import Final
 
 from coach.shapes.features import Feature, HeadBox
@@ -66,6 +67,21 @@ def names_of(shapes: Sequence[ToName], heads: Sequence[HeadBox]) -> list[str]:
     places = [_place(shape, heads, shapes) for shape in shapes]
     names = [f"{place}, {value_word(shape[2])}" for place, shape in zip(places, shapes, strict=True)]
     return told_apart(names, [shape[1] for shape in shapes])
+
+
+def free_name(shape: ToName, siblings: Sequence[ToName], heads: Sequence[HeadBox], taken: Collection[str]) -> str:
+    """Return a name for a new shape that is not taken: place and value, then the hue, then a rank.
+
+    Args:
+        shape: The new shape.
+        siblings: The other shapes of its feature; only where they lie counts.
+        heads: The heads, one at least.
+        taken: The names of all other shapes.
+    """
+    name = f"{_place(shape, heads, [shape, *siblings])}, {value_word(shape[2])}"
+    hue = f"{name} {hue_word(shape[1])}"
+    ranks = chain(_RANKS[1:], map(str, count(len(_RANKS) + 1)))
+    return next(one for one in chain((name, hue), (f"{hue}, {rank}" for rank in ranks)) if one not in taken)
 
 
 def told_apart(names: Sequence[str], labs: Sequence[tuple[float, float, float] | None]) -> list[str]:

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterable, Sequence
 from functools import reduce
+from itertools import combinations
 from typing import TYPE_CHECKING, Final
 
-from coach.shapes.outlines import Ring
+from coach.shapes.outlines import Ring, area_of
 
 if TYPE_CHECKING:
     import numpy as np
@@ -55,6 +56,18 @@ def rings_of_polygon(polygon: "BaseGeometry") -> tuple[Ring, ...]:
         if part.geom_type == "Polygon" and not part.is_empty:
             found += [ring_of(line.coords) for line in (part.exterior, *part.interiors)]
     return tuple(ring for ring in found if len(ring) >= _LEAST_CORNERS)
+
+
+def crosses_itself(outline: tuple[Ring, ...], slack_px: float) -> bool:
+    """Return whether a ring crosses itself or another one; a ring that only touches does not.
+
+    Then what the shoelace formula gives, in which parts count twice or against each other, is not what is enclosed:
+    they differ by more than `slack_px`, in square pixels.
+    """
+    alone = [polygon_of([ring]) for ring in outline]
+    return any(abs(area_of([ring]) - whole.area) > slack_px for ring, whole in zip(outline, alone, strict=True)) or any(
+        one.intersection(other).area > slack_px and one.overlaps(other) for one, other in combinations(alone, 2)
+    )
 
 
 def joined(outlines: Iterable[tuple[Ring, ...]]) -> tuple[Ring, ...]:

@@ -36,7 +36,7 @@ _PIXEL_WEIGHTS: Final = {Feature.EYES: 20.0, Feature.MOUTH: 20.0, Feature.NOSE: 
 _SETTLING: Final = 8
 """How often the pixels along the borders choose anew."""
 
-_LEAST_PX: Final = 36
+LEAST_PX: Final = 36
 """A shape of fewer pixels goes to its neighbour: on a head of 20 cm it is 3 mm across."""
 
 
@@ -157,7 +157,7 @@ def _in_one_piece(linear: "Pixels", labels: "Labels") -> "Labels":
     largest = np.lexsort((-sizes, owners))
     is_kept = np.zeros(len(sizes), dtype=bool)
     is_kept[largest[np.unique(owners[largest], return_index=True)[1]]] = True
-    is_kept &= sizes >= _LEAST_PX
+    is_kept &= sizes >= LEAST_PX
     light = np.stack([np.bincount(pieces.ravel(), linear[..., no].ravel()) for no in range(3)], axis=1) / sizes[:, None]
     means = interior_means(linear, labels)
     neighbours: dict[int, list[int]] = {}

@@ -3,14 +3,13 @@
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from itertools import combinations
 from typing import TYPE_CHECKING, Final
 
 from coach.errors import CoachError
 from coach.plan.problems import Problem, quoted
 from coach.shapes.features import FEATURES, Feature
-from coach.shapes.outlines import Ring, area_of
-from coach.shapes.polygons import polygon_of
+from coach.shapes.outlines import Ring
+from coach.shapes.polygons import crosses_itself
 from coach.shapes.shape_map import OutlinedShape, ShapeMap
 from coach.shapes.svg_paths import (
     MOST_POINTS,
@@ -205,7 +204,7 @@ class Document:
             self._say(found.element, where, "has no title", "give it the name of the shape")
         elif known is not None and name != known.name:
             self._say(found.element, where, f"was called {quoted(known.name)}")
-        if crosses_itself(found.outline):
+        if crosses_itself(found.outline, _SMALL_PX):
             self._say(found.element, where, "crosses itself", "draw its outline without crossings")
 
     def _next_number(self) -> int:
@@ -284,17 +283,6 @@ def local_name(element: "Element") -> str:
 def name_of(element: "Element") -> str:
     """Return the title of an element on one line, safe to show; empty where it has none."""
     return " ".join(sanitized("".join(element.findtext(f"{SVG}title") or "")).split())
-
-
-def crosses_itself(outline: tuple[Ring, ...]) -> bool:
-    """Return whether a ring crosses itself or another one; a ring that only touches does not.
-
-    Then what the shoelace formula gives, in which parts count twice or against each other, is not what is enclosed.
-    """
-    alone = [polygon_of([ring]) for ring in outline]
-    return any(
-        abs(area_of([ring]) - whole.area) > _SMALL_PX for ring, whole in zip(outline, alone, strict=True)
-    ) or any(one.overlaps(other) for one, other in combinations(alone, 2))
 
 
 def _reaches_beyond(outline: tuple[Ring, ...], width: int, height: int) -> bool:

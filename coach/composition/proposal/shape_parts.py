@@ -29,6 +29,7 @@ CARE_FRAC: Final = {
     Feature.HAIR: 1.25,
     Feature.NECK: 1.25,
     Feature.CLOTHING: 0.7,
+    Feature.OBJECT: 0.7,
     Feature.GROUND: 0.7,
 }
 """What a feature takes against that guess: most for the eyes and the mouth, least for the ground.

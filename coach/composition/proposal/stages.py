@@ -27,7 +27,7 @@ from coach.shapes.naming import told_apart, value_word
 TRANSFER, BLOCK_IN, LAST = "transfer", "block-in", "edges and accents"
 """Names of the passes that are no feature."""
 
-FEATURES: Final = ("eyes", "nose", "mouth", "ears", "face", "hair", "neck", "clothing", "ground")
+FEATURES: Final = ("eyes", "nose", "mouth", "ears", "face", "hair", "neck", "clothing", "object", "ground")
 """The features in the order in which they are finished over a block-in."""
 
 _LOOKS: Final = frozenset({"eyes", "nose", "mouth", "ears", "face"})
