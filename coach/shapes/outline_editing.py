@@ -220,18 +220,16 @@ def _with_stretch(shape_map: ShapeMap, stretch: tuple[Point, ...], line: tuple[P
     """Return the map with a stretch of border drawn anew in every ring that has it; the same map if nothing changes."""
     if stretch == line:
         return shape_map
-    points, is_closed = set(stretch), stretch[0] == stretch[-1]
+    points = set(stretch)
 
     def redraw(ring: Ring) -> Ring:
         if not points.issubset(ring):
             return ring
-        if is_closed:
-            return line[:-1] if len(points) == len(ring) else ring
         for old, new in ((stretch, line), (stretch[::-1], line[::-1])):
             start = ring.index(old[0])
-            turned = ring[start:] + ring[:start]
+            turned = (*ring[start:], *ring[:start], old[0])
             if turned[: len(old)] == old:
-                return new + turned[len(old) :]
+                return ring_of(new + turned[len(old) : -1])
         return ring
 
     return redrawn(shape_map, lambda rings: tuple(map(redraw, rings)))
