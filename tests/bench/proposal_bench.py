@@ -79,7 +79,8 @@ def _masks(shape_map: ShapeMap) -> "dict[str, Mask]":
 
 
 def _whole(passage: Passage, masks: "dict[str, Mask]") -> "Mask":
-    return np.any([masks[shape] for shape in passage.shapes], axis=0)
+    whole: Mask = np.any([masks[shape] for shape in passage.shapes], axis=0)
+    return whole
 
 
 def _widths(name: str, plan: Plan, masks: "dict[str, Mask]") -> Iterator[str]:
