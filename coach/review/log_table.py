@@ -55,7 +55,7 @@ def text_row(record: TurnRecord) -> tuple[str, ...]:
     """Return one turn as texts under `COLUMNS`."""
     row = plain_row(record)
     row["when"] = f"{local_time(record.begun):%Y-%m-%d %H:%M}"
-    row["place"] = "" if record.turn.check else row["place"]
+    row["place"] = "check" if record.turn.check else row["place"]
     row["passages"] = " + ".join(record.turn.passages)
     row["minutes"] = f"{record.worked_ms / MS_PER_MIN:.1f}"
     row["planned_minutes"] = f"{record.turn.planned_s / 60:.1f}"

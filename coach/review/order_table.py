@@ -130,7 +130,7 @@ def turn_rows(report: OrderReport) -> list[tuple[str, ...]]:
             str(one.run),
             " + ".join(one.passages),
             one.canvas,
-            "" if one.check else str(one.place),
+            "check" if one.check else str(one.place),
             f"{one.minutes:.1f}",
         )
         for one in report.turns

@@ -167,7 +167,7 @@ def test_a_check_is_timed_and_lays_no_paint() -> None:
     assert (checked.turn.check, checked.worked_ms, checked.as_painted) == ("mirror", 4 * 60_000, ())
     assert checked.turn.passages == ("after lid",)
     assert state_of(easel.journal.events).turns == easel.session.state.turns
-    assert printed_row(checked)[3:6] == ("after lid; check: mirror", checked.turn.canvas, "")
+    assert printed_row(checked)[3:6] == ("after lid; check: mirror", checked.turn.canvas, "check")
     assert (plain_row(checked)["check"], plain_row(painted)["check"]) == ("mirror", "")
 
 
