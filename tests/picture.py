@@ -7,20 +7,22 @@ from coach.screens.app import CoachApp
 from coach.screens.screen_factory import ScreenFactory
 from coach.session import moves
 from coach.session.journal_state import state_of
+from tests.painter import Habits, Painter
 from tests.sessions import Easel
 
 ROOT = Path(__file__).parents[1]
 PICTURE = Path(__file__).parent / "pictures" / "easel.svg"
 
 
+TURNS = 51
+"""So many turns are over: the iris of the follow canvas is next."""
+
+
 def painted_easel() -> Easel:
-    """Return an easel with the orchard plan, some minutes into the follow canvas of a run."""
+    """Return an easel with the orchard plan, some minutes into the follow canvas of a run of the eyes."""
     easel = Easel((ROOT / "plans" / "orchard-keeper.yaml").read_text(encoding="utf-8"))
-    for minutes in (0, 8, 7, 21):
-        easel.pass_time(minutes)
-        if minutes > 20:
-            easel.session.make(moves.noting("lid edge softer than it looks"))
-        easel.session.make(moves.go_on)
+    Painter(easel.session, easel.clock, Habits(slip_frac=0)).paint(TURNS)
+    easel.session.make(moves.go_on)
     easel.pass_time(12.5)
     return easel
 
