@@ -1,34 +1,15 @@
 """Names of shapes in a painter's words: the place first, then the value; hue and rank only where two would be alike."""
 
 import math
-from bisect import bisect_right
-from collections import Counter
 from collections.abc import Collection, Sequence
 from itertools import chain, count
 from typing import Final
 
 from coach.shapes.features import Feature, HeadBox
+from coach.shapes.words import RANKS, hue_word, told_apart, value_word
 
 ToName = tuple[Feature, tuple[float, float, float], float, float, float]
 """Feature, Lab, value, and the column and row of the middle of a shape."""
-
-VALUE_WORDS: Final = ("darkest", "dark", "half-dark", "middle", "half-light", "light", "lightest")
-VALUE_LIMITS: Final = (1.5, 3.5, 5.0, 6.3, 7.6, 8.8)
-"""From which value on the next word is used; ours."""
-
-_HUES: Final = (
-    (25, "red"),
-    (65, "orange"),
-    (105, "yellow"),
-    (190, "green"),
-    (285, "blue"),
-    (335, "violet"),
-    (361, "red"),
-)
-"""Up to which hue angle in Lab, in degrees, a word is used; ours."""
-
-_GREY_CHROMA: Final = 8.0
-_RANKS: Final = ("", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth")
 
 _FACE_PLACES: Final = (
     ("forehead", 0.12, 0.0, 0.88, 0.36),
@@ -43,20 +24,6 @@ _FACE_PLACES: Final = (
 
 _SIDED: Final = frozenset({"temple", "cheek", "jaw", "eye", "ear", "socket"})
 _MIDDLE: Final = (0.42, 0.58)
-
-
-def value_word(value: float) -> str:
-    """Return a value, 0 to 10, in a word."""
-    return VALUE_WORDS[bisect_right(VALUE_LIMITS, value)]
-
-
-def hue_word(lab: tuple[float, float, float]) -> str:
-    """Return the hue of a colour in a word; "grey" where it has none to speak of."""
-    _, a, b = lab
-    if math.hypot(a, b) < _GREY_CHROMA:
-        return "grey"
-    angle = math.degrees(math.atan2(b, a)) % 360
-    return next(word for most, word in _HUES if angle < most)
 
 
 def names_of(shapes: Sequence[ToName], heads: Sequence[HeadBox]) -> list[str]:
@@ -80,22 +47,8 @@ def free_name(shape: ToName, siblings: Sequence[ToName], heads: Sequence[HeadBox
     """
     name = f"{_place(shape, heads, [shape, *siblings])}, {value_word(shape[2])}"
     hue = f"{name} {hue_word(shape[1])}"
-    ranks = chain(_RANKS[1:], map(str, count(len(_RANKS) + 1)))
+    ranks = chain(RANKS[1:], map(str, count(len(RANKS) + 1)))
     return next(one for one in chain((name, hue), (f"{hue}, {rank}" for rank in ranks)) if one not in taken)
-
-
-def told_apart(names: Sequence[str], labs: Sequence[tuple[float, float, float] | None]) -> list[str]:
-    """Return names that all differ: those that are alike get the hue of their Lab, where one is known, then a rank."""
-    counts, seen = Counter(names), Counter[str]()
-    hues = [
-        f"{name} {hue_word(lab)}" if counts[name] > 1 and lab else name for name, lab in zip(names, labs, strict=True)
-    ]
-    ranked = []
-    for name in hues:
-        rank = _RANKS[seen[name]] if seen[name] < len(_RANKS) else str(seen[name] + 1)
-        seen[name] += 1
-        ranked.append(f"{name}, {rank}" if rank else name)
-    return ranked
 
 
 def _place(shape: ToName, heads: Sequence[HeadBox], shapes: Sequence[ToName]) -> str:

@@ -11,10 +11,11 @@ from coach.colour.light import lab_of, luminance_of
 from coach.shapes.edges import RISE, EdgeKind, edge_widths, kind_of
 from coach.shapes.features import Feature, HeadBox
 from coach.shapes.merging import merge_order, neighbour_pairs
-from coach.shapes.naming import names_of, value_word
+from coach.shapes.naming import names_of
 from coach.shapes.outlines import area_of, borders_of, rings_of
 from coach.shapes.seeing import see, shape_labels
 from coach.shapes.shape import Apart, Picture, take_apart
+from coach.shapes.words import value_word
 from tests.shapes.drawn_heads import Drawn, drawn_head
 
 COUNT = 30

@@ -13,7 +13,7 @@ from coach.composition.proposal.palette_table import LimitedPalette
 from coach.composition.proposal.parts import Part, Zone
 from coach.plan.commission import Mixture
 from coach.plan.value_range import ValueRange
-from coach.shapes.naming import hue_word, value_word
+from coach.shapes.words import hue_word, value_word
 
 Lab = tuple[float, float, float]
 """A colour in CIELAB under D65."""

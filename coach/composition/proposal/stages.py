@@ -21,8 +21,7 @@ from coach.composition.proposal.parts import (
 from coach.composition.proposal.runs import SEEN_CM, runs_of_parts
 from coach.plan.commission import Address, Pass, Passage, runs_of
 from coach.plan.value_range import ValueRange
-from coach.shapes.edges import LEAST_CONTRAST
-from coach.shapes.naming import told_apart, value_word
+from coach.shapes.words import told_apart, value_word
 
 TRANSFER, BLOCK_IN, LAST = "transfer", "block-in", "edges and accents"
 """Names of the passes that are no feature."""
@@ -44,6 +43,9 @@ _FIRST_CM: Final = 1000.0
 """Hair and ground count as so much soft edge: they go before all others."""
 
 _EDGE_MIN_PER_CM, _EDGE_CM = 0.25, 0.5
+_SEEN_STEPS: Final = 0.3
+"""Under so many steps of value apart an edge is not seen. Source: ours, no other."""
+
 _ACCENT_MIN, _ACCENT_CM2 = 5, 0.5
 _CHECK_MIN: Final = 5
 _CHECK_NAMES: Final = {
@@ -298,7 +300,7 @@ def _edges(done: Sequence[_Laid], meetings: Meetings) -> Iterator[Passage]:
 
 def _is_seen(one: Part, other: Part) -> bool:
     """Return whether an edge can be seen: parts of one group, or of one value, run into each other anyway."""
-    return one.group != other.group and abs(one.photo_value - other.photo_value) >= LEAST_CONTRAST / 10
+    return one.group != other.group and abs(one.photo_value - other.photo_value) >= _SEEN_STEPS
 
 
 def _accents(done: Sequence[_Laid]) -> Iterator[Passage]:
