@@ -4,9 +4,11 @@ from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from typing import Final
 
+from coach.composition.proposal.palette_table import LimitedPalette
 from coach.composition.proposal.parts import LEAST_MIN, MOST_RUN_MIN, Meeting, Meetings, Part, Zone, meeting
+from coach.plan.commission import Mixture
 
-_OF_FINISH_FRAC: Final = 0.35
+_OF_FINISH_FRAC: Final = 0.25
 """So much of the time of its finish a mass takes to be blocked in. Source: ours, no other."""
 
 _LEAST_MASS_MIN: Final = 8
@@ -14,6 +16,24 @@ _LEAST_MASS_MIN: Final = 8
 
 _VALUE_WORDS, _VALUE_LIMITS = ("dark", "middle", "light"), (4.0, 6.5)
 """The big values, and from which value of the photo on the next word is used. Source: ours, no other."""
+
+
+_RECIPES: Final = {"dark": "warm dark", "middle": "ground middle", "light": "ground light"}
+"""The recipe by which each big value is laid in; the dark is umber alone where there is one, for it dries first.
+
+Source: common practice, no source.
+"""
+
+_UMBERS: Final = ("raw umber", "burnt umber")
+
+
+def lean_mixture(photo_value: float, palette: LimitedPalette) -> Mixture:
+    """Return the mixture in which a big value is laid in; without parts where the palette has no recipe for it."""
+    word = big_value_word(photo_value)
+    umber = next((paint.name for paint in palette.paints if paint.name in _UMBERS), None)
+    recipe = next((one for one in palette.recipes if one.name == _RECIPES[word]), None)
+    parts = ((umber, 1.0),) if umber and word == "dark" else recipe.parts if recipe else ()
+    return Mixture(name=f"lean {word}", parts=parts, oil="lean")
 
 
 class BlockIn:

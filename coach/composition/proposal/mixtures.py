@@ -7,7 +7,7 @@ from math import atan2, degrees, hypot, inf
 from typing import Final
 
 from coach.colour.light import lightness_of, luminance_at
-from coach.composition.proposal.block_in import big_value_word
+from coach.composition.proposal.block_in import big_value_word, lean_mixture
 from coach.composition.proposal.feature_table import FEATURES, FINENESSES
 from coach.composition.proposal.palette_table import LimitedPalette
 from coach.composition.proposal.parts import Part, Zone
@@ -25,13 +25,6 @@ MOST_PILES: Final = 14
 _WORST_DE: Final = 8.0
 """More piles are taken while a passage lies farther than this from its pile (CIEDE2000). Source: ours, no other."""
 
-_BLOCK_IN: Final = {"dark": "warm dark", "middle": "ground middle", "light": "ground light"}
-"""The recipe by which each big value is laid in; the dark is umber alone where there is one, for it dries first.
-
-Source: common practice, no source.
-"""
-
-_UMBERS: Final = ("raw umber", "burnt umber")
 _RECIPE_REACH: Final = 1.0
 """A recipe of the palette serves a pile so many steps of value away. Source: ours, no other."""
 
@@ -81,7 +74,7 @@ class PileMaker:
     def block_in(self, parts: Sequence[Part]) -> list[Part]:
         """Return the parts of a block-in, each with the lean mixture of its big value."""
         words = [big_value_word(part.photo_value) for part in parts]
-        return self._gathered(parts, words, lambda members, _: self._lean(big_value_word(members[0].photo_value)))
+        return self._gathered(parts, words, lambda members, _: lean_mixture(members[0].photo_value, self._palette))
 
     def finish(self, parts: Sequence[Part]) -> list[Part]:
         """Return the parts of the features, each with the mixture of its cluster."""
@@ -115,13 +108,6 @@ class PileMaker:
             for number in members:
                 found[number] = replace(parts[number], mixture=mixture.name)
         return found
-
-    def _lean(self, word: str) -> Mixture:
-        """Return the mixture in which a big value is laid in."""
-        umber = next((paint.name for paint in self._palette.paints if paint.name in _UMBERS), None)
-        recipe = next((one for one in self._palette.recipes if one.name == _BLOCK_IN[word]), None)
-        parts = ((umber, 1.0),) if umber and word == "dark" else recipe.parts if recipe else ()
-        return Mixture(name=f"lean {word}", parts=parts, oil="lean")
 
     def _mixture(self, members: Sequence[Part], lab: Lab) -> Mixture:
         """Return the mixture for some parts, with a name that none has."""

@@ -1,7 +1,7 @@
 """What is painted as one passage, before it is told when, on what and with what."""
 
 import enum
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, NamedTuple
 
@@ -46,6 +46,7 @@ class Part:
         sitter: Whose head it is on; empty for what belongs to nobody, or where one sits.
         zone: The mass it belongs to.
         place: Where it lies, in words.
+        name: What it is called; None where place and value name it.
         photo_value: Its value in the photo, 0 black to 10 white.
         lab: Its colour in the photo, CIELAB under D65; None where no photo tells.
         area_cm2: Area on one canvas; None where nothing tells it.
@@ -62,6 +63,7 @@ class Part:
     photo_value: float
     minutes: int
     sitter: str = ""
+    name: str | None = None
     lab: tuple[float, float, float] | None = None
     area_cm2: float | None = None
     brush_mm: float | None = None
@@ -87,3 +89,15 @@ def rounded_cm2(area_cm2: float) -> float:
     if area_cm2 >= _HALVES_FROM_CM2:
         return round(area_cm2 * 2) / 2
     return max(_LEAST_CM2, round(area_cm2, 1))
+
+
+def sitter_words(names: Sequence[str]) -> dict[str, str]:
+    """Return for each sitter the word that stands in the names of passes: without /, which parts pass from passage.
+
+    Empty where there is only one sitter.
+    """
+    words: dict[str, str] = {}
+    for name in names if len(names) > 1 else ():
+        plain = name.replace("/", "-")
+        words[name] = plain if plain not in words.values() else f"{plain} {len(words) + 1}"
+    return words or dict.fromkeys(names, "")

@@ -7,7 +7,7 @@ from math import dist, hypot
 from typing import Final
 
 from coach.colour.light import luminance_at, value_of
-from coach.composition.proposal.parts import LEAST_MIN, MOST_RUN_MIN, Meeting, Meetings, Part, Zone
+from coach.composition.proposal.parts import LEAST_MIN, MOST_RUN_MIN, Meeting, Meetings, Part, Zone, sitter_words
 from coach.plan.commission import MarkedHead
 from coach.shapes.edges import EdgeKind
 from coach.shapes.features import OF_FACE, Feature
@@ -21,12 +21,12 @@ _MIN_PER_CM2_POWER, _AREA_POWER, _MIN_PER_EDGE_CM = 1.5, 0.6, 0.25
 """Minutes of a passage are 1.5 x cm2 ^ 0.6 + 0.25 for each cm of its edge: a first guess, ours."""
 
 CARE_FRAC: Final = {
-    Feature.EYES: 3.0,
+    Feature.EYES: 3.5,
     Feature.NOSE: 2.5,
-    Feature.MOUTH: 3.0,
+    Feature.MOUTH: 3.5,
     Feature.EARS: 1.5,
     Feature.FACE: 2.0,
-    Feature.HAIR: 1.25,
+    Feature.HAIR: 1.5,
     Feature.NECK: 1.25,
     Feature.CLOTHING: 0.7,
     Feature.OBJECT: 0.7,
@@ -179,10 +179,11 @@ def place_of(name: str) -> str:
 
 def _sitter(shape: Shape, heads: Sequence[MarkedHead]) -> str:
     """Return whose head a shape is on: the nearest; empty where one sits, and for clothing and ground."""
-    if len(heads) == 1 or shape.feature in (Feature.CLOTHING, Feature.GROUND):
+    if shape.feature in (Feature.CLOTHING, Feature.GROUND):
         return ""
     x, y = _middle(shape.outline)
-    return min(heads, key=lambda head: _off(head, x, y)).name
+    nearest = min(heads, key=lambda head: _off(head, x, y))
+    return sitter_words([head.name for head in heads])[nearest.name]
 
 
 def _off(head: MarkedHead, x: float, y: float) -> float:

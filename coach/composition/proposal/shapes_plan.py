@@ -9,7 +9,7 @@ from coach.composition.proposal.block_in import BlockIn
 from coach.composition.proposal.mixtures import PileMaker, ProposedPile
 from coach.composition.proposal.palette_table import LimitedPalette
 from coach.composition.proposal.shape_parts import OnCanvas, parts_of
-from coach.composition.proposal.stages import FEATURES, Studio, staged
+from coach.composition.proposal.stages import Studio, is_study, staged
 from coach.plan.commission import Plan
 from coach.plan.value_range import PAINT_REACH, ValueRange
 from coach.shapes.shape import Shape
@@ -19,9 +19,6 @@ USUAL_VALUES: Final = ValueRange(photo=(0.0, 10.0), paint=PAINT_REACH)
 
 USUAL_BRUSHES_MM: Final = (3.0, 6.0, 12.0, 25.0)
 """The widths of brush that are proposed. Source: common practice, no source."""
-
-STUDY_CM2: Final = 600.0
-"""A canvas smaller than this is a study in one layer: about 20 x 30 cm. Source: ours, no other."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,7 +37,7 @@ def plan_from_shapes(
 ) -> ShapesPlan:
     """Return the plan proposed from shapes. Deterministic.
 
-    Two layers, a lean block-in and the finish over it; one layer on a canvas under `STUDY_CM2`.
+    Two layers, a lean block-in and the finish over it; one layer in a study.
 
     Args:
         frame: What is agreed: canvases, photo, heads (one at least), values and brushes where they are stated; its
@@ -51,10 +48,9 @@ def plan_from_shapes(
     """
     values, brushes_mm = frame.values or USUAL_VALUES, frame.brushes_mm or USUAL_BRUSHES_MM
     largest_cm2 = max((canvas_cm2(canvas.size) for canvas in frame.canvases if canvas.size is not None), default=None)
-    is_study = largest_cm2 is not None and largest_cm2 < STUDY_CM2
     finish, meetings = parts_of(shapes, frame.heads, on_canvas)
     maker, block_in = PileMaker(values, palette), None
-    if not is_study:
+    if not is_study(finish):
         block_in = BlockIn(finish, meetings)
         block_in.parts = maker.block_in(block_in.parts)
     finish = maker.finish(finish)
@@ -63,8 +59,8 @@ def plan_from_shapes(
         values=values,
         brushes_mm=tuple(sorted(brushes_mm)) if largest_cm2 else (),
         canvas_cm2=largest_cm2,
+        line_cm=sum(edge.cm for touched in meetings.values() for edge in touched.values()) / 2,
         tone=tone.mixture.name,
-        features=FEATURES[::-1] if is_study else FEATURES,
     )
     plan = frame._replace(
         passes=staged(finish, meetings, block_in, studio),

@@ -29,6 +29,9 @@ TRANSFER, BLOCK_IN, LAST = "transfer", "block-in", "edges and accents"
 FEATURES: Final = ("eyes", "nose", "mouth", "ears", "face", "hair", "neck", "clothing", "object", "ground")
 """The features in the order in which they are finished over a block-in."""
 
+STUDY_MIN: Final = 45
+"""What takes no longer to be finished is a study, painted in one layer, the ground first. Source: ours, no other."""
+
 _LOOKS: Final = frozenset({"eyes", "nose", "mouth", "ears", "face"})
 _HAIR_EDGE: Final = "ground at the hair"
 _TONE_VALUE: Final = 5.0
@@ -37,7 +40,7 @@ _TONE_VALUE: Final = 5.0
 _STRIP_CM, _STRIP_FRAC, _STRIP_BRUSH_MM = 2.0, 0.3, 12.0
 """So broad a strip of the ground is painted with the hair, and at most this share of the shape it is of; ours."""
 
-_LINE_MIN_PER_CM, _DRAWING_MIN = 0.04, (15, MOST_RUN_MIN)
+_LINE_MIN_PER_CM, _DRAWING_MIN = 0.04, (10, MOST_RUN_MIN)
 _TONE_MIN_PER_CM2, _TONE_MIN = 0.01, (5, MOST_RUN_MIN)
 _FIRST_CM: Final = 1000.0
 """Hair and ground count as so much soft edge: they go before all others."""
@@ -65,13 +68,15 @@ class Studio:
         values: How the values of the photo are fitted into those of paint.
         brushes_mm: Widths of the brushes, the smallest first; may be empty.
         canvas_cm2: Area of a canvas; None where it is not known.
+        line_cm: How much line there is to draw.
         tone: Name of the mixture of the tone the canvas is given; None where there is none.
-        features: The features in the order in which they are finished.
+        features: The features in the order in which they are finished over a block-in; a study takes them backwards.
     """
 
     values: ValueRange
     brushes_mm: tuple[float, ...] = ()
     canvas_cm2: float | None = None
+    line_cm: float = 0.0
     tone: str | None = None
     features: tuple[str, ...] = FEATURES
 
@@ -91,6 +96,11 @@ class _Laid:
     run_of: tuple[str, int]
 
 
+def is_study(finish: Sequence[Part]) -> bool:
+    """Return whether a picture is painted in one layer."""
+    return sum(part.minutes for part in finish) <= STUDY_MIN
+
+
 def staged(finish: Sequence[Part], meetings: Meetings, block_in: BlockIn | None, studio: Studio) -> tuple[Pass, ...]:
     """Return the passes of a portrait.
 
@@ -100,15 +110,14 @@ def staged(finish: Sequence[Part], meetings: Meetings, block_in: BlockIn | None,
         block_in: What is laid in first; None for a study in one layer, which begins with the ground.
         studio: What it is set out with.
     """
-    transfer = _transfer(meetings, studio)
-    passes, below = [transfer], dict[int, Address]()
+    passes, below = [_transfer(studio)], dict[int, Address]()
     if block_in is not None:
         laid = _laid(BLOCK_IN, block_in.parts, block_in.meetings, studio, {})
         passes.append(_pass(BLOCK_IN, laid, "step back"))
         of_group = {one.part.group: one.address for one in laid}
         below = {group: of_group[number] for group, number in block_in.below.items()}
     parts = _with_hair_edges(finish, meetings)
-    names = _pass_names(parts, studio.features)
+    names = _pass_names(parts, studio.features if block_in else studio.features[::-1])
     done: list[_Laid] = []
     for name, own in names.items():
         laid = _laid(name, own, _hair_and_ground(meetings, own), studio, below)
@@ -119,9 +128,8 @@ def staged(finish: Sequence[Part], meetings: Meetings, block_in: BlockIn | None,
     return tuple(passes)
 
 
-def _transfer(meetings: Meetings, studio: Studio) -> Pass:
-    edge_cm = sum(edge.cm for touched in meetings.values() for edge in touched.values()) / 2
-    drawing = Passage(name="drawing", planned_s=60 * _within(_LINE_MIN_PER_CM * edge_cm, _DRAWING_MIN))
+def _transfer(studio: Studio) -> Pass:
+    drawing = Passage(name="drawing", planned_s=60 * _within(_LINE_MIN_PER_CM * studio.line_cm, _DRAWING_MIN))
     tone = Passage(
         name="wiped-on tone, middle",
         planned_s=60 * _within(_TONE_MIN_PER_CM2 * (studio.canvas_cm2 or 0.0), _TONE_MIN),
@@ -185,7 +193,7 @@ def _with_hair_edges(parts: Sequence[Part], meetings: Meetings) -> list[Part]:
             if cm >= SEEN_CM and part.area_cm2:
                 frac = min(_STRIP_FRAC / len(hair), cm * _STRIP_CM / part.area_cm2)
                 brush_mm = min(part.brush_mm or _STRIP_BRUSH_MM, _STRIP_BRUSH_MM)
-                strip = replace(part, feature="hair", sitter=sitter, place=_HAIR_EDGE, brush_mm=brush_mm)
+                strip = replace(part, feature="hair", sitter=sitter, place=_HAIR_EDGE, name=None, brush_mm=brush_mm)
                 found.append(_share(strip, frac))
                 left = _share(left, 1 - frac)
         found.append(left)
@@ -219,7 +227,11 @@ def _laid(
     runs = sorted(runs_of_parts(parts, meetings), key=lambda run: all(map(_is_strip, run)))
     word = big_value_word if name == BLOCK_IN else value_word
     ordered = [part for run in runs for part in run]
-    names = iter(told_apart([f"{one.place}, {word(one.photo_value)}" for one in ordered], [one.lab for one in ordered]))
+    names = iter(
+        told_apart(
+            [one.name or f"{one.place}, {word(one.photo_value)}" for one in ordered], [one.lab for one in ordered]
+        )
+    )
     laid: list[_Laid] = []
     for number, run in enumerate(runs):
         beside, brush_mm = None, None

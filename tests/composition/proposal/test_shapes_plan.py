@@ -153,7 +153,7 @@ def test_small_and_thin_shapes_join_a_neighbour_of_like_value_and_eyes_stay() ->
 
 
 def test_a_study_is_one_layer_from_the_ground_to_the_eyes() -> None:
-    plan = proposed(size=CanvasSize(160, 180)).plan
+    plan = proposed(size=CanvasSize(40, 45)).plan
 
     assert [one.name for one in plan.passes][:2] == [TRANSFER, "ground"]
     assert plan.passes[-1].name == "eyes"

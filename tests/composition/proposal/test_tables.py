@@ -8,8 +8,8 @@ from coach.composition.areas import HEAD_WIDTH_FRAC, estimated_head_mm, head_box
 from coach.composition.life_size import HEAD_MAN_MM, HEAD_WOMAN_MM
 from coach.composition.proposal.feature_table import FEATURE_NAMED, FEATURES, FINENESSES, USUAL_FEATURES, Feature, Shape
 from coach.composition.proposal.palette_table import PALETTES, LimitedPalette
-from coach.composition.proposal.parts import LEAST_MIN
-from coach.composition.proposal.proposal import MOST_MIN, scaled_min
+from coach.composition.proposal.parts import LEAST_MIN, MOST_RUN_MIN
+from coach.composition.proposal.proposal import scaled_min
 from coach.composition.setup_cautions import cautions_of
 from coach.forecast.drying_table import PIGMENTS
 from coach.plan.commission import Canvas, CanvasSize, Mixture, Passage, Plan, runs_of
@@ -125,9 +125,8 @@ def test_no_estimated_head_is_above_life_size_or_half_the_canvas() -> None:
 
 
 def test_four_times_the_area_takes_twice_the_minutes_within_bounds() -> None:
-    assert scaled_min(10, 4) == 20
-    assert scaled_min(10, 0.25) == 5
-    assert (scaled_min(10, 0.0), scaled_min(10, 1e6)) == (LEAST_MIN, MOST_MIN)
+    assert (scaled_min(4, 1), scaled_min(4, 4), scaled_min(8, 0.25)) == (11, 22, 11)
+    assert (scaled_min(10, 0.0), scaled_min(10, 1e6)) == (LEAST_MIN, MOST_RUN_MIN)
 
 
 def test_flesh_hair_clothing_and_ground_cover_a_usual_canvas_about_once() -> None:
