@@ -102,11 +102,11 @@ def test_without_a_terminal_it_says_so_in_one_sentence(tmp_path: Path, words: tu
 @pytest.mark.parametrize(
     ("name", "says"),
     [
-        ("taken.yaml", "there is a plan or a journal of that name already; name another"),
-        ("taken", "there is a plan or a journal of that name already; name another"),
-        ("taken.yml", "there is a plan or a journal of that name already; name another"),
-        ("old.yaml", "there is a plan or a journal of that name already; name another"),
-        ("link.yaml", "there is a plan or a journal of that name already; name another"),
+        ("taken.yaml", "there is a plan, a journal or a file of shapes of that name already; name another"),
+        ("taken", "there is a plan, a journal or a file of shapes of that name already; name another"),
+        ("taken.yml", "there is a plan, a journal or a file of shapes of that name already; name another"),
+        ("old.yaml", "there is a plan, a journal or a file of shapes of that name already; name another"),
+        ("link.yaml", "there is a plan, a journal or a file of shapes of that name already; name another"),
         (".", "this is a folder; name a file to write"),
         ("plan.journal", "a plan is a YAML file; name one that ends in .yaml"),
         ("nowhere/plan.yaml", "there is no such folder to write it in"),
