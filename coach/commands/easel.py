@@ -2,6 +2,8 @@
 
 import argparse
 import sys
+from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 
 from coach.commands.painting import add_looks, paint
@@ -15,6 +17,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add what the command takes."""
     add_plan(parser, "the plan's file, or its name without ending; without it, choose one", is_optional=True)
     parser.add_argument("--demo", action="store_true", help="copy a plan of ours into this folder and open it")
+    parser.add_argument("--pedal", action="store_true", help="teach the coach the key that your pedal or remote sends")
     add_looks(parser)
 
 
@@ -24,10 +27,27 @@ def run(asked: argparse.Namespace) -> int:
         if asked.plan is not None:
             PlanFile(asked.plan).read()  # a name that leads nowhere is said first
         raise UsageError("the easel needs a terminal; the commands that print do not (coach --help)")
+    if asked.pedal:
+        return _learn_pedal(light=asked.light)
     if asked.demo and asked.plan:
         raise UsageError("--demo opens a plan of ours; leave out the other plan")
     path = _demo_plan() if asked.demo else asked.plan or _chosen_plan(light=asked.light)
     return paint(path, light=asked.light, rings=asked.bell) if path else 0
+
+
+def _learn_pedal(*, light: bool) -> int:
+    from coach.screens.pedal import PedalApp  # noqa: PLC0415  most painters have no pedal
+    from coach.screens.terminal import run_app  # noqa: PLC0415
+    from coach.store.settings import PEDAL_MEANINGS, load_settings, save_settings, settings_path  # noqa: PLC0415
+
+    path = settings_path()
+    settings, fault = load_settings(path)
+
+    def keep(learned: Mapping[str, str]) -> None:
+        save_settings(path, replace(settings, pedal=learned))
+
+    run_app(PedalApp(tuple(PEDAL_MEANINGS), settings.pedal, keep, said=fault, light=light))
+    return 0
 
 
 def _demo_plan() -> Path:

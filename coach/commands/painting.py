@@ -11,6 +11,7 @@ from coach.screens.screen_factory import ScreenFactory
 from coach.screens.terminal import run_app
 from coach.session.session_service import SessionService
 from coach.store.drafts import Draft, DraftError, draft_file
+from coach.store.sound import Sound
 from coach.store.system_clock import SystemClock
 
 if TYPE_CHECKING:
@@ -23,7 +24,9 @@ if TYPE_CHECKING:
 def add_looks(parser: argparse.ArgumentParser) -> None:
     """Let a command that opens the easel take how it looks and sounds."""
     parser.add_argument("--light", action="store_true", help="dark ink on a light ground")
-    parser.add_argument("--bell", action="store_true", help="ring the terminal's bell when a limit is passed")
+    parser.add_argument(
+        "--bell", action="store_true", help="sound when a turn is over time and a rest is due; h keeps it"
+    )
 
 
 def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
@@ -59,7 +62,7 @@ def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
             plan_repository=plan_repository,
             photo_repository=photo_repository,
         )
-        app = CoachApp(session, screens, light=light, rings=rings, drafts=PlanDrafts(plan_path, session))
+        app = CoachApp(session, screens, light=light, sounds=Sound(is_on=rings), drafts=PlanDrafts(plan_path, session))
         try:
             run_app(app, keep_drafts=app.keep_drafts)
         finally:

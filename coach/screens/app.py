@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.binding import BindingType
 from textual.screen import Screen
 
+from coach.errors import CoachError
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.key_path import KeyPathApp
 from coach.screens.screen_factory import ScreenFactory
@@ -14,10 +15,11 @@ from coach.screens.terminal import PatientDrawing
 from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
 from coach.screens.unsaved import DraftKeeper, LeavingScreen, leave
 from coach.screens.widgets.keys import bindings
+from coach.session.cues import Cue, Cues
 
 if TYPE_CHECKING:
-    from coach.limits.rule_table import Grade, Key
     from coach.screens.unsaved import DraftStore, UnsavedWork
+    from coach.session.cues import Sounds
     from coach.session.moves import Move
     from coach.session.session_service import SessionService
 
@@ -37,15 +39,14 @@ class CoachApp(KeyPathApp[None]):
         screens: ScreenFactory,
         *,
         light: bool,
-        rings: bool = False,
+        sounds: "Sounds | None" = None,
         drafts: "DraftStore | None" = None,
     ) -> None:
-        """Serve one session; `rings` lets the bell ring when a limit is passed, `drafts` keeps what is not saved."""
+        """Serve one session; `sounds` lets moments be heard, `drafts` keeps what is not saved."""
         super().__init__()
         self._session = session
         self._screens = screens
-        self._rings = rings
-        self._exceeded: set[tuple[Key, Grade]] = set()
+        self._sounds, self._cues = sounds, Cues()
         self._drafts = DraftKeeper(drafts)
         self._easel = EaselScreen(self._press, partial(self._drafts.take_up, EaselScreen.DRAFT))
         self._behind = ""
@@ -64,6 +65,7 @@ class CoachApp(KeyPathApp[None]):
     def on_ready(self) -> None:
         gc.freeze()
         gc.enable()
+        self.run_worker(self._settle, thread=True, group="settings")
         self.set_timer(_WARM_AFTER_S, self._warm)
 
     def _warm(self) -> None:
@@ -74,8 +76,7 @@ class CoachApp(KeyPathApp[None]):
     def _tick(self) -> None:
         self._session.tick()
         self._show()
-        if self._rings:
-            self._ring()
+        self._sound(self._cues.heard(self._session.situation()))
         changed = self._drafts.changed(self._unsaved_screens())
         if changed:
             self.run_worker(partial(self._drafts.keep, changed), thread=True, group="drafts")
@@ -87,12 +88,25 @@ class CoachApp(KeyPathApp[None]):
     def _unsaved_screens(self) -> "list[UnsavedWork]":
         return [self._easel, *self._screens.made.values()]
 
-    def _ring(self) -> None:
-        """Ring once for every limit and grade that is passed, whichever screen is shown."""
-        exceeded = {(one.key, one.grade) for one in self._session.situation().exceeded}
-        if exceeded - self._exceeded:
-            self.bell()
-        self._exceeded = exceeded
+    def _sound(self, cue: Cue | None) -> None:
+        if self._sounds is not None and cue is not None:
+            self._sounds.play(cue, self.bell)
+
+    def _settle(self) -> None:
+        """Take what the painter has settled for the room."""
+        if self._sounds is not None:
+            fault = self._sounds.load()
+            self.learned = self._sounds.learned
+            self._session.remark = self._session.remark or fault
+
+    def action_toggle_sound(self) -> None:
+        if self._sounds is not None:
+            try:
+                self._session.remark = self._sounds.switch()
+            except CoachError as error:
+                self._session.remark = str(error)
+            self._sound(Cue.MOVE)
+            self._show()
 
     def _draw(self) -> None:
         if self.screen is self._easel or self.screen.is_modal:  # the Log hides the easel, the palette does not
@@ -104,6 +118,8 @@ class CoachApp(KeyPathApp[None]):
     def _press(self, move: "Move") -> bool:
         is_made = self._session.press(move)
         self._show()
+        if is_made:
+            self._sound(Cue.MOVE)
         return is_made
 
     def action_toggle_light(self) -> None:

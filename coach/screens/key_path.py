@@ -5,6 +5,8 @@ from queue to queue up to the app: typed fast, or pasted, they change places. He
 in which it came, and is done with it before it takes the next.
 """
 
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import TYPE_CHECKING, TypeVar
 
 from textual import events
@@ -76,6 +78,9 @@ class KeyPathApp(App[Returned]):
     pressed = ""
     """The key that is dealt with."""
 
+    learned: Mapping[str, str] = MappingProxyType({})
+    """The key that each learned key stands for on the first screen, such as that of a pedal."""
+
     def action_press(self, key: str) -> None:
         """Do what a key does, in its turn: something was clicked."""
         self.simulate_key(key)
@@ -90,13 +95,20 @@ class KeyPathApp(App[Returned]):
         await self.push_screen(HelpScreen(found))
 
     async def on_event(self, event: events.Event) -> None:
-        if isinstance(event, events.Key) and self._open_field is None:
-            event = _without_shift(event)
+        if isinstance(event, events.Key) and not event.is_forwarded:
+            event = self._meant(event)
         if event.is_forwarded or not (
             (isinstance(event, events.Key) and await self._take_key(event))
             or (isinstance(event, events.Paste) and self._take_paste(event))
         ):
             await super().on_event(event)
+
+    def _meant(self, event: events.Key) -> events.Key:
+        """Return the key that is meant: on the first screen that of a learned one, elsewhere a letter without Shift."""
+        is_typed = self._open_field is not None
+        if len(self.screen_stack) == 1 and event.key in self.learned and not (is_typed and event.is_printable):
+            return events.Key(self.learned[event.key], None)
+        return event if is_typed else _without_shift(event)
 
     @property
     def _open_field(self) -> "Field | None":

@@ -86,6 +86,7 @@ _APP: Final = (
     _use("plan", "door('plan')", "plan", "The plan", ELSEWHERE),
     _use("composition", "door('composition')", "composition", "The composition", ELSEWHERE),
     _use("light", "toggle_light", "light", "Dark or light screen", SCREEN),
+    _use("sound", "toggle_sound", "sound", "Sound on or off", SCREEN),
     _use("quit", "quit", "leave", "Leave the coach; nothing is lost", SCREEN),
 )
 

@@ -14,6 +14,7 @@ from coach.screens.app import CoachApp
 from coach.screens.screen_factory import ScreenFactory
 from coach.screens.unsaved import DraftStore
 from coach.session import moves
+from coach.session.cues import Sounds
 from coach.session.journal_state import state_of
 from tests.painter import Habits, Painter
 from tests.sessions import TWO_CANVASES, Easel
@@ -26,13 +27,13 @@ def app_on(
     easel: Easel,
     *,
     light: bool = False,
-    rings: bool = False,
+    sounds: Sounds | None = None,
     drafts: DraftStore | None = None,
     **sources: Callable[[], Any],
 ) -> CoachApp:
     """Return the app on an easel's session and journal, with what else its screens ask."""
     screens = ScreenFactory(lambda: state_of(easel.journal.after(0)), **sources)
-    return CoachApp(easel.session, screens, light=light, rings=rings, drafts=drafts)
+    return CoachApp(easel.session, screens, light=light, sounds=sounds, drafts=drafts)
 
 
 def begun(text: str = TWO_CANVASES) -> Easel:

@@ -1,18 +1,18 @@
 """The app by its keys: what each key records, what the note and the Log do, and that no name steers anything."""
 
+from collections.abc import Callable
+
 import pytest
 from textual import events
 from textual.pilot import Pilot
 from textual.widgets import DataTable, Input, OptionList, Static
 
 from coach.journal.events import Kind
-from coach.screens.app import CoachApp
 from coach.screens.chooser import NEW, ChooserApp
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.log.screen import LogScreen
-from coach.screens.screen_factory import ScreenFactory
 from coach.session import moves
-from coach.session.journal_state import state_of
+from coach.session.cues import Cue
 from coach.session.records import Phase
 from tests.screens.driving import (
     SIZE,
@@ -23,6 +23,8 @@ from tests.screens.driving import (
     notes,
     press,
     shown,
+    until,
+    until_shown,
 )
 from tests.sessions import TWO_CANVASES, Easel
 
@@ -250,23 +252,57 @@ async def test_nothing_holds_focus_on_the_easel_while_painting(around: tuple[str
         assert app.focused is None
 
 
-@pytest.mark.parametrize(("rings", "expected"), [(True, 2), (False, 0)])
-async def test_the_bell_rings_once_for_each_limit_even_behind_the_log(
-    monkeypatch: pytest.MonkeyPatch, *, rings: bool, expected: int
-) -> None:
-    easel = Easel()
-    easel.session.make(moves.go_on)
-    app = CoachApp(easel.session, ScreenFactory(lambda: state_of([])), light=False, rings=rings)
-    rung: list[str] = []
-    monkeypatch.setattr(app, "bell", lambda: rung.append("bell"))
-    async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("l")
-        for minutes in (49, 2, 10):  # a block of 50 min, an hour on one spot
+class FakeSounds:
+    """Keeps what is played."""
+
+    def __init__(self) -> None:
+        self.played: list[Cue] = []
+        self.learned = {"f13": "pagedown", "b": "full_stop"}
+        self.fault = ""
+
+    def load(self) -> str:
+        return self.fault
+
+    def switch(self) -> str:
+        return "Sound is on."
+
+    def play(self, cue: Cue, ring: Callable[[], None]) -> None:
+        assert callable(ring)
+        self.played.append(cue)
+
+
+async def test_a_limit_is_heard_once_even_behind_the_log_and_a_move_when_it_is_accepted() -> None:
+    easel, sounds = Easel(), FakeSounds()
+    app = app_on(easel, sounds=sounds)
+    async with app.run_test(size=SIZE) as pilot:
+        await press(pilot, "space", "u", "u", "space", "l")
+        assert sounds.played == [Cue.MOVE] * 3  # the second undo is refused
+        sounds.played.clear()
+        for minutes in (20, 31, 2):  # a turn of 23 min, a block of 50 min
             easel.pass_time(minutes)
             app._tick()
             app._tick()
-        easel.session.make(moves.rest)
-        easel.pass_time(12)  # both limits are over: the end of one rings no bell
-        app._tick()
+    assert sounds.played == [Cue.REST_DUE]
 
-    assert len(rung) == expected
+
+async def test_a_key_that_was_learned_does_on_the_easel_what_it_means() -> None:
+    easel = begun()
+    app = app_on(easel, sounds=FakeSounds())
+    async with app.run_test(size=SIZE) as pilot:
+        await until(pilot, lambda: bool(app.learned))
+        await press(pilot, "b", "b", "n", *"abc", "f13")
+        assert kinds(easel) == [Kind.PAUSED, Kind.WORK_RESUMED, Kind.NOTED, Kind.TURN_DONE]
+    assert notes(easel) == ["abc"]
+
+
+async def test_bad_settings_are_told_in_a_sentence_and_sound_is_switched_by_a_key() -> None:
+    sounds = FakeSounds()
+    sounds.fault = "Your settings are damaged."
+    app = app_on(begun(), sounds=sounds)
+    async with app.run_test(size=SIZE) as pilot:
+        await until(pilot, lambda: bool(app.learned))
+        app._tick()
+        assert "Your settings are damaged." in await until_shown(pilot, "settings")
+        await press(pilot, "h")
+        assert "Sound is on." in shown(app)
+    assert sounds.played == [Cue.MOVE]
