@@ -12,6 +12,8 @@ import numpy as np
 import pytest
 from PIL import Image
 from shapely import unary_union
+from skimage.data import lbp_frontal_face_cascade_filename
+from skimage.feature import Cascade
 
 from coach.cli import main
 from coach.colour.light import linear_of, luminance_of, value_of
@@ -61,6 +63,23 @@ def test_the_photo_that_is_shipped_is_the_one_that_is_drawn(name: str) -> None:
     assert apart.mean() < 2
     assert np.percentile(apart, 99) < 12
     assert path.stat().st_size < 150_000
+
+
+@of_each_plan
+def test_a_general_library_sees_a_face_where_the_plan_marks_a_head(name: str) -> None:
+    """The detector that scikit-image ships, an outside check that the drawing reads as a portrait."""
+    finder = Cascade(lbp_frontal_face_cascade_filename())  # type: ignore[no-untyped-call]
+    middles = []
+    for share in (1.0, 0.6, 0.4):
+        with Image.open(PLANS / f"{name}.jpg") as photo:
+            small = np.asarray(photo.convert("RGB").resize((round(photo.width * share), round(photo.height * share))))
+        found = finder.detect_multi_scale(
+            img=small, scale_factor=1.2, step_ratio=1, min_size=(40, 40), max_size=(500, 500)
+        )
+        middles += [((f["c"] + f["width"] / 2) / share, (f["r"] + f["height"] / 2) / share) for f in found]
+    boxes = [head.box for head in plan_of(name).heads]
+
+    assert any(box.left_px < x < box.right_px and box.top_px < y < box.bottom_px for x, y in middles for box in boxes)
 
 
 @of_each_plan
