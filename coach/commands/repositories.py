@@ -103,6 +103,12 @@ class PlanForecastSource:
         self._written.append((text, written))
         return f"{said}; {_changed_lines(text, written)}"
 
+    def lines_of(self, before: Plan, after: Plan) -> tuple[str, ...]:
+        """Return the lines of the plan's file that a change would alter, each as it would stand then."""
+        text = PlanFile(self._path).read()
+        changed = unified_diff(text.splitlines(), edited_text(text, before, after).splitlines(), n=0, lineterm="")
+        return tuple(sanitized(own[1:]) for own in list(changed)[2:] if own.startswith("+"))
+
     def take_back(self) -> str:
         """Take back the last change that was written into the plan and return in a sentence what was done."""
         refuse_where_only_shown(self._session, "not taken back")

@@ -27,7 +27,7 @@ from coach.forecast.steps import DryingTimes, last_wet
 from coach.journal.events import STAGE_WORDS
 from coach.plan.commission import Plan
 from coach.plan.delivery import Forecast
-from coach.text import counted, percent
+from coach.text import counted, percent, span
 
 FAR: Final = "beyond ten years"
 """What is said of a day that is too far ahead."""
@@ -167,9 +167,10 @@ def _reasons(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
             days = counted(simulation.adherence.days, "day")
             yield f"Of the hours your week promised you painted {percent(simulation.adherence.kept_frac)} ({days})."
     surest = {hours: chance for chance, hours in reasons.hours_for}
-    hours = [f"{hours:.1f} h a day for {chance} %" for hours, chance in surest.items() if hours]
-    if hours and simulation.steps:
-        yield f"It takes {', '.join(hours)}."
+    if simulation.steps:
+        yield from (
+            f"Paint {_day_span(hours)} a day and you are {chance} % sure." for hours, chance in surest.items() if hours
+        )
     if simulation.plan.forecast.is_spread and simulation.steps and not states_no_hours(simulation.plan):
         lost = f"{SETUP_S // 60} min go to setting up and {CLEANUP_S // 60} min to clearing up"
         yield f"Of each promised day {lost}, at most {percent(MOST_LOST_FRAC)} of it; then the rests between blocks."
@@ -219,6 +220,11 @@ def _of_framer_and_client(simulation: Simulation) -> Iterator[str]:
     if plan.after.framing_working_days:
         spacers = "has spacers" if framer.has_spacers else "needs spacers: ask the framer"
         yield f"Between paint and glass or rebate the frame {spacers}."
+
+
+def _day_span(hours: float) -> str:
+    """Return hours of a day, rounded up to five minutes: "2 h 20 min"."""
+    return span(300_000 * ceil(hours * 12 - 1e-9))
 
 
 def _hours(hours: float) -> str:

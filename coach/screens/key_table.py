@@ -133,16 +133,19 @@ _PLAN: Final = (
 )
 
 _DEADLINE: Final = (
-    _key("escape", "app.door('deadline')", "easel", "Back to the easel", ROWS, name="back"),
-    _key("down", "choose(1)", "next row", "The next thing to try", ROWS, name="next"),
-    _key("up", "choose(-1)", "row before", "The thing before", ROWS, name="before"),
-    _key("pagedown", "page(1)", "down", "A page down", ROWS, name="down"),
-    _key("pageup", "page(-1)", "up", "A page up", ROWS, name="up"),
+    _key("escape", "leave", "back", "Back to the answer, then to the easel", ROWS, name="back"),
+    _use("change", "show('try')", "what if", "What if: the plan before and after", ROWS),
+    _use("figures", "show('figures')", "figures", "The figures behind the answer", ROWS),
+    _key("down", "choose(1)", "next row", "The next thing to try", EDIT, name="next"),
+    _key("up", "choose(-1)", "row before", "The thing before", EDIT, name="before"),
     _key("right,plus", "step(1)", "more", "Try more, or later", EDIT, name="more"),
     _key("left,minus", "step(-1)", "less", "Try less, or earlier", EDIT, name="less"),
+    _key("enter", "try_best", "try it", "Try what would help most", EDIT, name="try"),
     _use("drop", "drop", "as planned", "Drop what you try", EDIT),
     _use("save", "write", "save", "Put it into the plan", KEEP),
     _use("undo", "take_back", "undo", "Take back what you saved", KEEP),
+    _key("pagedown", "page(1)", "down", "A page down", ROWS, name="down"),
+    _key("pageup", "page(-1)", "up", "A page up", ROWS, name="up"),
 )
 
 _COMPOSITION: Final = (

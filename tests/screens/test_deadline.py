@@ -16,6 +16,7 @@ from coach.plan.commission import Plan
 from coach.plan.reading import read_plan
 from coach.review.forecast_input import ForecastInput, forecast_input
 from coach.screens.app import CoachApp
+from coach.screens.deadline.answer_page import answer_page, answer_word
 from coach.screens.deadline.screen import DeadlineScreen
 from coach.screens.deadline.view import (
     COLUMNS,
@@ -24,8 +25,9 @@ from coach.screens.deadline.view import (
     Weeks,
     age_words,
     calendar_view,
-    deadline_view,
+    figures_view,
     next_stage,
+    try_view,
 )
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.screen_factory import ScreenFactory
@@ -79,6 +81,9 @@ class SetForecastSource:
         assert before == read_plan(self.text, "plan.yaml")
         self.written.append(after)
         return "written into plan.yaml"
+
+    def lines_of(self, before: Plan, after: Plan) -> tuple[str, ...]:
+        return () if before == after else ("as it would stand in the plan",)
 
     def take_back(self) -> str:
         if not self.written:
@@ -175,11 +180,12 @@ def test_weeks_with_an_event_stay_where_lines_are_few(most: int) -> None:
 @pytest.mark.parametrize("columns", [40, 76, 116, 137, 196])
 @pytest.mark.parametrize("lines", [10, 20, 36, 56])
 def test_every_line_fits_and_the_answer_comes_first(columns: int, lines: int) -> None:
-    view = deadline_view(foretold(), Tried(), columns, lines)
+    figures = figures_view(foretold(), columns, lines)
+    tried = try_view(foretold(), Tried(), columns)
 
-    assert max(map(cell_len, view)) <= max(columns, COLUMNS if columns >= 137 else columns)
-    assert view[0].startswith("2027-05-01 ")
-    assert any("What if" in line for line in view)
+    assert max(map(cell_len, (*figures, *tried))) <= max(columns, COLUMNS if columns >= 137 else columns)
+    assert figures[0].startswith("2027-05-01 ")
+    assert any("What if" in line for line in tried)
 
 
 def test_a_long_name_of_a_pass_does_not_break_the_rows() -> None:
@@ -187,7 +193,7 @@ def test_a_long_name_of_a_pass_does_not_break_the_rows() -> None:
     about = asked(text)
     plan = read_plan(text, "plan.yaml")
     tried = Tried(change=Tried().change._replace(without_pass=plan.passes[0].name))
-    view = deadline_view(Foretold(plan, forecast_of(about.plan, about.outlook), {}), tried, 76, 20)
+    view = try_view(Foretold(plan, forecast_of(about.plan, about.outlook), {}), tried, 76)
 
     assert max(map(cell_len, view)) <= 76
 
@@ -204,7 +210,7 @@ async def test_g_opens_the_deadline_and_what_is_tried_stands_beside_the_plan_unt
         await pilot.press("g")
         assert isinstance(app.screen, DeadlineScreen)
         before = await until(pilot, lambda text: "2027-05-01 " in text)
-        await pilot.press("right", "right")
+        await pilot.press("c", "right", "right")
         shown = await until(pilot, lambda text: "1.17 h" in text and "…" not in text.split("chance")[-1])
 
         assert "1.17 h" not in before
@@ -224,7 +230,7 @@ async def test_w_writes_what_is_tried_and_nothing_where_nothing_is() -> None:
         await until(pilot, lambda text: "2027-05-01 " in text)
         await pilot.press("w")
         await until(pilot, lambda text: "nothing is tried" in text)
-        await pilot.press("up", "up", "up", "left", "w")
+        await pilot.press("c", "up", "up", "up", "left", "w")
         await until(pilot, lambda text: "written into plan.yaml" in text)
 
         assert [plan.after.framing_working_days for plan in forecast_source.written] == [2]
@@ -255,7 +261,7 @@ async def test_markup_in_names_is_shown_as_written() -> None:
     async with app_with(forecast_source).run_test(size=(100, 40)) as pilot:
         await pilot.press("g")
         await until(pilot, lambda text: "2027-05-01 " in text)
-        await pilot.press("down", "down", "down", "left")
+        await pilot.press("c", "down", "down", "down", "left")
         await until(pilot, lambda text: "[b]nose[/b]" in text)
 
 
@@ -263,8 +269,8 @@ async def test_what_follows_the_last_stroke_is_chosen_on_the_row_of_a_canvas_and
     forecast_source = SetForecastSource()
     async with app_with(forecast_source).run_test(size=(120, 60)) as pilot:
         await pilot.press("g")
-        await until(pilot, lambda shown: "After the last stroke:" in shown)
-        await pilot.press("up", "w")  # the row of the last canvas; nothing is chosen yet
+        await until(pilot, lambda shown: "2027-05-01 " in shown)
+        await pilot.press("c", "up", "w")  # the row of the last canvas; nothing is chosen yet
         await pilot.press("right", "right")
         await until(pilot, lambda shown: "> School" in shown and "to the framer?" in shown)
         assert forecast_source.recorded == []
@@ -283,3 +289,69 @@ def test_only_what_can_come_next_is_offered() -> None:
 
     assert offered == [Kind.FROM_FRAMER, Kind.SENT, Kind.HANDED_OVER, None]
     assert next_stage(outlook, "School", None, -1) is Kind.HANDED_OVER
+
+
+def answered(text: str, columns: int, lines: int) -> list[str]:
+    about = asked(text)
+    told = Foretold(about.stated, forecast_of(about.plan, about.outlook), {})
+    return [line.text for line in answer_page(told, columns, lines)]
+
+
+SPREAD = TEXT.replace("forecast: {spread: none}\n", "").replace("10 min, sat: 5 min", "1 h, sat: 30 min")
+
+
+def test_the_word_is_the_chance() -> None:
+    words = []
+    for days in range(13, 31, 2):
+        due = TODAY + dt.timedelta(days=days)
+        about = asked(SPREAD.replace("2027-05-01", due.isoformat()))
+        answer = forecast_of(about.plan, about.outlook)
+        assert answer.chance is not None
+        word = "IN TIME" if answer.chance >= 0.8 else "PERHAPS" if answer.chance >= 0.5 else "LATE"
+        assert answer_word(about.stated, answer) == word
+        words.append(word)
+
+    assert set(words) == {"LATE", "PERHAPS", "IN TIME"}
+
+
+@pytest.mark.parametrize("due", ["2027-04-20", "2027-04-27", "2027-05-01", "2027-09-01"])
+def test_the_answer_is_one_word_a_sentence_and_the_whole_calendar_on_a_small_screen(due: str) -> None:
+    rows = answered(SPREAD.replace("2027-05-01", due), 78, 22)
+    sentence = next(row for row in rows if "handed over by" in row)
+    calendar = next(no for no, row in enumerate(rows) if row.split()[:2] == ["Mo", "Tu"])
+
+    assert len(sentence.split()) <= 14
+    assert len(" ".join(row for row in rows[:calendar] if not set(row) & set("█▀▄")).split()) <= 60
+    assert any("DUE" in row for row in rows[calendar:])
+    assert any("handed over" in row for row in rows[calendar:])
+    assert len(rows) <= 22
+    assert max(map(cell_len, rows)) <= 78
+
+
+@pytest.mark.parametrize(("columns", "lines"), [(18, 4), (38, 11), (198, 58)])
+def test_the_answer_stands_on_every_size(columns: int, lines: int) -> None:
+    rows = answered(SPREAD, columns, lines)
+
+    assert len(rows) <= lines
+    assert max(map(cell_len, rows)) <= columns
+    assert any(set(row) & set("█▀▄") or row in ("IN TIME", "PERHAPS", "LATE") for row in rows[:3])
+
+
+def test_without_a_due_day_the_day_itself_is_the_answer() -> None:
+    about = asked(SPREAD.replace("due: 2027-05-01\n", ""))
+    answer = forecast_of(about.plan, about.outlook)
+
+    assert answer.delivered.p80 is not None
+    assert answer_word(about.stated, answer) == f"{answer.delivered.p80:%-d %b}".upper()
+
+
+async def test_enter_tries_what_would_help_most_and_shows_the_lines_it_would_write() -> None:
+    forecast_source = SetForecastSource(SPREAD.replace("2027-05-01", "2027-04-20"))
+    async with app_with(forecast_source).run_test(size=(80, 24)) as pilot:
+        await pilot.press("g")
+        await until(pilot, lambda text: "2027-04-20 " in text)
+        await pilot.press("enter")
+        await until(pilot, lambda text: "as it would stand in the plan" in text)
+        assert forecast_source.written == []
+        await pilot.press("escape", "escape")
+        assert isinstance(pilot.app.screen, EaselScreen)

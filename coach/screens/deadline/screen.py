@@ -19,8 +19,18 @@ from coach.forecast.what_if import Change, changed_outlook, changed_plan, rows_o
 from coach.journal.events import Kind
 from coach.plan.commission import Plan
 from coach.review.forecast_input import ForecastInput
-from coach.screens.chips import HELP, chip
-from coach.screens.deadline.view import Foretold, Tried, age_words, canvas_in_hand, deadline_view, next_stage
+from coach.screens.chips import HELP, Chip, chip
+from coach.screens.deadline.answer_page import answer_page
+from coach.screens.deadline.view import (
+    Foretold,
+    Tried,
+    age_words,
+    canvas_in_hand,
+    figures_view,
+    next_stage,
+    try_view,
+)
+from coach.screens.widgets.board import LineBoard
 from coach.screens.widgets.keys import ChipRow, bindings
 
 
@@ -51,6 +61,13 @@ class ForecastSource(Protocol):
             CoachError: It cannot be written.
         """
 
+    def lines_of(self, before: Plan, after: Plan) -> tuple[str, ...]:
+        """Return the lines of the plan's file that a change would alter, each as it would stand then.
+
+        Raises:
+            CoachError: The plan cannot be read.
+        """
+
     def take_back(self) -> str:
         """Take back the last change that was written and return in a sentence what was done.
 
@@ -79,6 +96,7 @@ class DeadlineScreen(Screen[None]):
 
         change: Change
         brief: Brief
+        lines: tuple[str, ...]
 
     @dataclass
     class Failed(Message):
@@ -95,12 +113,14 @@ class DeadlineScreen(Screen[None]):
         self._made_at_ms = 0
         self._tried = Tried(change=change_in(left_over))
         self._said = ""
+        self._page = "try" if left_over else "answer"
 
     def compose(self) -> ComposeResult:
         yield Static(id="age", markup=False)
+        yield LineBoard()
         with VerticalScroll(can_focus=False):
             yield Static(id="deadline", markup=False)
-        yield ChipRow(chip("deadline.more"), chip("deadline.save"), chip("deadline.back"), HELP)
+        yield ChipRow(*self._chips())
 
     def on_mount(self) -> None:
         self.set_interval(1, self._show_age)
@@ -129,7 +149,12 @@ class DeadlineScreen(Screen[None]):
         except CoachError as error:
             self.post_message(self.Failed(str(error)))
         else:
-            self.post_message(self.TriedOut(change, brief))
+            lines = (
+                ()
+                if change == Change()
+                else self._forecast_source.lines_of(asked.stated, changed_plan(asked.stated, change))
+            )
+            self.post_message(self.TriedOut(change, brief, lines))
 
     def on_deadline_screen_forecast_made(self, message: ForecastMade) -> None:
         self._asked, self._made_at_ms = message.asked, self._forecast_source.now_ms()
@@ -141,31 +166,52 @@ class DeadlineScreen(Screen[None]):
 
     def on_deadline_screen_tried_out(self, message: TriedOut) -> None:
         if message.change == self._tried.change:
-            self._tried = self._tried._replace(brief=message.brief)
+            self._tried = self._tried._replace(brief=message.brief, lines=message.lines)
             self._show()
 
     def on_deadline_screen_failed(self, message: Failed) -> None:
         self._said = message.why
         self._show()
 
+    def action_show(self, page: str) -> None:
+        self._page = "answer" if self._page == page else page
+        self.query_one(VerticalScroll).scroll_home(animate=False)
+        self._show()
+
+    async def action_leave(self) -> None:
+        if self._page == "answer":
+            await self.app.run_action("door('deadline')")
+        else:
+            self.action_show("answer")
+
+    def action_try_best(self) -> None:
+        helps = () if self._foretold is None else self._foretold.answer.helps
+        if self._asked is None or not helps:
+            return
+        self._page, self._tried = "try", Tried(change=helps[0].edit, row=self._tried.row)
+        self._show()
+        self._try(self._asked, self._tried.change)
+
     def action_choose(self, step: int) -> None:
-        if self._asked is not None:
+        if self._page != "try":
+            self.action_page(step)
+        elif self._asked is not None:
             count = len(rows_of(self._asked.stated, self._tried.change)) + len(self._asked.stated.canvases)
             self._tried = self._tried._replace(row=(self._tried.row + step) % count, stage=None)
-            self._show_tried()
+            self._show()
 
     def action_step(self, step: int) -> None:
-        if self._asked is None:
+        if self._asked is None or self._page != "try":
             return
         canvas = canvas_in_hand(self._asked.stated, self._tried)
         if canvas is not None:
             stage = next_stage(self._asked.outlook, canvas, self._tried.stage, step)
             self._tried = self._tried._replace(stage=stage)
-            self._show_tried()
+            self._show()
         else:
             change = stepped(self._asked.stated, self._asked.outlook, self._tried.change, self._tried.row, step)
-            self._tried = self._tried._replace(change=change, brief=None)
-            self._show_tried()
+            self._tried = self._tried._replace(change=change, brief=None, lines=())
+            self._show()
             self._try(self._asked, change)
 
     def action_drop(self) -> None:
@@ -225,17 +271,28 @@ class DeadlineScreen(Screen[None]):
         scroll = self.query_one(VerticalScroll)
         scroll.scroll_relative(y=step * scroll.size.height, animate=False)
 
-    def _show_tried(self) -> None:
-        self._show()
-        self.query_one(VerticalScroll).scroll_end(animate=False)
-
     def _show(self) -> None:
         self._show_age()
-        if self._foretold is not None:
-            scroll = self.query_one(VerticalScroll)
-            columns = self.app.size.width - 4
-            lines = deadline_view(self._foretold, self._tried, columns, max(1, scroll.size.height))
-            self.query_one("#deadline", Static).update("\n".join(lines))
+        board, scroll = self.query_one(LineBoard), self.query_one(VerticalScroll)
+        board.display, scroll.display = self._page == "answer", self._page != "answer"
+        self.query_one(ChipRow).show_chips(*self._chips())
+        foretold = self._foretold
+        if foretold is None:
+            return
+        board.show(lambda columns, lines: answer_page(foretold, columns, lines))
+        columns, lines = self.app.size.width - 4, max(1, self.app.size.height - 2)
+        is_tried = self._page == "try"
+        rows = try_view(foretold, self._tried, columns) if is_tried else figures_view(foretold, columns, lines)
+        self.query_one("#deadline", Static).update("\n".join(rows))
+
+    def _chips(self) -> tuple[Chip, ...]:
+        if self._page == "try":
+            return chip("deadline.more"), chip("deadline.save"), chip("deadline.back"), HELP
+        if self._page == "figures":
+            return chip("deadline.change"), chip("deadline.back"), HELP
+        can_help = self._foretold is not None and bool(self._foretold.answer.helps)
+        first = chip("deadline.try") if can_help else chip("deadline.figures")
+        return first, chip("deadline.change"), chip("deadline.back", "easel"), HELP
 
     def _show_age(self) -> None:
         if self._foretold is None:

@@ -61,7 +61,7 @@ def calendar_view(weeks: Weeks, most: int) -> tuple[str, ...]:
     events = [weeks.today, weeks.plan.due, *(days.p80 for days in steps)]
     numbers = [(day - monday).days // 7 for day in events if day is not None and day >= monday]
     head = "".join(f"{name:<{_CELL}}" for name in _WEEKDAYS).rstrip()
-    shown = _shown(count, numbers, most)
+    shown = shown_weeks(count, numbers, most)
     return (head, *(_row(weeks, monday + no * _WEEK) if skipped == 0 else _gap(skipped) for no, skipped in shown))
 
 
@@ -69,7 +69,7 @@ def _gap(weeks: int) -> str:
     return f"   … {counted(weeks, 'week')} …"
 
 
-def _shown(count: int, events: list[int], most: int) -> list[tuple[int, int]]:
+def shown_weeks(count: int, events: list[int], most: int) -> list[tuple[int, int]]:
     """Return the lines: the number of a week and 0, or how many weeks are left out there.
 
     Weeks with an event come first, then the earliest, as long as they and the gaps between them fit.
@@ -146,12 +146,14 @@ class Tried(NamedTuple):
         row: Number of the row in hand.
         brief: What comes of it; None while it is being reckoned.
         stage: What is to be recorded of the canvas in hand; None for nothing.
+        lines: The lines of the plan as they would be written; empty where nothing is tried.
     """
 
     change: Change = Change()
     row: int = 0
     brief: Brief | None = None
     stage: Kind | None = None
+    lines: tuple[str, ...] = ()
 
 
 class Foretold(NamedTuple):
@@ -170,20 +172,24 @@ class Foretold(NamedTuple):
     stages: tuple[Stage, ...] = ()
 
 
-def deadline_view(foretold: Foretold, tried: Tried, columns: int, lines: int) -> tuple[str, ...]:
-    """Return the lines of the screen, each at most `columns` cells wide; more than `lines` are scrolled."""
+def figures_view(foretold: Foretold, columns: int, lines: int) -> tuple[str, ...]:
+    """Return the figures behind the answer, each at most `columns` cells wide; more than `lines` are scrolled."""
     answer = foretold.answer
     head = paragraphs([answer.headline], columns)
-    choices = _choices(foretold, tried, columns)
     if columns >= _SIDE_BY_SIDE_FROM:
         weeks = max(_LEAST_WEEKS, lines - len(head) - 5)
         left = [*_calendar(foretold, weeks), *paragraphs([LEGEND], COLUMNS)]
-        right = [*_reasons(answer, columns - COLUMNS - 3), "", *choices]
-        return (*head, "", *_beside(left, right))
-    reasons = _reasons(answer, columns)
-    weeks = max(_LEAST_WEEKS, lines - len(head) - len(choices) - len(reasons) - 6)
-    calendar = [cut(row, columns) for row in _calendar(foretold, weeks)]
-    return (*head, *calendar, *paragraphs([LEGEND], columns), "", *reasons, "", *choices)
+        return (*head, "", *_beside(left, _reasons(answer, columns - COLUMNS - 3)))
+    calendar = [cut(row, columns) for row in _calendar(foretold, _LEAST_WEEKS)]
+    return (*head, "", *_reasons(answer, columns), "", *calendar, *paragraphs([LEGEND], columns))
+
+
+def try_view(foretold: Foretold, tried: Tried, columns: int) -> tuple[str, ...]:
+    """Return what can be tried and what comes of it, before and after, and the lines it would write."""
+    rows = _choices(foretold, tried, columns)
+    if not tried.lines:
+        return tuple(rows)
+    return (*rows, "", "In the plan:", *paragraphs(tried.lines, columns))
 
 
 def _calendar(foretold: Foretold, weeks: int) -> list[str]:

@@ -1,0 +1,156 @@
+"""The Deadline's first page: does the due day hold, in one word, one sentence and the calendar."""
+
+import datetime as dt
+from collections.abc import Sequence
+from typing import Final
+
+from coach.forecast.answer import ForecastAnswer
+from coach.forecast.calendar import promised_days
+from coach.forecast.sentences import states_no_hours
+from coach.plan.commission import Plan
+from coach.screens.deadline.view import Foretold, shown_weeks
+from coach.screens.lines import BLANK, Line, Role, fitted
+from coach.screens.widgets.block_letters import block_lines, width_cells
+from coach.text import counted, cut, padded, wrapped
+
+HOLDS_FROM, PERHAPS_FROM = 0.8, 0.5
+"""From these chances on the due day holds, or perhaps does."""
+
+_CERTAIN_FROM, _HARDLY_BELOW = 0.99, 0.05
+_CELL: Final = 6
+_MONTH_CELLS: Final = 8
+_DAYS: Final = ("Mo", "Tu", "We", "Th", "Fr", "Sa", "Su")
+_BAR_CELLS: Final = 30
+_LEAST_WEEKS: Final = 4
+
+_SCALES: Final = ((2, 30), (1, 8))
+"""Scales of the word, each with the lines from which on there is room for it."""
+
+
+def answer_word(plan: Plan, answer: ForecastAnswer) -> str:
+    """Return whether the due day holds, in a word or two that block letters can draw."""
+    delivered = answer.delivered.p80
+    if plan.due is None:
+        return "WHEN?" if delivered is None else f"{delivered.day} {delivered:%b}".upper()
+    if states_no_hours(plan) and delivered is None:
+        return "HOURS?"
+    if answer.chance is None:
+        return "IN TIME" if delivered is not None and delivered <= plan.due else "LATE"
+    if answer.chance >= HOLDS_FROM:
+        return "IN TIME"
+    return "PERHAPS" if answer.chance >= PERHAPS_FROM else "LATE"
+
+
+def answer_sentence(plan: Plan, answer: ForecastAnswer) -> str:
+    """Return the sentence below the word, of at most 14 words."""
+    delivered = answer.delivered.p80
+    if delivered is None:
+        return "Say your hours, and the day can be told." if states_no_hours(plan) else "No day within ten years."
+    if plan.due is None:
+        return f"Handed over by then, 8 times in 10; no due day is set ({delivered.year})."
+    due = _day(plan.due)
+    if plan.due < answer.today:
+        return f"Due {due}; handed over by {_day(delivered)}."
+    if answer.chance is None:
+        return f"Due {due}; by the plan it is handed over {_day(delivered)}."
+    return f"{chance_in_ten(answer.chance)} that all is handed over by {due}."
+
+
+def chance_in_ten(chance: float) -> str:
+    """Return a chance as a painter says it: "8 in 10"."""
+    if chance >= _CERTAIN_FROM:
+        return "As good as certain"
+    return "Hardly a chance" if chance < _HARDLY_BELOW else f"{max(1, round(10 * chance))} in 10"
+
+
+def answer_page(foretold: Foretold, columns: int, lines: int) -> tuple[Line, ...]:
+    """Return the page: word, sentence, bar, what helps most, and the weeks up to the hand-over."""
+    plan, answer = foretold.plan, foretold.answer
+    word = answer_word(plan, answer)
+    scale = next((size for size, least in _SCALES if width_cells(word, size) <= columns and lines >= least), 0)
+    letters = block_lines(word, scale) if scale else (word,)
+    head = [fitted(Line(f"{plan.commission or 'Portraits'} · will it be ready?", Role.HEAD), columns)]
+    rows = [*head, *(Line(row, Role.CANVAS) for row in letters)]
+    rows += [Line(row, Role.CANVAS) for row in wrapped(answer_sentence(plan, answer), columns, indent="")]
+    if answer.chance is not None:
+        full = round(answer.chance * _BAR_CELLS)
+        rows.append(Line("█" * full + "░" * (_BAR_CELLS - full), Role.TIME))
+    rows += [Line(row, Role.DETAIL) for row in _helps(answer, columns)]
+    weeks = _weeks(foretold, lines - len(rows) - 1, columns)
+    return (*rows, BLANK, *weeks)[: max(1, lines)]
+
+
+def _helps(answer: ForecastAnswer, columns: int) -> list[str]:
+    """Return the least change that makes the day hold, or the one that helps most; nothing where it holds."""
+    if not answer.helps or answer.chance is None or answer.chance >= HOLDS_FROM:
+        return []
+    least = answer.helps[0]
+    said = f"{least.change[:1].upper()}{least.change[1:]}: {chance_in_ten(least.chance).lower()}."
+    return wrapped(said, columns, 2, indent="")
+
+
+def _weeks(foretold: Foretold, most: int, columns: int) -> list[Line]:
+    if most <= _LEAST_WEEKS or columns < _MONTH_CELLS + 7 * _CELL:
+        return []
+    today, answer = foretold.answer.today, foretold.answer
+    monday = today - dt.timedelta(days=today.weekday())
+    ends = [day for day in (foretold.plan.due, answer.delivered.p80, today) if day is not None]
+    count = min(520, (max(ends) - monday).days // 7 + 1)
+    steps = (answer.last_stroke, answer.touch_dry, answer.framed, answer.delivered)
+    events = [today, foretold.plan.due, *(days.p80 for days in steps)]
+    numbers = [(day - monday).days // 7 for day in events if day is not None and day >= monday]
+    head = " " * _MONTH_CELLS + "".join(f"{name:<{_CELL}}" for name in _DAYS)
+    rows = [head]
+    for number, skipped in shown_weeks(count, numbers, most - 1):
+        first = monday + number * dt.timedelta(days=7)
+        rows.append(f"{'':{_MONTH_CELLS}}… {counted(skipped, 'week')} …" if skipped else _week(foretold, first))
+    signs = _signs(foretold.answer)
+    room = columns - len(head) - 2
+    beside = [cut(sign, room) for sign in signs] if room >= max(map(len, signs), default=0) else []
+    beside += [""] * (len(rows) - len(beside) - 1)
+    return [
+        Line(
+            f"{padded(row, len(head))}  {sign}".rstrip() if sign else row.rstrip(),
+            Role.HEAD if no == 0 else Role.DETAIL,
+        )
+        for no, (row, sign) in enumerate(zip(rows, ["", *beside], strict=False))
+    ]
+
+
+def _week(foretold: Foretold, monday: dt.date) -> str:
+    promised = promised_days(foretold.plan, monday, monday + dt.timedelta(days=6))
+    days = [monday + dt.timedelta(days=no) for no in range(7)]
+    signs = "".join(f"{_sign(foretold, day, hours_s):<{_CELL}}" for day, hours_s in zip(days, promised, strict=True))
+    return f"{f'{monday.day} {monday:%b}':<{_MONTH_CELLS}}{signs}"
+
+
+def _sign(foretold: Foretold, day: dt.date, promised_s: int) -> str:
+    answer = foretold.answer
+    if day == foretold.plan.due:
+        return "DUE"
+    if day == answer.today:
+        return "today"
+    if day < answer.today:
+        painted_s = foretold.painted_s.get(day, 0)
+        return f"{painted_s / 3600:.2g}h" if painted_s else "·"
+    if day == answer.last_stroke.p80:
+        return "█"
+    if answer.last_stroke.p80 is None or day < answer.last_stroke.p80:
+        return f"{promised_s / 3600:.2g}h" if promised_s else "·"
+    ahead = ((answer.touch_dry, "~"), (answer.framed, "="), (answer.delivered, ">"))
+    return next((sign for days, sign in ahead if days.p80 is None or day <= days.p80), "")
+
+
+def _signs(answer: ForecastAnswer) -> Sequence[str]:
+    """Return what the signs stand for, with the days; each of them is kept 8 times in 10."""
+    steps = (
+        ("█ last stroke", answer.last_stroke.p80),
+        ("~ dry", answer.touch_dry.p80),
+        ("= framed", answer.framed.p80),
+        ("> handed over", answer.delivered.p80),
+    )
+    return [f"{sign} {day.day} {day:%b}" for sign, day in steps if day is not None]
+
+
+def _day(day: dt.date) -> str:
+    return f"{day:%a} {day.day} {day:%B}"
