@@ -32,6 +32,7 @@ from coach.screens.deadline.view import (
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.screen_factory import ScreenFactory
 from coach.session.journal_state import JournalState, state_of
+from tests.screens.driving import shown
 from tests.sessions import TWO_CANVASES, Easel
 
 TODAY = dt.date(2027, 4, 7)
@@ -350,6 +351,8 @@ async def test_enter_tries_what_would_help_most_and_shows_the_lines_it_would_wri
     async with app_with(forecast_source).run_test(size=(80, 24)) as pilot:
         await pilot.press("g")
         await until(pilot, lambda text: "2027-04-20 " in text)
+        await pilot.pause()
+        assert "that all is handed over by Tue 20 April." in shown(pilot.app)
         await pilot.press("enter")
         await until(pilot, lambda text: "as it would stand in the plan" in text)
         assert forecast_source.written == []

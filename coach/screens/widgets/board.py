@@ -72,11 +72,12 @@ class LineBoard(Widget):
             self.refresh(*(self._changed(y, old, new) for y, old, new in changed))
 
     def _take_view(self) -> None:
-        if self._view_size != self.size:
-            self._strips = {}
-        before, self._view_size = self._view, self.size
+        before, size_before = self._view, self._view_size
+        self._view_size = self.size
         columns = max(0, self.size.width - 2 * _MARGIN_CELLS)
         self._view = self._make_view(columns, self.size.height) if columns else ()
+        if size_before != self.size or len(before) != len(self._view):
+            self._strips = {}
         for y, (old, new) in enumerate(zip(before, self._view, strict=False)):
             if old != new:
                 self._strips.pop(y, None)
