@@ -8,7 +8,7 @@ from shutil import get_terminal_size
 from typing import Final
 
 from coach.json_values import json_value
-from coach.text import table
+from coach.text import table, wrapped
 
 
 def print_json(answer: object) -> None:
@@ -31,8 +31,12 @@ def print_csv(columns: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
 
 
 def print_lines(lines: Iterable[str]) -> None:
-    """Print lines of text."""
-    sys.stdout.writelines(f"{line}\n" for line in lines)
+    """Print lines of text, broken at spaces where they are wider than the terminal, or than 80 columns in a pipe."""
+    _print_rows(row for line in lines for row in wrapped(line, get_terminal_size().columns))
+
+
+def _print_rows(rows: Iterable[str]) -> None:
+    sys.stdout.writelines(f"{row}\n" for row in rows)
 
 
 def print_table(
@@ -48,4 +52,4 @@ def print_table(
     """
     heads = [name.replace("_", " ") if are_keys else name for name in columns]
     aligned = [head for head, name in zip(heads, columns, strict=True) if name in right]
-    print_lines(table(heads, list(rows), right=aligned, width=get_terminal_size().columns))
+    _print_rows(table(heads, list(rows), right=aligned, width=get_terminal_size().columns))

@@ -27,17 +27,17 @@ def plan_at(folder: Path, text: str = TWO_CANVASES) -> str:
 
 def test_a_sound_plan_is_said_to_be_sound_with_what_speaks_against_its_layers(tmp_path: Path, capsys: Out) -> None:
     assert main(["check", plan_at(tmp_path, LAYERS)]) == 0
-    said = capsys.readouterr().out.splitlines()
+    said = " ".join(capsys.readouterr().out.split())
 
-    assert "sound: 2 canvases" in said[0]
-    assert said[1].startswith("Fast over slow: glaze (eyes)")
+    assert ": sound: 2 canvases" in said
+    assert said.index("Fast over slow: glaze (eyes)") > said.index("sound: 2 canvases")
 
 
 def test_advice_is_printed_and_is_no_fault(tmp_path: Path, capsys: Out) -> None:
     plan = plan_at(tmp_path, "canvases: [Hall]\npasses: [{name: eyes, passages: [{name: iris, value: 1}]}]\n")
     assert main(["check", plan]) == 0
     sentence = "iris (eyes) asks for a value darker than paint reaches, about 2."
-    assert capsys.readouterr().out.splitlines()[1:] == [f"Advice: {sentence}"]
+    assert capsys.readouterr().out.splitlines()[-1] == f"Advice: {sentence}"
     assert main(["check", plan, "--json"]) == 0
     advice = [{"about": "values", "passages": [["eyes", "iris"]], "sentence": sentence}]
     assert json.loads(capsys.readouterr().out) == {"problems": [], "advice": advice}

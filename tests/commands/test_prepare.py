@@ -144,13 +144,13 @@ def test_what_is_painted_from_another_pile_is_said(tmp_path: Path, capsys: Said)
 
 def test_mixtures_piles_tubes_and_cautions_are_printed_in_this_order(plan: Path, capsys: Said) -> None:
     assert main(["prepare", str(plan)]) == 0
-    out = capsys.readouterr().out
+    out = " ".join(capsys.readouterr().out.split())
     order = ["umber 38.7, warm red 12.9", "before", "tubes", "reckoned with 1 layer of 100 µm", "cadmium: warm red"]
     places = [out.index(words) for words in order]
 
     assert places == sorted(places)
     assert "(Source: art-school safety pages; OSHA 29 CFR 1910.1027.)" in out
-    assert out.endswith(f"{STANDING}\n")
+    assert out.endswith(STANDING)
 
 
 def test_cautions_stand_beside_the_figures_for_machines_too(plan: Path, capsys: Said) -> None:
