@@ -1,16 +1,18 @@
 """A shape cut in two: where its two most different parts meet, or along a line."""
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from coach.colour.light import lab_of
 from coach.shapes.merging import merge_order
 from coach.shapes.outlines import Point, Ring
 from coach.shapes.polygons import GRID_PX, inside_mask
 from coach.shapes.shape import Picture
+from coach.shapes.shape_map import in_picture, window_around
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -19,11 +21,14 @@ if TYPE_CHECKING:
 
     Pixels = NDArray[np.float64]
 
-_FINE: Final = 25_000
+_FINE: Final = 16_000
 """Pixels in which a shape is looked at; of a larger one several are taken together."""
 
-_COARSE: Final = 120
+_COARSE: Final = 80
 """Patches that are merged until two are left."""
+
+_MOST_PARTS: Final = 6
+"""Where the smaller one of two parts could not be painted by itself, one of so many may be."""
 
 _CALM: Final = 1.5
 """Over so many pixels the light is averaged where the two parts meet."""
@@ -47,23 +52,21 @@ class Divide:
     is_first: Callable[[float, float], bool]
 
 
-def most_different(picture: Picture, outline: Sequence[Ring]) -> Divide | None:
-    """Return where the two most different parts of a shape meet; None where it is too small, or all of one colour.
+def most_different(picture: Picture, outline: Sequence[Ring]) -> Iterator[Divide]:
+    """Yield where the two most different parts of a shape meet, and where the next ones do, the best first.
 
-    Patches of the shape are merged by least loss until two are left, and where these meet a pixel goes to the one that
-    is nearer in linear light.
+    Patches of the shape are merged by least loss until two are left, or a few more; where two parts meet a pixel goes
+    to the one that is nearer in linear light. A shape that is too small, or all of one colour, has none.
     """
     light, weight, corner, step = looked_at(picture, outline)
-    if np.count_nonzero(weight) < 2:  # noqa: PLR2004  two parts are two pixels at least
-        return None
-    side, is_open = _two_patches(light, weight)
-    sums = [(light * (weight * own)[..., None]).sum(axis=(0, 1)) / (weight * own).sum() for own in (side, ~side)]
-    nearer = np.square(light - sums[1]).sum(axis=-1) - np.square(light - sums[0]).sum(axis=-1)
-    if np.square(sums[0] - sums[1]).sum() < _EVEN:
-        return None
-    sure = np.abs(nearer[weight > 0]).max()
-    score = _spread(_calm(np.where(is_open, nearer, np.where(side, sure, -sure)), weight), weight)
-    return _divide(score, picture, corner, step)
+    for side, is_open in _two_patches(light, weight):
+        means = [np.average(light, axis=(0, 1), weights=weight * own) for own in (side, ~side)]
+        if np.square(means[0] - means[1]).sum() < _EVEN:
+            return
+        nearer = np.square(light - means[1]).sum(axis=-1) - np.square(light - means[0]).sum(axis=-1)
+        sure = np.abs(nearer[weight > 0]).max()
+        score = _spread(_calm(np.where(is_open, nearer, np.where(side, sure, -sure)), weight), weight)
+        yield _divide(score, picture, corner, step)
 
 
 def along(polygon: "BaseGeometry", start: Point, end: Point) -> Divide:
@@ -119,14 +122,9 @@ def mean_light(picture: Picture, outline: Sequence[Ring]) -> "tuple[Pixels, floa
 
 def looked_at(picture: Picture, outline: Sequence[Ring]) -> "tuple[Pixels, Pixels, tuple[int, int], int]":
     """Return the light of a shape, how much of each pixel is its own, the first pixel, and how many are one here."""
-    origin = (picture.left_px, picture.top_px)
-    rings = [(np.array(ring, dtype=float) - origin) * picture.scale for ring in outline]
-    points = np.concatenate(rings)
-    rows, columns = picture.linear.shape[:2]
-    left, top = np.clip(np.floor(points.min(axis=0)), 0, (columns, rows)).astype(int).tolist()
-    right, bottom = np.clip(np.ceil(points.max(axis=0)), 0, (columns, rows)).astype(int).tolist()
+    left, top, right, bottom = around = window_around(outline, picture, picture.linear.shape)
     step = max(1, math.ceil(math.sqrt((right - left) * (bottom - top) / _FINE)))
-    mask = inside_mask(rings, (left, top, right, bottom)).astype(np.float64)
+    mask = inside_mask(in_picture(outline, picture), around).astype(np.float64)
     window = picture.linear[top:bottom, left:right]
     half = step // 2
     first, *others = [  # four pixels of each square tell enough of it
@@ -148,15 +146,12 @@ def _blocks(values: "Pixels", step: int) -> "Pixels":
     return found
 
 
-def _two_patches(light: "Pixels", weight: "Pixels") -> "tuple[NDArray[np.bool_], NDArray[np.bool_]]":
-    """Return which of two parts each pixel belongs to, and which pixels lie so near the other part that it is open."""
+def _two_patches(light: "Pixels", weight: "Pixels") -> "Iterator[tuple[NDArray[np.bool_], NDArray[np.bool_]]]":
+    """Yield which of two parts each pixel belongs to, and which pixels lie so near the other part that it is open."""
     from scipy.ndimage import maximum_filter  # noqa: PLC0415  loaded when a shape is cut
-
-    from coach.colour.light import lab_of  # noqa: PLC0415  the same
 
     step = max(1, math.ceil(math.sqrt(np.count_nonzero(weight) / _COARSE)))
     mass = _blocks(weight, step)
-    mean = _blocks(light * weight[..., None], step)
     own = mass > 0
     numbers = np.cumsum(own).reshape(own.shape) - 1
     pairs = [
@@ -166,17 +161,16 @@ def _two_patches(light: "Pixels", weight: "Pixels") -> "tuple[NDArray[np.bool_],
             (numbers[:-1], numbers[1:], own[:-1] & own[1:]),
         )
     ]
-    lab = lab_of(mean[own] / mass[own][:, None])
-    labels = merge_order(lab * mass[own][:, None], mass[own], np.concatenate(pairs)).cut(2)
-    masses = np.bincount(labels, mass[own])
-    first, *others = np.argsort(-masses, kind="stable").tolist()
-    centres = np.stack([np.bincount(labels, lab[:, no] * mass[own]) for no in range(3)], axis=1) / masses[:, None]
-    nearest = np.square(centres[:, None] - centres[None, [first, *others[:1]]]).sum(axis=-1).argmin(axis=1)
-    patches = np.zeros(own.shape, dtype=bool)
-    patches[own] = nearest[labels] == 0
-    is_open = maximum_filter(patches & own, 3) & maximum_filter(~patches & own, 3)
+    lab = lab_of(_blocks(light * weight[..., None], step)[own] / mass[own][:, None])
+    order = merge_order(lab * mass[own][:, None], mass[own], np.concatenate(pairs))
     rows, columns = (np.arange(count) // step for count in weight.shape)
-    return patches[np.ix_(rows, columns)], is_open[np.ix_(rows, columns)]
+    for count in range(2, min(_MOST_PARTS, len(lab)) + 1):
+        labels = order.cut(count)
+        second = np.argsort(-np.bincount(labels, mass[own]), kind="stable")[1]
+        patches = np.zeros(own.shape, dtype=bool)
+        patches[own] = labels == second
+        is_open = maximum_filter(patches, 3) & maximum_filter(own & ~patches, 3)
+        yield patches[np.ix_(rows, columns)], is_open[np.ix_(rows, columns)]
 
 
 def _calm(score: "Pixels", weight: "Pixels") -> "Pixels":
@@ -195,14 +189,15 @@ def _spread(score: "Pixels", weight: "Pixels") -> "Pixels":
 
 
 def _divide(score: "Pixels", picture: Picture, corner: tuple[int, int], step: int) -> Divide:
-    from skimage.measure import approximate_polygon, find_contours  # noqa: PLC0415  loaded when a shape is cut
+    from shapely import LineString, get_coordinates, simplify  # noqa: PLC0415  loaded when a shape is cut
+    from skimage.measure import find_contours  # noqa: PLC0415  the same
 
     framed = np.pad(score, 2, mode="edge")
     scale = step / picture.scale
     origin = np.array((picture.left_px + corner[0] / picture.scale, picture.top_px + corner[1] / picture.scale))
     lines = []
     for contour in find_contours(framed, 0.0):
-        line = approximate_polygon(contour, 0.5)[:, ::-1]  # rows first there
+        line = get_coordinates(simplify(LineString(contour), 0.5, preserve_topology=False))[:, ::-1]  # rows first there
         lines.append(tuple(map(tuple, ((line - 1.5) * scale + origin).tolist())))
 
     def is_first(x: float, y: float) -> bool:

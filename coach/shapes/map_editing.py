@@ -8,6 +8,7 @@ are merged, the larger one stays.
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from itertools import combinations
+from statistics import fmean
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -17,7 +18,7 @@ from coach.shapes.cutting import Divide, along, divided, looked_at, mean_light, 
 from coach.shapes.features import Feature, HeadBox
 from coach.shapes.naming import free_name
 from coach.shapes.outlines import Point, Ring
-from coach.shapes.polygons import crosses_itself, polygon_of, rings_of_polygon
+from coach.shapes.polygons import is_clean, polygon_of, rings_of_polygon
 from coach.shapes.seeing import LEAST_PX
 from coach.shapes.shape import Picture
 from coach.shapes.shape_map import OutlinedShape, ShapeMap, ShapeMapError, borders_around
@@ -32,11 +33,8 @@ if TYPE_CHECKING:
 _TOUCHING_PX: Final = 1.0
 """Shapes at most so far apart touch: a drawing program may have left a gap."""
 
-_ROUNDED_PX: Final = 1e-6
-"""Rounding to the grid of outlines may cross lines that lie closer than it; so much of a square pixel shows it."""
-
 _THIN: Final = 1.5
-"""A part is wider somewhere than twice so many pixels of the picture."""
+"""Twice its area by its outline, which is half the width of a long part, is at least so many pixels of the picture."""
 
 Side = tuple[Point, Point]
 """Two corners of a ring that follow each other."""
@@ -70,8 +68,7 @@ def split(shape_map: ShapeMap, id_: str, picture: Picture, heads: Sequence[HeadB
         ShapeMapError: It is too small, or all of it is of one colour.
     """
     shape = shape_named(shape_map, id_)
-    divide = most_different(picture, shape.outline)
-    found = None if divide is None else cut(shape_map, shape, divide, picture, heads)
+    found = _split(shape_map, shape, picture, heads)
     if found is None:
         raise ShapeMapError(f"{shape.name} is too small or too even to be split")
     return found
@@ -149,8 +146,7 @@ def more_here(shape_map: ShapeMap, feature: Feature, picture: Picture, heads: Se
     """
     own = [shape for shape in shape_map.shapes if shape.feature is feature]
     for shape in sorted(own, key=lambda one: -_unevenness(picture, one)):
-        divide = most_different(picture, shape.outline)
-        found = None if divide is None else cut(shape_map, shape, divide, picture, heads)
+        found = _split(shape_map, shape, picture, heads)
         if found is not None:
             return found
     raise ShapeMapError(f"no shape of the {feature} can be split")
@@ -174,6 +170,11 @@ def fewer_here(shape_map: ShapeMap, feature: Feature, picture: Picture) -> Shape
         raise ShapeMapError(f"no two shapes of the {feature} touch")
     _, one_id, other_id = min(losses)
     return merged(shape_map, one_id, other_id)
+
+
+def _split(shape_map: ShapeMap, shape: OutlinedShape, picture: Picture, heads: Sequence[HeadBox]) -> ShapeMap | None:
+    cuts = (cut(shape_map, shape, divide, picture, heads) for divide in most_different(picture, shape.outline))
+    return next((found for found in cuts if found is not None), None)
 
 
 def _unevenness(picture: Picture, shape: OutlinedShape) -> float:
@@ -209,13 +210,14 @@ def cut(
     for one in shape_map.shapes:
         shapes += [replace(shape, outline=large), new] if one.id == shape.id else [one]
     found = with_corners(replace(shape_map, shapes=tuple(shapes), next_number=shape_map.next_number + 1), corners)
-    beside = [one.outline for one, old in zip(found.shapes, shapes, strict=True) if one is not old]
-    return None if any(crosses_itself(outline, _ROUNDED_PX) for outline in (large, small, *beside)) else found
+    beside = [(old, one) for old, one in zip(shapes, found.shapes, strict=True) if one is not old]
+    is_broken = any(is_clean(old.outline) and not is_clean(one.outline) for old, one in beside)
+    return None if is_broken or not is_clean((*large, *small)) else found
 
 
 def _is_tiny(part: "BaseGeometry", scale: float) -> bool:
     """Return whether a part is too small or too thin to be painted by itself."""
-    return bool(part.area < LEAST_PX / scale**2 or part.buffer(-_THIN / scale).is_empty)
+    return bool(part.area < LEAST_PX / scale**2 or 2 * part.area < _THIN / scale * part.length)
 
 
 def _name(new: OutlinedShape, shape_map: ShapeMap, picture: Picture, heads: Sequence[HeadBox]) -> str:
@@ -229,8 +231,8 @@ def _name(new: OutlinedShape, shape_map: ShapeMap, picture: Picture, heads: Sequ
 
 
 def _middle(shape: OutlinedShape) -> Point:
-    x, y = np.mean([point for ring in shape.outline for point in ring], axis=0).tolist()
-    return x, y
+    x, y = zip(*(point for ring in shape.outline for point in ring), strict=True)
+    return fmean(x), fmean(y)
 
 
 def _with_shapes(shape_map: ShapeMap, shapes: Sequence[OutlinedShape], features: Iterable[Feature]) -> ShapeMap:

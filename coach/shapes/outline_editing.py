@@ -13,7 +13,7 @@ from coach.shapes.cutting import Divide
 from coach.shapes.features import Feature, HeadBox
 from coach.shapes.map_editing import Side, cut, given_to, nearest_side, redrawn, shape_named, sides_of, with_corners
 from coach.shapes.outlines import Point, Ring
-from coach.shapes.polygons import crosses_itself, polygon_of, ring_of, rings_of_polygon
+from coach.shapes.polygons import is_clean, polygon_of, ring_of, rings_of_polygon
 from coach.shapes.shape import Picture
 from coach.shapes.shape_map import OutlinedShape, ShapeMap, ShapeMapError
 
@@ -175,9 +175,7 @@ def _tiles_as(before: ShapeMap, after: ShapeMap) -> bool:
 
 
 def _is_broken(old: OutlinedShape, new: OutlinedShape) -> bool:
-    if not new.outline:
-        return True
-    return crosses_itself(new.outline, _ROUNDED_PX) and not crosses_itself(old.outline, _ROUNDED_PX)
+    return not new.outline or (is_clean(old.outline) and not is_clean(new.outline))
 
 
 def _stretches(ring: Ring, owners: Mapping[frozenset[Point], Sequence[int]]) -> list[tuple[Point, ...]]:

@@ -1,7 +1,7 @@
 """The borders between shapes as lines, each simplified once, so that outlines tile the picture without gaps."""
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
@@ -22,8 +22,9 @@ _SMOOTHING: Final = 3.0
 _SMOOTHING_FRAC: Final = 1 / 32
 """At most this part of a closed border, so that a small shape does not shrink."""
 
-Corner = tuple[int, int]
-"""A corner of pixels: column and row."""
+Step = tuple[int, int, int]
+"""The next corner of pixels along a border, and the shapes left and right of the way there."""
+
 Point = tuple[float, float]
 Ring = tuple[Point, ...]
 
@@ -45,26 +46,31 @@ class Border:
     simplified: "NDArray[np.float64]"
 
 
-def borders_of(labels: "Labels") -> list[Border]:
-    """Return every border between shapes, and between a shape and the outside, in a fixed order."""
-    steps = _steps(labels)
+def borders_of(labels: "Labels", of: Sequence[int] | None = None) -> list[Border]:
+    """Return every border between shapes, and between a shape and the outside, in a fixed order.
+
+    Args:
+        labels: The shape of each pixel.
+        of: Only the borders of these shapes; None for all.
+    """
+    steps = _steps(labels, of)
     meets = {corner for corner, found in steps.items() if _is_meeting(found)}
+    high = labels.shape[0] + 1
     borders: list[Border] = []
-    walked: set[tuple[Corner, Corner]] = set()
+    walked: set[int] = set()
+    left_from: set[tuple[int, int]] = set()
     for start in [*sorted(meets), *sorted(steps)]:
+        if start in walked:
+            continue
         for towards, left, right in steps[start]:
-            if (start, towards) in walked:
+            if (start, towards) in left_from or towards in walked:
                 continue
-            corners = _walk(start, towards, steps, meets, walked)
-            points = np.array(corners, dtype=float)
-            borders.append(
-                Border(
-                    left=left,
-                    right=right,
-                    corners=points,
-                    simplified=_simplified(points, is_frame=OUTSIDE in (left, right)),
-                )
-            )
+            corners = _walk(start, towards, steps, meets)
+            walked.update(corners[1:-1], () if start in meets else (start,))
+            left_from |= {(start, towards), (corners[-1], corners[-2])}
+            points = np.stack(np.divmod(corners, high), axis=1).astype(float)
+            simplified = _simplified(points, is_frame=OUTSIDE in (left, right))
+            borders.append(Border(left=left, right=right, corners=points, simplified=simplified))
     return borders
 
 
@@ -87,53 +93,61 @@ def area_of(rings: list[Ring]) -> float:
     return abs(total)
 
 
-def _steps(labels: "Labels") -> dict[Corner, list[tuple[Corner, int, int]]]:
-    """Return for each corner the steps along borders away from it: the next corner, and the shapes left and right."""
+def _steps(labels: "Labels", of: Sequence[int] | None) -> dict[int, list[Step]]:
+    """Return for each corner the steps along borders away from it.
+
+    A corner is a number: its column times the corners of a column, and its row.
+    """
     framed = np.pad(labels, 1, constant_values=OUTSIDE)
-    steps: dict[Corner, list[tuple[Corner, int, int]]] = defaultdict(list)
-    above, below = framed[:-1, 1:-1], framed[1:, 1:-1]
-    for row, column in np.argwhere(above != below).tolist():
-        up, down = int(above[row, column]), int(below[row, column])
-        steps[column, row].append(((column + 1, row), up, down))
-        steps[column + 1, row].append(((column, row), down, up))
-    before, after = framed[1:-1, :-1], framed[1:-1, 1:]
-    for row, column in np.argwhere(before != after).tolist():
-        left, right = int(before[row, column]), int(after[row, column])
-        steps[column, row].append(((column, row + 1), right, left))
-        steps[column, row + 1].append(((column, row), left, right))
+    high = labels.shape[0] + 1
+    steps: dict[int, list[Step]] = defaultdict(list)
+    wanted = np.zeros(int(labels.max(initial=OUTSIDE)) + 2, dtype=bool)  # the last one is that of the outside
+    wanted[list(of or ())] = True
+    sides = (
+        (framed[:-1, 1:-1], framed[1:, 1:-1], high, False),
+        (framed[1:-1, :-1], framed[1:-1, 1:], 1, True),
+    )
+    for one, other, far, is_down in sides:
+        meet = one != other
+        if of is not None:
+            meet &= wanted[one] | wanted[other]
+        rows, columns = np.nonzero(meet)
+        places = (columns * high + rows).tolist()
+        for place, first, second in zip(places, one[meet].tolist(), other[meet].tolist(), strict=True):
+            left, right = (second, first) if is_down else (first, second)
+            steps[place].append((place + far, left, right))
+            steps[place + far].append((place, right, left))
     return steps
 
 
-def _is_meeting(found: list[tuple[Corner, int, int]]) -> bool:
+def _is_meeting(found: list[Step]) -> bool:
     """Return whether more than two shapes meet, or two do corner to corner."""
-    return len(found) > 2 or len({frozenset((left, right)) for _, left, right in found}) > 1  # noqa: PLR2004
+    if len(found) != 2:  # noqa: PLR2004
+        return True
+    (_, left, right), (_, other_left, other_right) = found
+    return (left, right) != (other_right, other_left) and (left, right) != (other_left, other_right)
 
 
-def _walk(
-    start: Corner,
-    towards: Corner,
-    steps: dict[Corner, list[tuple[Corner, int, int]]],
-    meets: set[Corner],
-    walked: set[tuple[Corner, Corner]],
-) -> list[Corner]:
+def _walk(start: int, towards: int, steps: dict[int, list[Step]], meets: set[int]) -> list[int]:
     corners = [start]
     before, here = start, towards
-    while True:
-        walked |= {(before, here), (here, before)}
+    while here not in meets and here != start:
         corners.append(here)
-        if here in meets or here == start:
-            return corners
-        before, here = here, next(nxt for nxt, _, _ in steps[here] if nxt != before)
+        (one, _, _), (other, _, _) = steps[here]
+        before, here = here, other if one == before else one
+    corners.append(here)
+    return corners
 
 
 def _simplified(points: "NDArray[np.float64]", *, is_frame: bool) -> "NDArray[np.float64]":
     """Return fewer points along a border; its ends stay, and the frame of the picture keeps its corners."""
-    from skimage.measure import approximate_polygon  # noqa: PLC0415  loaded when a photo is taken apart
+    from shapely import LineString, get_coordinates, simplify  # noqa: PLC0415  loaded when a photo is taken apart
 
     line = points if is_frame else _smoothed(points)
     before, after = np.diff(line[:-1], axis=0), np.diff(line[1:], axis=0)
     is_turn = np.concatenate(([True], np.any(before != after, axis=1), [True]))
-    found = approximate_polygon(line[is_turn], _TOLERANCE_PX)  # between turns nothing is farther off than at them
+    turns = LineString(line[is_turn])  # between turns nothing is farther off than at them
+    found: NDArray[np.float64] = get_coordinates(simplify(turns, _TOLERANCE_PX, preserve_topology=False))
     is_closed = np.array_equal(points[0], points[-1])
     return points if is_closed and len(found) < 4 else found  # noqa: PLR2004  a ring is a triangle at least
 

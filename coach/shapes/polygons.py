@@ -18,6 +18,9 @@ GRID_PX: Final = 0.1
 
 _LEAST_CORNERS: Final = 3
 
+_SMALL_PX: Final = 0.5
+"""So much of a square pixel counted twice is no crossing."""
+
 
 def polygon_of(rings: Iterable[Ring], *, is_even_odd: bool = True) -> "BaseGeometry":
     """Return what lies inside rings by the even-odd or the nonzero rule, also where they cross; it may be empty."""
@@ -58,16 +61,27 @@ def rings_of_polygon(polygon: "BaseGeometry") -> tuple[Ring, ...]:
     return tuple(ring for ring in found if len(ring) >= _LEAST_CORNERS)
 
 
-def crosses_itself(outline: tuple[Ring, ...], slack_px: float) -> bool:
-    """Return whether a ring crosses itself or another one; a ring that only touches does not.
+def crosses_itself(outline: tuple[Ring, ...]) -> bool:
+    """Return whether a ring crosses itself or another one by more than rounding does; one that only touches does not.
 
-    Then what the shoelace formula gives, in which parts count twice or against each other, is not what is enclosed:
-    they differ by more than `slack_px`, in square pixels.
+    Then what the shoelace formula gives, in which parts count twice or against each other, is not what is enclosed.
     """
     alone = [polygon_of([ring]) for ring in outline]
-    return any(abs(area_of([ring]) - whole.area) > slack_px for ring, whole in zip(outline, alone, strict=True)) or any(
-        one.intersection(other).area > slack_px and one.overlaps(other) for one, other in combinations(alone, 2)
-    )
+    return any(
+        abs(area_of([ring]) - whole.area) > _SMALL_PX for ring, whole in zip(outline, alone, strict=True)
+    ) or any(one.intersection(other).area > _SMALL_PX and one.overlaps(other) for one, other in combinations(alone, 2))
+
+
+def is_clean(outline: Iterable[Ring]) -> bool:
+    """Return whether no ring crosses itself or runs back along itself; it may touch itself in a corner."""
+    from shapely import Polygon, is_valid_reason  # noqa: PLC0415  loaded when shapes are joined or cut
+
+    for ring in outline:
+        whole = Polygon(ring)
+        touches = len(set(ring)) < len(ring) and is_valid_reason(whole).startswith("Ring Self-intersection")
+        if not whole.is_valid and not touches:
+            return False
+    return True
 
 
 def joined(outlines: Iterable[tuple[Ring, ...]]) -> tuple[Ring, ...]:

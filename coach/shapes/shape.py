@@ -1,13 +1,13 @@
 """What is measured of a shape: its outline, size and colour, and how it meets its neighbours."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from coach.colour.light import lab_of, luminance_of, value_of
+from coach.colour.light import lab_of, lightness_of, luminance_of, value_of
 from coach.shapes.edges import EdgeKind, edge_widths, kind_of
 from coach.shapes.features import FEATURES, Feature, HeadBox
 from coach.shapes.naming import names_of
@@ -21,12 +21,19 @@ if TYPE_CHECKING:
 
     Pixels = NDArray[np.float64]
     Labels = NDArray[np.int32]
+    Mask = NDArray[np.bool_]
+
+Edges = Mapping[tuple[int, int], tuple[float, float]]
+"""Width in parts of the height of a head, and length in pixels of the picture, by the places of two shapes."""
 
 _INTERIOR_PX: Final = 2.5
 """So far from its border the colour of a shape is read: nearer, the neighbour's light mixes in."""
 
 _TRIM_PERCENT: Final = (10, 90)
 """Pixels darker and lighter than these of the interior are left out of its colour."""
+
+_LOOKED_AT: Final = 10_000
+"""Of a shape in a larger window not every pixel is looked at."""
 
 _MOST_ENLARGED: Final = 2.0
 """A small photo is enlarged by this at most: more shows nothing more."""
@@ -130,12 +137,20 @@ class Apart:
     Attributes:
         shapes: Its shapes, by feature and then from the darkest on; they tile it.
         labels: The place of its shape among them, for each pixel of the picture.
-        flat_difference_mean: Mean CIEDE2000 between the picture and the one in which every shape is flat in its colour.
+        flat_differences: Mean CIEDE2000 between the pixels of each shape and its colour.
+        photo_blur: Standard deviation of what the photo itself is blurred by, in pixels of the picture.
     """
 
     shapes: tuple[Shape, ...]
     labels: "Labels" = field(compare=False)
-    flat_difference_mean: float
+    flat_differences: tuple[float, ...] = field(compare=False)
+    photo_blur: float = field(compare=False)
+
+    @property
+    def flat_difference_mean(self) -> float:
+        """Mean CIEDE2000 between the picture and the one in which every shape is flat in its colour."""
+        areas = [shape.area_px for shape in self.shapes]
+        return round(float(np.average(self.flat_differences, weights=areas)), 2)
 
 
 def take_apart(picture: Picture, heads: Sequence[HeadBox], count: int) -> Apart:
@@ -167,11 +182,12 @@ def measured(picture: Picture, seen: Seen, labels: "Labels", boxes: Sequence[Hea
     names = names_of([(found[no].feature, found[no].lab, found[no].value, *centres[no]) for no in order], boxes)
     for place, (no, name) in enumerate(zip(order, names, strict=True), start=1):
         found[no] = replace(found[no], id=f"k{place}", name=name)
-    shapes = _beside_each_other(picture, found, borders, boxes)
+    apart = _apart(picture, found, borders, labels, boxes)
     return Apart(
-        shapes=tuple(shapes[no] for no in order),
+        shapes=tuple(apart.shapes[no] for no in order),
         labels=np.argsort(order).astype(np.int32)[labels],
-        flat_difference_mean=_flat_difference(picture, found, labels),
+        flat_differences=tuple(apart.flat_differences[no] for no in order),
+        photo_blur=apart.photo_blur,
     )
 
 
@@ -183,45 +199,82 @@ def measured_again(
         replace(size, id=one.id, name=one.name, feature=one.feature, outline=one.outline)
         for one, (size, _) in zip(outlined, _sizes_and_colours(picture, labels), strict=True)
     ]
+    return _apart(picture, found, borders_of(labels), labels, boxes)
+
+
+def _apart(
+    picture: Picture,
+    found: Sequence[Shape],
+    borders: Sequence[Border],
+    labels: "Labels",
+    boxes: Sequence[HeadBox],
+) -> Apart:
+    """Return shapes with their neighbours and with what they lose by being flat."""
+    from scipy.ndimage import find_objects  # noqa: PLC0415  loaded when a photo is taken apart
+
+    edges, photo_blur = edges_between(luminance_of(picture.linear), borders, least_head_rows(boxes), None)
+    touching = neighbours_by(edges, found, picture.scale)
+    places = {shape.id: place for place, shape in enumerate(found)}
     return Apart(
-        shapes=tuple(_beside_each_other(picture, found, borders_of(labels), boxes)),
+        shapes=tuple(
+            replace(shape, neighbours=in_order(touching.get(no, ()), places)) for no, shape in enumerate(found)
+        ),
         labels=labels,
-        flat_difference_mean=_flat_difference(picture, found, labels),
+        flat_differences=tuple(
+            flat_difference(replace(picture, linear=picture.linear[window]), labels[window] == number, shape.lab)
+            for number, (shape, window) in enumerate(zip(found, find_objects(labels + 1), strict=True))
+        ),
+        photo_blur=photo_blur,
     )
 
 
 def _sizes_and_colours(picture: Picture, labels: "Labels") -> Iterator[tuple[Shape, tuple[float, float]]]:
     """Yield for each label what its pixels tell of a shape, and the column and row of its middle."""
-    from scipy.ndimage import distance_transform_edt, find_objects  # noqa: PLC0415  loaded when a photo is taken apart
+    from scipy.ndimage import find_objects  # noqa: PLC0415  loaded when a photo is taken apart
 
-    luminance, lightness = luminance_of(picture.linear), lab_of(picture.linear)[..., 0]
     for number, window in enumerate(find_objects(labels + 1)):
-        inside = np.pad(labels[window] == number, 1)
-        depth = distance_transform_edt(inside)[1:-1, 1:-1]
-        interior = depth >= min(_INTERIOR_PX, depth.max())
-        lab, value = _colour(picture.linear[window][interior], luminance[window][interior])
-        rows, columns = np.nonzero(inside[1:-1, 1:-1])
-        size = Shape(
-            id="",
-            feature=Feature.GROUND,
-            name="",
-            lab=lab,
-            value=value,
-            spread_l=round(float(np.std(lightness[window][interior])), 2),
-            area_px=len(rows) / picture.scale**2,
-            reach_px=float(depth.max()) / picture.scale,
-            outline=(),
-            neighbours=(),
-        )
+        inside = labels[window] == number
+        rows, columns = np.nonzero(inside)
+        size = size_and_colour(replace(picture, linear=picture.linear[window]), inside)
         yield size, (columns.mean() + window[1].start, rows.mean() + window[0].start)
 
 
-def _flat_difference(picture: Picture, shapes: Sequence[Shape], labels: "Labels") -> float:
+def size_and_colour(picture: Picture, inside: "Mask") -> Shape:
+    """Return what the pixels of a picture that lie inside tell of a shape, without its name, outline and neighbours."""
+    from scipy.ndimage import distance_transform_edt  # noqa: PLC0415  loaded when a photo is taken apart
+
+    step = _step(inside)
+    depth = distance_transform_edt(np.pad(inside[::step, ::step], 1))[1:-1, 1:-1] * step
+    light = picture.linear[::step, ::step][depth >= min(_INTERIOR_PX, depth.max())]
+    luminance = luminance_of(light)
+    lab, value = _colour(light, luminance)
+    return Shape(
+        id="",
+        feature=Feature.GROUND,
+        name="",
+        lab=lab,
+        value=value,
+        spread_l=round(float(np.std(lightness_of(luminance))), 2),
+        area_px=int(np.count_nonzero(inside)) / picture.scale**2,
+        reach_px=float(depth.max()) / picture.scale,
+        outline=(),
+        neighbours=(),
+    )
+
+
+def flat_difference(picture: Picture, inside: "Mask", lab: tuple[float, float, float]) -> float:
+    """Return the mean CIEDE2000 between the pixels that lie inside and one colour."""
     from skimage.color import deltaE_ciede2000  # noqa: PLC0415  loaded when a photo is taken apart
 
-    flat = np.array([shape.lab for shape in shapes])[labels]
-    apart = deltaE_ciede2000(lab_of(picture.linear).astype(np.float32), flat.astype(np.float32))
-    return round(float(apart.mean()), 2)
+    step = _step(inside)
+    light = picture.linear[::step, ::step][inside[::step, ::step]]
+    return float(deltaE_ciede2000(lab_of(light).astype(np.float32), np.array([lab], dtype=np.float32)).mean())
+
+
+def _step(inside: "Mask") -> int:
+    """Return the step at which the pixels of a large shape are looked at: enough of them tell the same."""
+    step = max(1, math.isqrt(inside.size // _LOOKED_AT))
+    return step if inside[::step, ::step].any() else 1
 
 
 def _colour(light: "Pixels", luminance: "Pixels") -> tuple[tuple[float, float, float], float]:
@@ -247,32 +300,38 @@ def _in_photo(ring: Ring, picture: Picture) -> Ring:
     )
 
 
-def _beside_each_other(
-    picture: Picture, shapes: Sequence[Shape], borders: Sequence[Border], boxes: Sequence[HeadBox]
-) -> list[Shape]:
-    """Return the shapes with their neighbours, the longest edge first."""
-    widths = edge_widths(luminance_of(picture.linear), borders, min(box.bottom - box.top for box in boxes))
-    touching: list[list[Neighbour]] = [[] for _ in shapes]
-    for (one, other), length_px in _lengths(borders, picture.scale).items():
-        kind = kind_of(widths[one, other], abs(shapes[one].lab[0] - shapes[other].lab[0]))
-        for this, that in ((one, other), (other, one)):
-            near = Neighbour(
-                id=shapes[that].id, edge=kind, width_frac=round(widths[one, other], 4), length_px=round(length_px, 1)
-            )
-            touching[this].append(near)
-    places = {shape.id: place for place, shape in enumerate(shapes)}
-    return [
-        replace(shape, neighbours=tuple(sorted(near, key=lambda one: (-one.length_px, places[one.id]))))
-        for shape, near in zip(shapes, touching, strict=True)
-    ]
+def least_head_rows(boxes: Sequence[HeadBox]) -> float:
+    """Return the height of the smallest of the heads, by which edges are told apart."""
+    return min(box.bottom - box.top for box in boxes)
 
 
-def _lengths(borders: Sequence[Border], scale: float) -> dict[tuple[int, int], float]:
+def edges_between(
+    luminance: "Pixels", borders: Sequence[Border], head_rows: float, photo_blur: float | None
+) -> tuple[Edges, float]:
+    """Return the edge between each two shapes that touch, and the photo's own blur, as `edge_widths` has it."""
+    widths, blur = edge_widths(luminance, borders, head_rows, photo_blur)
     lengths: dict[tuple[int, int], float] = {}
     for border in borders:
-        if OUTSIDE in (border.left, border.right):
-            continue
-        pair = (min(border.left, border.right), max(border.left, border.right))
-        steps = np.diff(border.simplified, axis=0)
-        lengths[pair] = lengths.get(pair, 0.0) + float(np.hypot(steps[:, 0], steps[:, 1]).sum()) / scale
-    return lengths
+        if OUTSIDE not in (border.left, border.right):
+            pair = (min(border.left, border.right), max(border.left, border.right))
+            steps = np.diff(border.simplified, axis=0)
+            lengths[pair] = lengths.get(pair, 0.0) + float(np.hypot(steps[:, 0], steps[:, 1]).sum())
+    return {pair: (widths[pair], length) for pair, length in lengths.items()}, blur
+
+
+def neighbours_by(edges: Edges, shapes: Sequence[Shape], scale: float) -> dict[int, list[Neighbour]]:
+    """Return the neighbours that these edges make, for each shape by its place."""
+    touching: dict[int, list[Neighbour]] = {}
+    for (one, other), (width_frac, length) in edges.items():
+        kind = kind_of(width_frac, abs(shapes[one].lab[0] - shapes[other].lab[0]))
+        for this, that in ((one, other), (other, one)):
+            near = Neighbour(
+                id=shapes[that].id, edge=kind, width_frac=round(width_frac, 4), length_px=round(length / scale, 1)
+            )
+            touching.setdefault(this, []).append(near)
+    return touching
+
+
+def in_order(neighbours: Iterable[Neighbour], places: Mapping[str, int]) -> tuple[Neighbour, ...]:
+    """Return neighbours, the longest edge first; of equals the one that stands first among the shapes."""
+    return tuple(sorted(neighbours, key=lambda one: (-one.length_px, places[one.id])))

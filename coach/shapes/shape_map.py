@@ -18,6 +18,10 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Labels = NDArray[np.int32]
+    Pixels = NDArray[np.float64]
+
+Window = tuple[int, int, int, int]
+"""Left, top, right and bottom, in pixels of a picture."""
 
 
 _WHOLE_FRAC: Final = 0.99
@@ -101,28 +105,46 @@ def labels_in(shape_map: ShapeMap, picture: Picture) -> "Labels":
     labels = np.full(picture.linear.shape[:2], -1, dtype=np.int32)
     for place, shape in enumerate(shape_map.shapes):
         paint(labels, shape.outline, place, picture)
-    bare = labels < 0
-    if bare.all():
+    if labels.max() < 0:
         raise ShapeMapError("no shape lies in what is painted of the photo")
-    if bare.any():
-        from scipy.ndimage import distance_transform_edt  # noqa: PLC0415  loaded when a photo is taken apart
+    return filled(labels)
 
-        rows, columns = distance_transform_edt(bare, return_distances=False, return_indices=True)
-        labels = labels[rows, columns]
-    return labels
+
+def filled(labels: "Labels") -> "Labels":
+    """Return labels in which every pixel that has none, less than 0, has that of the nearest that has one."""
+    bare = labels < 0
+    if not bare.any():
+        return labels
+    from scipy.ndimage import distance_transform_edt  # noqa: PLC0415  loaded when a photo is taken apart
+
+    rows, columns = distance_transform_edt(bare, return_distances=False, return_indices=True)
+    return labels[rows, columns]
 
 
 def paint(labels: "Labels", outline: Sequence[Ring], label: int, picture: Picture) -> None:
     """Write a label on the pixels of a picture whose middle lies inside an outline of the photo."""
+    left, top, right, bottom = window = window_around(outline, picture, labels.shape)
+    labels[top:bottom, left:right][inside_mask(in_picture(outline, picture), window)] = label
+
+
+def in_picture(outline: Sequence[Ring], picture: Picture) -> "list[Pixels]":
+    """Return rings of the photo in pixels of a picture, each of shape (n, 2)."""
     corner = (picture.left_px, picture.top_px)
-    rings = [(np.array(ring, dtype=float) - corner) * picture.scale for ring in outline]
+    return [(np.array(ring, dtype=float) - corner) * picture.scale for ring in outline]
+
+
+def window_around(outline: Sequence[Ring], picture: Picture, shape: tuple[int, ...]) -> Window:
+    """Return the pixels of a picture, so many rows and columns, in which all of an outline of the photo lies.
+
+    It is empty where nothing of the outline lies in the picture.
+    """
+    rings = in_picture(outline, picture)
     if not rings:
-        return
-    rows, columns = labels.shape
+        return 0, 0, 0, 0
     points = np.concatenate(rings)
-    left, top = np.clip(np.floor(points.min(axis=0)), 0, (columns, rows)).astype(int).tolist()
-    right, bottom = np.clip(np.ceil(points.max(axis=0)), 0, (columns, rows)).astype(int).tolist()
-    labels[top:bottom, left:right][inside_mask(rings, (left, top, right, bottom))] = label
+    left, top = np.clip(np.floor(points.min(axis=0)), 0, shape[1::-1]).astype(int).tolist()
+    right, bottom = np.clip(np.ceil(points.max(axis=0)), 0, shape[1::-1]).astype(int).tolist()
+    return left, top, right, bottom
 
 
 def measured_map(shape_map: ShapeMap, picture: Picture, heads: Sequence[HeadBox]) -> Apart:

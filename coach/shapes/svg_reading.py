@@ -42,7 +42,7 @@ _GROUPS: Final = frozenset({"svg", "g", "a", "switch"})
 _ID: Final = re.compile(r"k([1-9]\d{0,8})")
 _LINK: Final = "{http://www.w3.org/1999/xlink}href"
 _SMALL_PX: Final = 0.5
-"""Half a pixel, or half a square pixel, is no fault."""
+"""Half a pixel beyond the photo is no fault."""
 
 
 class SvgError(CoachError):
@@ -204,7 +204,7 @@ class Document:
             self._say(found.element, where, "has no title", "give it the name of the shape")
         elif known is not None and name != known.name:
             self._say(found.element, where, f"was called {quoted(known.name)}")
-        if crosses_itself(found.outline, _SMALL_PX):
+        if crosses_itself(found.outline):
             self._say(found.element, where, "crosses itself", "draw its outline without crossings")
 
     def _next_number(self) -> int:

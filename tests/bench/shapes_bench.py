@@ -4,7 +4,9 @@ import sys
 import time
 from collections import Counter
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from statistics import median
 from subprocess import run
@@ -22,10 +24,13 @@ from skimage.segmentation import felzenszwalb, slic
 from coach.colour.light import lab_of, linear_of
 from coach.shapes.edges import RISE, EdgeKind, kind_of
 from coach.shapes.features import FEATURES, Feature, HeadBox, features_at
+from coach.shapes.map_editing import merged, split
+from coach.shapes.map_measuring import measured_after
 from coach.shapes.merging import neighbour_pairs
 from coach.shapes.reference import Reference
 from coach.shapes.seeing import see, shape_labels
 from coach.shapes.shape import Apart, Picture, measured, scale_for, take_apart
+from coach.shapes.shape_map import ShapeMapError, map_of
 from coach.store.photo import read_linear_light
 from tests.shapes.drawn_heads import LAYOUTS, Drawn, drawn_head
 
@@ -65,6 +70,9 @@ _REFERENCE_PX: Final = (720, 560)
 _REFERENCE_TIMES: Final = 200
 _REFERENCE_MS: Final = 0.3
 
+_FRAME_MS: Final = 16
+"""A frame of 60 Hz: an edit is seen in the next one, and its figures in the one after that."""
+
 _MEMORY_MIB: Final = 600
 _TIMES: Final = 4.0
 
@@ -76,6 +84,7 @@ def shapes_figures() -> Iterator[str]:
         yield from _drawn(layout)
     yield from _reference()
     yield from _cost()
+    yield from _editing()
 
 
 def _reference() -> Iterator[str]:
@@ -295,6 +304,32 @@ def _cost() -> Iterator[str]:
         f"12 megapixels to 50 shapes, {ours:.1f} s, times {base:.1f} s of a general library", ours / base, _TIMES
     )
     yield _line("its memory, MiB", int(asked.stderr) / 1024, _MEMORY_MIB)
+
+
+def _editing() -> Iterator[str]:
+    """Yield how long edits of the shapes of the 12 megapixel photo take, the middle one and the slowest."""
+    part, box = _part(_LARGE_CUT, 4000)
+    scale = scale_for([box], 3200 * 4000)
+    small = part.resize((round(3200 * scale), round(4000 * scale)), Image.Resampling.BICUBIC)
+    picture = Picture(linear=linear_of(np.asarray(small) / 255), left_px=0, top_px=0, scale=scale)
+    apart = take_apart(picture, [box], 50)
+    whole = map_of(apart, photo_width_px=3200, photo_height_px=4000, photo_sha256="")
+    split_s, merged_s, measured_s = [], [], []
+    for shape in apart.shapes:
+        with suppress(ShapeMapError):
+            edited = split(whole, shape.id, picture, [box])
+            ids = (shape.id, shape.neighbours[0].id)
+            split_s.append(_least_s(partial(split, whole, shape.id, picture, [box])))
+            merged_s.append(_least_s(partial(merged, whole, *ids)))
+            measured_s.append(_least_s(partial(measured_after, apart, edited, picture, [box])))
+    for name, taken_s, frames in (("split", split_s, 1), ("merged", merged_s, 1), ("measured again", measured_s, 2)):
+        slowest = f"a shape {name}, of {len(taken_s)} shapes, {1000 * max(taken_s):.0f} ms at most"
+        yield _line(f"{slowest}, the middle one, ms", 1000 * median(taken_s), frames * _FRAME_MS)
+
+
+def _least_s(work: Callable[[], object]) -> float:
+    """Return the least time of a few: what else the processor does only adds to it."""
+    return min(_taken_s(work) for _ in range(_RUNS))
 
 
 def _seen(path: Path, box: HeadBox) -> Apart:

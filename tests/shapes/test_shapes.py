@@ -132,7 +132,7 @@ def test_the_width_of_an_edge_is_that_of_its_blur(sigma_px: float) -> None:
     sharp = np.where(np.arange(columns) < 40, 0.8, 0.2)
     light = np.tile(np.where(np.arange(columns) < 60, sharp, step), (rows, 1))
     labels = np.tile(np.digitize(np.arange(columns), [40, 80]), (rows, 1)).astype(np.int32)
-    widths = edge_widths(light, borders_of(labels), head_rows)
+    widths, _ = edge_widths(light, borders_of(labels), head_rows)
     assert widths[1, 2] == pytest.approx(RISE * sigma_px / head_rows, rel=0.12)
     assert widths[0, 1] < 0.004
 
