@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator
 
-from coach.journal.events import Event, JournalError
+from coach.journal.events import Event, JournalError, Kind
 from coach.journal.reading import Reading
 from coach.plan.commission import Plan
 from coach.plan.reading import read_plan
+from coach.session.moves import Move
 from coach.session.session_service import SessionService
 
 TWO_CANVASES = """
@@ -24,6 +25,11 @@ passes:
     passages: [{name: wing, minutes: 12}, {name: tip, minutes: 8}]
 limits: {press: 0 s}
 """
+
+
+def woke(time: str) -> Move:
+    """Return the move by which old coaches recorded when the painter woke, HH:MM."""
+    return lambda _, at: Event(seq=0, at=at, kind=Kind.WOKE, text=time)
 
 
 class SetClock:

@@ -38,7 +38,8 @@ class Hours:
         night_ms: Time off before the day; None on the first day.
         standing_ms: Work on one spot.
         standing_day_ms: Work of the day done standing.
-        awake_ms: Time since waking; None where it is not known.
+        awake_ms: Time since waking, of which old journals tell; None where it is not known.
+        since_begun_ms: Time since the day's first work, time off included; the painter is awake for so long at least.
         is_off: Whether no work is in hand.
         now_ms: All time added so far.
         stints: Begin and end of each unbroken work of the last 168 hours, by `now_ms`.
@@ -65,6 +66,7 @@ class Hours:
         self.standing_ms = 0
         self.standing_day_ms = 0
         self.awake_ms: int | None = None
+        self.since_begun_ms = 0
         self.is_off = True
         self.now_ms = 0
         self._unseen_ms = 0
@@ -96,6 +98,7 @@ class Hours:
         self.day_ms += ms
         self.standing_ms += ms
         self.standing_day_ms += ms
+        self.since_begun_ms += ms
         if self.awake_ms is not None:
             self.awake_ms += ms
 
@@ -109,6 +112,7 @@ class Hours:
         self.is_off = True
         if self.day_ms:
             self.since_long_rest_ms += ms
+            self.since_begun_ms += ms
         self._stay_awake(ms)
         if self.off_ms >= STANDING_ENDS_MS:
             self.standing_ms = 0
@@ -142,9 +146,14 @@ class Hours:
         self.block_ms = since_ms if is_rest else max(0, self.block_ms - excess_ms)
         self.block_no += is_rest
         if excess_ms >= NIGHT_MS:
-            self.day_no, self.night_ms = self.day_no + 1, excess_ms
+            self.day_no, self.night_ms, self.since_begun_ms = self.day_no + 1, excess_ms, since_ms
         if excess_ms >= self.long_rest_ms:
             self.since_long_rest_ms = since_ms
+
+    @property
+    def up_ms(self) -> int:
+        """How long the painter is awake at least: since waking where that is known, else since the day's first work."""
+        return self.since_begun_ms if self.awake_ms is None else self.awake_ms
 
     @property
     def week_ms(self) -> int:
@@ -190,7 +199,7 @@ class Hours:
 
     def _end_day(self, *, is_new: bool) -> None:
         self.day_no += is_new
-        self.block_ms = self.since_long_rest_ms = self.day_ms = self.standing_day_ms = 0
+        self.block_ms = self.since_long_rest_ms = self.day_ms = self.standing_day_ms = self.since_begun_ms = 0
         if self._has_worked:
             self.night_ms = self.off_ms
 

@@ -122,7 +122,7 @@ RULES: Final = (
     Rule(
         key=Key.AWAKE,
         grade=Grade.CAUTION,
-        so_far="awake_ms",
+        so_far="up_ms",
         fields=("awake_s",),
         yardstick="Beyond about 16 h awake lapses of attention add up.",
         source="Van Dongen et al. 2003, Sleep 26:117: 15 h 50 min (secondary)",
@@ -130,7 +130,7 @@ RULES: Final = (
     Rule(
         key=Key.AWAKE,
         grade=Grade.STRONG,
-        so_far="awake_ms",
+        so_far="up_ms",
         fields=("awake_s",),
         at_s=17 * _H,
         yardstick="After 17 to 19 h awake some tests come out as with 0.05 % of alcohol in the blood, or worse.",

@@ -170,7 +170,7 @@ class Limits(NamedTuple):
         between_days_s: Time off between two days.
         week_s: Work in seven days.
         free_stretch_s: Time off in one piece, once in seven days.
-        awake_s: Time since waking until a caution.
+        awake_s: Time awake, since the day's first work at least, until a caution.
         standing_s: Time on one spot.
         meal_s: When the painter eats, in seconds after midnight by the clock; None where it is not stated.
         press_s: Quiet that must come before a key goes on, so that a held key counts once, 0 to 3; 0 lets all count.

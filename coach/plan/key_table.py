@@ -260,7 +260,7 @@ KEYS: Final = (
     _limit("between-days", TIME, "Time off between two days.", "11 h", "between_days_s"),
     _limit("week", _TIME_OF_WEEK, "Work in seven days.", "48 h", "week_s"),
     _limit("free-stretch", _TIME_OF_WEEK, "Time off in one piece, once in seven days.", "35 h", "free_stretch_s"),
-    _limit("awake", TIME, "Time since waking until a caution.", "16 h", "awake_s"),
+    _limit("awake", TIME, "Time awake, since the day's first work at least, until a caution.", "16 h", "awake_s"),
     _limit("standing", TIME, "Time on one spot.", "60 min", "standing_s"),
     _limit("meal", CLOCK_TIME, "When you eat, by the clock; a long rest is due then.", "12:30", "meal_s"),
     _limit("press", short_time(3, example="0.7 s, or 0 s so that every press counts"),

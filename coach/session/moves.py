@@ -3,7 +3,6 @@
 Each move takes how things stand and returns an event, still without its number, at the given reading.
 """
 
-import datetime as dt
 from collections.abc import Callable, Sequence
 from itertools import pairwise
 from typing import Final, NamedTuple
@@ -152,20 +151,6 @@ def silence_today(now: Standing, at: Reading) -> Event:
     for one in passed:
         deferrals = not_today(deferrals, one, seen.hours)
     return Event(seq=0, at=at, kind=Kind.NOT_TODAY, text=text_of_silenced(deferrals.silenced))
-
-
-def waking(text: str) -> Move:
-    """Return the move that keeps when the painter woke, written as HH:MM."""
-
-    def wake(now: Standing, at: Reading) -> Event:  # noqa: ARG001  every move takes how things stand
-        try:
-            hours, minutes = text.strip().replace(".", ":").split(":")
-            woke = dt.time(int(hours), int(minutes))
-        except ValueError:
-            raise MoveRefused(f"“{sanitized(text).strip()}” is no time of day; write it as 6:30") from None
-        return Event(seq=0, at=at, kind=Kind.WOKE, text=woke.isoformat("minutes"))
-
-    return wake
 
 
 def find_dry(now: Standing, at: Reading) -> Event:

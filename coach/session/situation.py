@@ -42,7 +42,6 @@ class Situation(NamedTuple):
         next_rest: The rest that comes next.
         rest_left_ms: What is left of the rest; 0 where it is over.
         night_left_ms: How much longer to stay off between two days; 0 where it is long enough.
-        is_awake_known: Whether the painter has said when the day began.
         absence: The last time away, while it can still be counted as work.
         leads: Runs led so far, a figure for each canvas of the plan.
         away: Canvases that are away and wait for their turns.
@@ -72,7 +71,6 @@ class Situation(NamedTuple):
     next_rest: NextRest
     rest_left_ms: int
     night_left_ms: int
-    is_awake_known: bool
     absence: Absence | None
     leads: tuple[int, ...]
     away: tuple[Canvas, ...] = ()
@@ -116,7 +114,6 @@ def situation_of(work: Work, state: JournalState, now: Reading, question: Drynes
         next_rest=next_rest(limits, hours, seen.deferrals, easel),
         rest_left_ms=rest_left_ms(limits, hours, easel),
         night_left_ms=night_left_ms(limits, hours) if hours.day_ms or hours.night_ms else 0,
-        is_awake_known=hours.awake_ms is not None,
         absence=seen.absence,
         leads=work.leads,
         away=tuple(work.plan.canvases[number] for number in sorted(work.absent)),

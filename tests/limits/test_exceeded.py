@@ -113,8 +113,11 @@ def test_time_awake_speaks_at_sixteen_and_at_seventeen_hours(awake_h: float, gra
     assert keys(hours).get(Key.AWAKE) is grade
 
 
-def test_nothing_is_said_of_waking_where_nobody_said_when() -> None:
-    assert Key.AWAKE not in keys(account(30 * 60))
+def test_a_day_that_is_longer_than_anybody_stays_fresh_speaks_without_being_asked() -> None:
+    """Whoever began so long ago is awake for as long, whatever rests there were in between."""
+    assert Key.AWAKE not in keys(account(60, 5 * 60, 60, 5 * 60, 3 * 60 + 59))
+    assert keys(account(60, 5 * 60, 60, 5 * 60, 4 * 60))[Key.AWAKE] is Grade.CAUTION
+    assert Key.AWAKE not in keys(account(15 * 60, 6 * 60, 60))
 
 
 def test_standing_speaks_after_an_hour_on_one_spot_and_after_four_in_a_day() -> None:

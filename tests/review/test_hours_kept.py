@@ -14,7 +14,7 @@ from coach.review.hours.report import DayHours, HoursReport, hours_report, walk_
 from coach.session import moves
 from coach.session.journal_state import state_of
 from tests.painter import Habits, Painter
-from tests.sessions import Easel
+from tests.sessions import Easel, woke
 
 MIN = 60_000
 BERLIN = ZoneInfo("Europe/Berlin")
@@ -137,7 +137,7 @@ def test_a_day_ends_where_the_coach_was_last_seen_before_the_lid_was_closed_for_
 
 def test_waking_is_told_where_it_was_asked_and_reckoned_to_the_end_of_the_work() -> None:
     easel = at_work()
-    easel.session.make(moves.waking("6:30"))
+    easel.session.make(woke("06:30"))
     easel.pass_time(40)
     easel.session.make(moves.go_on)
     easel.session.make(moves.rest)

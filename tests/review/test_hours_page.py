@@ -13,7 +13,7 @@ from coach.review.hours.sections import Section, hours_sections, week_average
 from coach.session import moves
 from coach.session.journal_state import state_of
 from tests.painter import Habits, Painter, paint_journal
-from tests.sessions import TWO_CANVASES, Easel
+from tests.sessions import TWO_CANVASES, Easel, woke
 
 PLANS = Path(__file__).parents[1] / "cases" / "plans"
 EXACT = Habits(follow_frac=1, learning_frac=1, noise=0, slip_frac=0)
@@ -39,7 +39,7 @@ def painted(text: str = TWO_CANVASES) -> Easel:
 def test_every_answer_has_its_local_time_and_its_sentence() -> None:
     easel = Easel()
     easel.session.make(moves.go_on)
-    easel.session.make(moves.waking("6.30"))
+    easel.session.make(woke("06:30"))
     easel.pass_time(55)
     easel.session.make(moves.work_ten_more)
     easel.pass_time(10)

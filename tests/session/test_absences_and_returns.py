@@ -5,7 +5,7 @@ import pytest
 from coach.journal.events import Kind
 from coach.session import moves
 from coach.session.records import Phase
-from tests.sessions import TWO_CANVASES, Easel
+from tests.sessions import TWO_CANVASES, Easel, woke
 
 MIN = 60_000
 MIXED = """
@@ -100,7 +100,7 @@ def test_a_session_ends_when_it_was_left_or_last_seen_and_not_when_the_coach_cam
     easel.session.make(moves.end_session)
     left = easel.clock.read()
     easel.clock.go(minutes=30)
-    easel.session.make(moves.waking("7:30"))
+    easel.session.make(woke("07:30"))
     sessions = easel.session.state.sessions
     assert [(one.number, one.ended.elapsed_ms, one.worked_ms) for one in sessions] == [
         (1, seen.elapsed_ms, 5 * MIN),

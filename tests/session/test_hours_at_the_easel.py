@@ -1,12 +1,10 @@
 """The hours of the body at the easel: what is said at which minute, and what the painter's answers do."""
 
-import pytest
-
 from coach.journal.events import Kind
 from coach.limits.rule_table import Grade, Key
 from coach.session import moves
 from coach.session.records import Phase
-from tests.sessions import TWO_CANVASES, Easel
+from tests.sessions import TWO_CANVASES, Easel, woke
 
 MIN = 60_000
 ONE_LONG_TURN = """
@@ -103,11 +101,10 @@ def test_silence_needs_something_to_silence() -> None:
     assert easel.session.remark == "there is nothing to silence; ten more minutes put off a rest"
 
 
-@pytest.mark.parametrize("text", ["6:30", "06:30", " 6.30 "])
-def test_hours_awake_count_from_the_waking_that_was_said(text: str) -> None:
+def test_an_old_journal_s_hour_of_waking_still_counts() -> None:
     easel = begun()
     local_minute = (easel.clock.wall_ms // MIN + 60) % (24 * 60)
-    easel.session.make(moves.waking(text))
+    easel.session.make(woke("06:30"))
     awake_min = (local_minute - 6 * 60 - 30) % (24 * 60)
 
     easel.pass_time(16 * 60 - awake_min - 1)
@@ -116,13 +113,6 @@ def test_hours_awake_count_from_the_waking_that_was_said(text: str) -> None:
     assert passed(easel)[Key.AWAKE] is Grade.CAUTION
     easel.pass_time(60)
     assert passed(easel)[Key.AWAKE] is Grade.STRONG
-
-
-@pytest.mark.parametrize("text", ["", "six", "25:00", "6", "6:75"])
-def test_what_is_no_time_of_day_is_refused_in_a_sentence(text: str) -> None:
-    easel = begun()
-    easel.session.make(moves.waking(text))
-    assert "is no time of day; write it as 6:30" in easel.session.remark
 
 
 def test_a_forgotten_key_is_offered_for_correction_and_the_hours_are_put_right() -> None:
