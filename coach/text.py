@@ -16,9 +16,6 @@ STAND_IN: Final = "\N{REPLACEMENT CHARACTER}"
 INDENT: Final = "  "
 """What every line of a broken text but its first begins with."""
 
-_NARROWEST: Final = 8
-"""Cells of the narrowest column that a table is squeezed to: narrower ones break words into letters."""
-
 _LINE_SEPARATOR, _PARAGRAPH_SEPARATOR = 0x2028, 0x2029
 _C0, _DEL_AND_C1 = range(0x20), range(0x7F, 0xA0)
 _BIDIRECTIONAL_OVERRIDES = (*range(0x202A, 0x202F), *range(0x2066, 0x206A))
@@ -131,24 +128,38 @@ def table(
         columns: Heads of the columns.
         rows: A text for each column.
         right: Heads of the columns that are set to the right.
-        width: Cells of a line; where the table is wider the widest columns are narrowed and their texts broken.
-            None: as wide as it needs.
+        width: Cells of a line; where the table is wider the widest columns are narrowed and their texts broken between
+            words. Where even that does not fit, each row is told in words instead. None: as wide as it needs.
     """
     grid = [list(columns), *map(list, rows)]
-    widths = _narrowed([max(map(cells, column)) for column in zip(*grid, strict=True)], width)
+    widths = _narrowed(grid, width)
+    if widths is None:
+        return [line for row in rows for line in _in_words(columns, row, width or 0)]
     lines = [_table_line(row, widths, columns, right) for row in grid]
     rule = "─" * (sum(widths) + 2 * (len(widths) - 1))
     head, *body = lines
     return [*head, rule, *(line for row in body for line in row)]
 
 
-def _narrowed(widths: list[int], width: int | None) -> list[int]:
-    """Return widths that fit, one cell taken from the widest at a time; none is made narrower than `_NARROWEST`."""
+def _narrowed(grid: Sequence[Sequence[str]], width: int | None) -> list[int] | None:
+    """Return widths that fit, one cell taken from the widest at a time, no word broken; None where there are none."""
+    texts = list(zip(*grid, strict=True))
+    widths = [max(map(cells, column)) for column in texts]
+    least = [max((cells(word) for text in column for word in text.split()), default=0) for column in texts]
     room = None if width is None else width - 2 * (len(widths) - 1)
-    while room is not None and sum(widths) > room and max(widths) > _NARROWEST:
-        widest = widths.index(max(widths))
+    while room is not None and sum(widths) > room:
+        spare, widest = max((wide - least[number] and wide, number) for number, wide in enumerate(widths))
+        if not spare:
+            return None
         widths[widest] -= 1
     return widths
+
+
+def _in_words(columns: Sequence[str], row: Sequence[str], width: int) -> list[str]:
+    """Return a row as its first text, and below it each other one behind its head."""
+    said = [f"{head} {text}" if head else text for head, text in zip(columns[1:], row[1:], strict=True) if text]
+    below = wrapped(" · ".join(said), width - len(INDENT), indent="") if said else []
+    return [*wrapped(row[0], width), *(INDENT + line for line in below)]
 
 
 def _table_line(row: Sequence[str], widths: Sequence[int], columns: Sequence[str], right: Sequence[str]) -> list[str]:

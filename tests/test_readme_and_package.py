@@ -57,4 +57,4 @@ def test_an_installation_without_a_checkout_has_plans_schema_and_stylesheets(tmp
         [sys.executable, "-c", code], cwd=tmp_path, env=environment, capture_output=True, text=True, check=True
     )
     assert str(tmp_path / "site") in ran.stdout
-    assert "orchard-keeper.yaml: sound" in ran.stdout
+    assert "orchard-keeper.yaml is sound" in ran.stdout

@@ -1,5 +1,6 @@
 """Text fitted into cells: nothing is wider than asked, nothing is lost, nothing steers a terminal."""
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
@@ -53,6 +54,16 @@ def test_a_table_keeps_its_columns_apart_and_breaks_what_is_too_wide() -> None:
     assert {cell_len(line) for line in lines[:3]} == {30}
     assert max(map(cell_len, lines)) <= 30
     assert " ".join(lines).count("clothing") == 6
+
+
+@pytest.mark.parametrize("width", [10, 20, 30, 44, 60, 80, 200])
+def test_a_table_breaks_no_word_however_narrow_it_must_be(width: int) -> None:
+    """A column squeezed below its longest word once stood as a pillar of letters."""
+    columns = ["when", "pass", "passages and notes", "canvas"]
+    rows = [["2027-01-15", "clothing", "forehead under the hair", "School"], ["", "eyes", "iris", ""]]
+    lines = table(columns, rows, width=width)
+    assert max(map(cell_len, lines)) <= width
+    assert {"2027-01-15", "clothing", "forehead", "School", "iris"} <= {word for line in lines for word in line.split()}
 
 
 def test_text_that_would_steer_a_terminal_is_shown_and_not_obeyed() -> None:

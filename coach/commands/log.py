@@ -8,13 +8,13 @@ from coach.commands.named_plan import plan_in
 from coach.commands.plan_argument import add_plan
 from coach.errors import CoachError, UsageError
 from coach.plan.commission import Plan
-from coach.review.log_table import COLUMNS, PRINTED, plain_log, printed_row, text_row, total_lines
+from coach.review.log_table import COLUMNS, log_lines, plain_log, text_row, total_lines
 from coach.review.painted import chosen
 from coach.session.journal_state import JournalState, state_of
 from coach.session.records import TurnRecord
 from coach.store.journal_access import NoJournal, journal_path, open_to_read
 from coach.store.plan_file import PlanFile
-from coach.store.printing import print_csv, print_json, print_lines, print_table
+from coach.store.printing import print_csv, print_json, print_lines, print_table, terminal_columns
 from coach.text import joined, sanitized
 
 
@@ -65,9 +65,9 @@ def _print_turns(painted: JournalState, turns: Sequence[TurnRecord], asked: argp
     elif asked.csv:
         print_csv(COLUMNS, map(text_row, turns))
     else:
-        print_table(PRINTED, map(printed_row, turns), right=("run", "place", "min", "planned"))
+        print_lines([*log_lines(turns, terminal_columns()), ""])
         only = [f"{what} {name}" for what, name in (("pass", asked.pass_name), ("canvas", asked.canvas)) if name]
-        print_lines([f"only {joined(only)}:"] if only else [])
+        print_lines([f"Only {joined(only)}:"] if only else [])
         print_lines(total_lines(painted, turns))
 
 

@@ -11,7 +11,7 @@ from coach.plan.strategy import ORDERS, Strategy
 from coach.review import order_table
 from coach.session.journal_state import JournalState
 from coach.session.work import work_of, work_of_journal
-from coach.store.printing import print_json, print_lines, print_table
+from coach.store.printing import print_json, print_lines, print_table, terminal_columns
 from coach.store.system_clock import SystemClock
 
 
@@ -41,8 +41,7 @@ def run(asked: argparse.Namespace) -> int:
     if asked.json:
         print_json(report)
     else:
-        print_table(order_table.TURN_COLUMNS, order_table.turn_rows(report), right=("turn", "run", "place", "minutes"))
-        print_lines(order_table.balance_lines(report))
+        print_lines([*order_table.order_lines(report, terminal_columns()), "", *order_table.balance_lines(report)])
     return 0
 
 

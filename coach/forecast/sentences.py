@@ -33,18 +33,18 @@ FAR: Final = "beyond ten years"
 """What is said of a day that is too far ahead."""
 
 DRY_TO_TOUCH: Final = (
-    "Dry to touch is not dry through: frame it so that nothing touches the paint, pack it face free, and hand it over "
+    "Dry to touch is not dry through: let nothing touch the paint in the frame, pack it face free, and hand it over "
     "unvarnished or with a temporary varnish, as agreed."
 )
 """Said where the work will be framed and sent. Source: trade facts F9, F10, B5.5 and B5.8 (all secondary)."""
 
 PACKING: Final = (
-    "Packed only when dry to touch, and better 7 to 14 days later (the cautious wait six months): held by the edges, "
-    "glassine or a box that stands off, no bubble film on the paint."
+    "Pack only what is dry to touch, better 7 to 14 days later (the cautious wait six months): hold it by the edges, "
+    "under glassine or in a box that stands off; no bubble film on the paint."
 )
 """How it is packed. Source: trade facts F9 (the pages conflict) and F10 (both secondary)."""
 
-NO_TREND: Final = "A pace that changes from pass to pass is not foreseen: later passes count as those painted so far."
+NO_TREND: Final = "If later passes go slower, that is not foreseen: they count like those painted so far."
 """What the model leaves out. Source: trade facts K6."""
 
 _LIKELIHOODS: Final = (
@@ -93,27 +93,27 @@ def due_sentence(plan: Plan, chance: float | None, delivered: dt.date | None, to
         delivered: The day by which it is delivered with a chance of 80 %, or None where that is too far ahead.
         today: The day it is asked on.
     """
-    when, due = "not within ten years" if delivered is None else f"on {delivered.isoformat()}", plan.due
+    when, due = "not within ten years" if delivered is None else f"on {day_words(delivered)}", plan.due
     if due is not None and due < today and delivered is not None and delivered <= due:
-        return f"{due.isoformat()} held: handed over {when}."
+        return f"{day_words(due)} held: handed over {when}."
     if due is not None and due < today:
         sure = "" if delivered is None or chance is None else " with a chance of 80 %"
-        return f"{due.isoformat()} is past by {counted((today - due).days, 'day')}: handed over {when}{sure}."
+        return f"{day_words(due)} is past by {counted((today - due).days, 'day')}: handed over {when}{sure}."
     if states_no_hours(plan) and delivered is None:
-        return f"{'The day of delivery' if due is None else due.isoformat()} cannot be told: say your hours."
+        return f"{'The day of delivery' if due is None else day_words(due)} cannot be told: say your hours."
     if due is None:
         foretold = "no day of delivery can be told" if delivered is None else f"delivered {when} with a chance of 80 %"
         return f"The plan states no due day; {foretold}."
     if chance is not None:
-        return f"{due.isoformat()} is {chance_words(chance)} to hold ({chance_percent(chance)})."
+        return f"{day_words(due)} is {chance_words(chance)} to hold ({chance_percent(chance)})."
     holds = delivered is not None and delivered <= due
-    return f"{due.isoformat()} {'holds' if holds else 'does not hold'}: delivered {when} if all goes by the plan."
+    return f"{day_words(due)} {'holds' if holds else 'does not hold'}: delivered {when} if all goes by the plan."
 
 
 def range_words(low_days: float, high_days: float) -> str:
-    """Return how long paint may take: "4 to 8 d", or "9 d" where both ends are the same."""
+    """Return how long paint may take: "4 to 8 days", or "9 days" where both ends are the same."""
     low, high = (f"{days:.2g}" if days < 100 else f"{days:.0f}" for days in (low_days, high_days))  # noqa: PLR2004
-    return f"{high} d" if low == high else f"{low} to {high} d"
+    return ("1 day" if high == "1" else f"{high} days") if low == high else f"{low} to {high} days"
 
 
 USUAL_ROOM_C: Final = (10.0, 30.0)
@@ -150,30 +150,30 @@ def reasons_of(simulation: Simulation, reasons: Reasons) -> tuple[str, ...]:
 
 def _reasons(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
     if reasons.delivered_chance is not None:
-        yield f"Handed over by {day_words(reasons.delivered)}: {chance_percent(reasons.delivered_chance)}."
+        yield f"Handed over by {day_words(reasons.delivered)}: {chance_percent(reasons.delivered_chance)} sure."
     if simulation.steps:
-        yield f"Painting still needed: {_hours(reasons.needed_hours)}."
+        yield f"Left to paint: {_hours(reasons.needed_hours)}."
     else:
         yield "Nothing is left to paint."
     for stage in last_stages(simulation.outlook):
         yield f"{stage.canvas}: {STAGE_WORDS[stage.kind]} on {day_words(stage.day)}."
     yield from _of_last_stroke(simulation, reasons)
     if reasons.drying_days is not None:
-        yield f"What dries last takes {range_words(*reasons.drying_days)} to be dry to touch."
+        yield f"The slowest paint is dry to touch after {range_words(*reasons.drying_days)}."
     yield from _of_felt(simulation)
     if simulation.plan.forecast.is_spread:
         yield pace_sentence(simulation.pace)
         if simulation.adherence.kept_frac is not None and simulation.steps:
             days = counted(simulation.adherence.days, "day")
-            yield f"Of the hours your week promised you painted {percent(simulation.adherence.kept_frac)} ({days})."
+            yield f"You painted {percent(simulation.adherence.kept_frac)} of the hours your week promised ({days})."
     surest = {hours: chance for chance, hours in reasons.hours_for}
     if simulation.steps:
         yield from (
             f"Paint {_day_span(hours)} a day and you are {chance} % sure." for hours, chance in surest.items() if hours
         )
     if simulation.plan.forecast.is_spread and simulation.steps and not states_no_hours(simulation.plan):
-        lost = f"{SETUP_S // 60} min go to setting up and {CLEANUP_S // 60} min to clearing up"
-        yield f"Of each promised day {lost}, at most {percent(MOST_LOST_FRAC)} of it; then the rests between blocks."
+        lost = f"{SETUP_S // 60} min of a promised day go to setting up and {CLEANUP_S // 60} min to clearing up"
+        yield f"{lost}, at most {percent(MOST_LOST_FRAC)} of it; the rests come on top."
     if reasons.last_stroke is not None:
         yield DRY_TO_TOUCH
         yield PACKING
@@ -185,7 +185,7 @@ def _reasons(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
 def _of_last_stroke(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
     latest, slack = reasons.latest_last_stroke, reasons.slack_hours
     if latest is not None and simulation.steps:
-        over = "" if slack is None else f": {slack:.1f} h to spare" if slack >= 0 else f": {-slack:.1f} h are lacking"
+        over = "" if slack is None else f": {_hours_min(abs(slack))} {'to spare' if slack >= 0 else 'are missing'}"
         must = "must fall" if latest >= simulation.outlook.today else "had to fall"
         yield f"The last stroke {must} by {day_words(latest)}{over}."
 
@@ -202,7 +202,7 @@ def _of_felt(simulation: Simulation) -> Iterator[str]:
         low, high = times.of_laid(own)
         felt, table = range_words(low, high), range_words(paint.low_days, paint.high_days)
         if felt != table:
-            yield f"By what you felt, {paint.mixture} takes {felt} to be dry to touch; the table says {table}."
+            yield f"By what you felt, {paint.mixture} is dry to touch after {felt}; the table says {table}."
 
 
 def last_stages(outlook: Outlook) -> tuple[Stage, ...]:
@@ -228,7 +228,14 @@ def _day_span(hours: float) -> str:
 
 
 def _hours(hours: float) -> str:
-    return f"about {hours:.1f} h" if hours else "less than 0.1 h"
+    return f"about {_hours_min(hours)}" if hours else "a few minutes"
+
+
+def _hours_min(hours: float) -> str:
+    """Return hours as they are said: to five minutes below ten hours, to the hour from there on."""
+    if hours >= 10:  # noqa: PLR2004
+        return f"{hours:.0f} h"
+    return span(max(5, round(hours * 12) * 5) * 60_000)
 
 
 def pace_sentence(pace: Pace) -> str:
@@ -238,8 +245,8 @@ def pace_sentence(pace: Pace) -> str:
     said = f"{pace.median_frac:.1f} times"
     if pace.turns:
         turns = "turn" if pace.turns == 1 else f"{pace.turns} turns"
-        return f"From your first {turns} and from what most painters need, the coach reckons {said} your plan."
-    return f"Most painters need longer than they plan; until your log says otherwise the coach reckons {said}."
+        return f"By your first {turns}, and what most painters take, the coach reckons {said} as long as planned."
+    return f"Most painters take longer than they plan; until your log says otherwise the coach reckons {said} as long."
 
 
 def remarks_of(simulation: Simulation, reasons: Reasons) -> tuple[str, ...]:
@@ -278,7 +285,7 @@ def earliest_delivery(simulation: Simulation) -> dt.date:
 def outlier_sentence(turn: TurnTime) -> str:
     """Return what is odd about a turn that is left out of the pace."""
     worked, planned = _time(turn.worked_s), _time(turn.planned_s)
-    return f"{turn.words or turn.pass_name}: {worked} worked, {planned} planned. Left out until it is corrected."
+    return f"{turn.words or turn.pass_name}: {worked} worked, {planned} planned. It is left out until you correct it."
 
 
 def _of_due(simulation: Simulation) -> Iterator[str]:
@@ -289,13 +296,13 @@ def _of_due(simulation: Simulation) -> Iterator[str]:
     arrives = max((own.delivered for own in gone), default=today)
     if arrives > due:
         late = counted((arrives - due).days, "day")
-        yield f"What is on its way arrives on {arrives.isoformat()}: {late} after the due day."
+        yield f"What is on its way arrives on {day_words(arrives)}: {late} after the due day."
     if len(gone) == len(simulation.plan.canvases):
         return
     earliest = earliest_delivery(simulation)
     if earliest > due:
         yield (
-            f"Even with the last stroke today it is dry, framed and delivered on {earliest.isoformat()} at the "
+            f"Even with the last stroke today it is dry, framed and delivered on {day_words(earliest)} at the "
             f"earliest: {counted((earliest - due).days, 'day')} after the due day."
         )
 
@@ -331,16 +338,16 @@ def _of_paints(simulation: Simulation) -> Iterator[str]:
     unknown = unknown_paints(simulation)
     if simulation.plan.after.drying_days is None and unknown and simulation.plan.forecast.medium != "alkyd":
         names, are = ", ".join(unknown), "is" if len(unknown) == 1 else "are"
-        yield f"{names} {are} not in the table of drying: counted as slow, {range_words(*SLOW)} to touch-dry."
+        yield f"{names} {are} not in the table of drying: counted as slow, dry to touch after {range_words(*SLOW)}."
     forecast, usual = simulation.plan.forecast, Forecast()
     if simulation.plan.after.drying_days is not None and (forecast.medium, forecast.room_c) != (
         usual.medium,
         usual.room_c,
     ):
         days = counted(simulation.plan.after.drying_days, "day")
-        yield f"The plan states {days} of drying, so medium and room change nothing of the last drying."
+        yield f"The plan states {days} of drying, so medium and room make no difference to the last drying."
     if not USUAL_ROOM_C[0] <= room_c <= USUAL_ROOM_C[1]:
-        yield f"At {room_c:g} C the drying times are a guess: the table is for a room of about 20 C."
+        yield f"At {room_c:g} °C the drying times are a guess: the table is for a room of about 20 °C."
 
 
 def unknown_paints(simulation: Simulation) -> tuple[str, ...]:

@@ -127,15 +127,14 @@ def tired_sentences(shares: Sequence[Share]) -> tuple[str, ...]:
     if not shares:
         return ("Nothing is painted yet, so no canvas had the tired hours.",)
     said = ", ".join(f"{share.canvas} {float(share.mean_worked_minutes):.1f} min" for share in shares)
-    return (_late(shares), f"Unbroken work behind the painter, on average over the minutes of a canvas: {said}.")
+    return (_late(shares), f"Work since the last rest, on average while a canvas was painted: {said}.")
 
 
 def _late(shares: Sequence[Share]) -> str:
     if not any(share.late_frac for share in shares):
         return "No canvas was worked on after the fourth hour of a day."
     said = ", ".join(f"{share.canvas} {percent(float(share.late_frac))}" for share in shares)
-    apart = f"; {float(100 * late_apart_frac(shares)):.0f} points apart" if len(shares) > 1 else ""
-    return f"Part of the work that came after the fourth hour of a day: {said}{apart}."
+    return f"Painted after the fourth hour of a day: {said} of a canvas's time."
 
 
 def _row(share: Share) -> tuple[str, ...]:

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from coach.plan.commission import Plan
 from coach.review.advice import Advice
-from coach.text import counted
+from coach.text import counted, span
 
 
 def summary_line(plan: Plan, file_name: str) -> str:
@@ -17,10 +17,11 @@ def summary_line(plan: Plan, file_name: str) -> str:
         counted(len(plan.passes), "pass", "passes"),
         f"{counted(len(passages), 'passage')} in {counted(len(runs), 'run')}",
         *([counted(checks, "check")] if (checks := len(plan.runs) - len(runs)) else ()),
-        f"{sum(run.planned_s for run in plan.runs) * len(plan.canvases) / 3600:.1f} h planned on all canvases",
+        f"{span(sum(run.planned_s for run in plan.runs) * len(plan.canvases) * 1000)} planned on all canvases",
     ]
-    said = f"{file_name}: sound: {', '.join(held)}"
-    return f"{said}; passages without minutes, counted as 15 min: {untimed}" if untimed else said
+    said = f"{file_name} is sound: {', '.join(held)}."
+    without = f"{counted(untimed, 'passage')} without minutes"
+    return f"{said} {without}, counted as 15 min each." if untimed else said
 
 
 def advice_lines(advice: Iterable[Advice]) -> list[str]:

@@ -6,7 +6,7 @@ from coach.forecast.answer import ForecastAnswer
 from coach.forecast.calendar import BackPlan
 from coach.forecast.sentences import chance_percent, day_words
 
-DAY_COLUMNS: Final = ("day of", "50 %", "80 %", "95 %")
+DAY_COLUMNS: Final = ("done by", "even chance", "8 in 10", "19 in 20")
 """Columns of the table of days."""
 
 

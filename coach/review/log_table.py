@@ -1,13 +1,15 @@
 """The log as plain rows: the same for the screen, for JSON and for CSV."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from itertools import groupby
 from typing import Final
 
+from coach.forecast.sentences import day_words
 from coach.journal.reading import local_time
 from coach.review.painted import MS_PER_MIN, LedRun, Total, by_canvas, by_pass, by_session, deviation, led_runs, totals
 from coach.session.journal_state import JournalState
 from coach.session.records import TurnRecord
-from coach.text import counted, joined
+from coach.text import cells, counted, joined, padded, paragraphs, span, wrapped
 
 COLUMNS: Final = (
     "session",
@@ -26,8 +28,10 @@ COLUMNS: Final = (
 )
 """Keys of a row, in the order they are shown."""
 
-PRINTED: Final = ("when", "pass", "run", "passages and notes", "canvas", "place", "min", "planned")
-"""Columns of the printed log, which fits 80 cells: what was noted stands with what was painted."""
+_LEAST_TEXT_CELLS: Final = 24
+"""A narrower column of text begins anew below the figures."""
+
+_MOST_NAME_CELLS: Final = 16
 
 
 def plain_row(record: TurnRecord) -> dict[str, object]:
@@ -64,18 +68,44 @@ def text_row(record: TurnRecord) -> tuple[str, ...]:
     return tuple(str(row[key]) for key in COLUMNS)
 
 
-def printed_row(record: TurnRecord) -> tuple[str, ...]:
-    """Return one turn as texts under `PRINTED`."""
-    row = dict(zip(COLUMNS, text_row(record), strict=True))
+def log_lines(turns: Iterable[TurnRecord], columns: int) -> list[str]:
+    """Return the log as it is printed, in lines of at most `columns` cells: by day, by pass, a turn below the other.
+
+    What was noted of a turn stands below it.
+    """
+    rows = tuple(turns)
+    wide = min(_MOST_NAME_CELLS, max((cells(record.turn.canvas) for record in rows), default=0))
+    lines: list[str] = []
+    for (session, day), of_day in groupby(rows, key=lambda record: (record.session, local_time(record.begun).date())):
+        lines += ["", f"{day_words(day)}, session {session}"] if lines else [f"{day_words(day)}, session {session}"]
+        for name, of_pass in groupby(of_day, key=lambda record: record.turn.pass_name):
+            lines += wrapped(f"  {name}", columns)
+            lines += [line for record in of_pass for line in _turn_lines(record, wide, columns)]
+    return lines
+
+
+def what_in(passages: Sequence[str], check: str) -> str:
+    """Return what a turn is about: its passages, and how the canvas is looked at where their names do not tell."""
+    said = " + ".join(passages)
+    return f"{said} ({check})" if check and check not in said else said
+
+
+def _turn_lines(record: TurnRecord, wide: int, columns: int) -> list[str]:
+    turn = record.turn
+    role = "check" if turn.check else "leads" if turn.place == 1 else "follows"
+    took = f"{record.worked_ms / MS_PER_MIN:3.0f} of {turn.planned_s / 60:3.0f} min"
+    figures = f"    {local_time(record.begun):%H:%M}  {padded(turn.canvas, wide)}  {padded(role, 7)}  {took}"
     said = [
-        row["passages"],
-        row["check"] and f"check: {row['check']}",
-        row["deviation"],
-        "marked for return" if record.is_marked else "",
+        what_in(turn.passages, turn.check),
+        deviation(record),
+        "to come back to" if record.is_marked else "",
+        *(f"“{note}”" for note in record.notes),
     ]
-    noted = "; ".join(text for text in (*said, *(f"“{note}”" for note in record.notes)) if text)
-    figures = (row["canvas"], row["place"], row["minutes"], row["planned_minutes"])
-    return (row["when"], row["pass"], row["run"], noted, *figures)
+    room = columns - cells(figures) - 2
+    if room < _LEAST_TEXT_CELLS:
+        return [*wrapped(figures, columns), *(f"      {row}" for row in paragraphs(filter(None, said), columns - 6))]
+    first, *below = paragraphs(filter(None, said), room, indent="")
+    return [f"{figures}  {first}", *(" " * (cells(figures) + 2) + row for row in below)]
 
 
 def plain_log(painted: JournalState, turns: Iterable[TurnRecord]) -> dict[str, object]:
@@ -106,15 +136,17 @@ def total_lines(painted: JournalState, turns: Iterable[TurnRecord]) -> tuple[str
     """Return the totals as sentences, one a line."""
     rows = tuple(turns)
     led = [run.lead for run in _led(painted, rows)]
-    lines = [
-        _total_line(what, totals(rows, by))
-        for what, by in (("canvas", by_canvas), ("pass", by_pass), ("session", by_session))
-    ]
     leads = [f"{name} {led.count(name)}" for name in dict.fromkeys(led)]
-    lines += [f"led: {joined(leads)} of {counted(len(led), 'run')}"] if led else []
+    lines = [f"Led: {joined(leads)} of {counted(len(led), 'run')}."] if led else []
+    lines += [f"{total.name}: {counted(total.turns, 'turn')}, {_took(total)}." for total in totals(rows, by_canvas)]
+    lines += [f"{total.name}: {_took(total)}." for total in totals(rows, by_pass)]
     if painted.turn_ms:
-        lines.append(f"turn in hand: {painted.turn_ms / MS_PER_MIN:.1f} min so far")
-    return tuple(line for line in lines if not line.endswith(": "))
+        lines.append(f"The turn in hand: {span(painted.turn_ms)} so far.")
+    return tuple(lines)
+
+
+def _took(total: Total) -> str:
+    return f"{span(total.worked_ms)} of {span(total.planned_ms)} planned"
 
 
 def _led(painted: JournalState, rows: Iterable[TurnRecord]) -> list[LedRun]:
@@ -126,15 +158,6 @@ def _led(painted: JournalState, rows: Iterable[TurnRecord]) -> list[LedRun]:
 def minutes(ms: int) -> float:
     """Return milliseconds as minutes to two places."""
     return round(ms / MS_PER_MIN, 2)
-
-
-def _total_line(what: str, sums: tuple[Total, ...]) -> str:
-    said = (
-        f"{total.name} {total.worked_ms / MS_PER_MIN:.0f} min in {counted(total.turns, 'turn')}"
-        f" (planned {total.planned_ms / MS_PER_MIN:.0f})"
-        for total in sums
-    )
-    return f"by {what}: " + ", ".join(said)
 
 
 def _plain_totals(sums: tuple[Total, ...]) -> dict[str, object]:

@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
+from itertools import groupby
 from typing import Final
 
 from coach.journal.events import Turn
@@ -11,16 +12,17 @@ from coach.order.request import PaintedRun
 from coach.order.strategies import promise
 from coach.plan.commission import Plan, Run
 from coach.plan.strategy import OLDER_NAMES, Strategy, strategy_named
+from coach.review.log_table import what_in
 from coach.session.journal_state import JournalState
 from coach.session.work import Work, turns_ahead, turns_to_come
-from coach.text import counted, percent
-
-TURN_COLUMNS: Final = ("turn", "pass", "run", "passages", "canvas", "place", "minutes")
-"""Columns of the table of turns."""
+from coach.text import counted, joined, span, wrapped
 
 _Ordered = tuple[Run, tuple[int, ...]]
 
-COMPARED_COLUMNS: Final = ("order", "leads", "minutes apart", "% apart", "longest row", "changes of canvas")
+_RUN: Final = "   1   99 min  "
+"""As wide as the figures of a run."""
+
+COMPARED_COLUMNS: Final = ("order", "leads", "minutes apart", "% apart", "most on end", "changes of canvas")
 """Columns of the table that sets all strategies side by side."""
 
 
@@ -121,27 +123,47 @@ def order_report(work: Work, state: JournalState | None = None) -> OrderReport:
     )
 
 
-def turn_rows(report: OrderReport) -> list[tuple[str, ...]]:
-    """Return the turns in order as texts under `TURN_COLUMNS`; the number of a turn that is painted is ticked."""
-    return [
-        (
-            f"{one.turn} ✓" if one.painted else str(one.turn),
-            one.pass_,
-            str(one.run),
-            " + ".join(one.passages),
-            one.canvas,
-            "check" if one.check else str(one.place),
-            f"{one.minutes:.1f}",
-        )
-        for one in report.turns
-    ]
+def order_lines(report: OrderReport, columns: int) -> list[str]:
+    """Return the order as it is printed, in lines of at most `columns` cells: by pass, a run below the other.
+
+    A run shows its canvases, the one that leads first; what is painted is ticked.
+    """
+    lines: list[str] = []
+    numbered = groupby(report.turns, key=lambda one: (one.pass_, one.run))
+    for name, of_pass in groupby([(key, list(turns)) for key, turns in numbered], key=lambda pair: pair[0][0]):
+        lines += ["", *wrapped(name, columns)] if lines else wrapped(name, columns)
+        for (_, number), turns in of_pass:
+            lines += _run_lines(number, turns, columns)
+    return lines
+
+
+def _run_lines(number: int, turns: Sequence[TurnLine], columns: int) -> list[str]:
+    order = ", ".join(one.canvas + (" ✓" if one.painted else "") for one in turns)
+    first, *below = wrapped(f"{what_in(turns[0].passages, turns[0].check)}: {order}", columns - len(_RUN), indent="")
+    figures = f"{number:4}  {turns[0].minutes:3.0f} min  "
+    return [figures + first, *(" " * len(_RUN) + row for row in below)]
 
 
 def balance_lines(report: OrderReport) -> list[str]:
     """Return the balance of the whole work and of each pass, a sentence each, and what the order guarantees."""
-    lines = [_balance_line("whole work", report.balance)]
-    lines += [_balance_line(name, own) for name, own in report.balance.by_pass.items()]
+    whole = report.balance
+    lines = [f"The whole work: {_balance_words(whole)}"]
+    if any(whole.leads.values()):
+        longest = f"No canvas leads more than {counted(whole.longest_streak, 'run')} on end"
+        lines.append(f"{longest}; the palette changes canvas {counted(whole.moves, 'time')}.")
+    lines += [f"{name}: {_balance_words(own)}" for name, own in whole.by_pass.items()]
     return [*lines, f"{report.order}: {report.guarantee}", *report.remarks]
+
+
+def _balance_words(balance: Balance) -> str:
+    if not any(balance.leads.values()):
+        return "nobody leads."
+    leads = [
+        f"{name} leads {counted(count, 'run')} ({span(round(balance.lead_minutes[name] * 60_000))})"
+        for name, count in balance.leads.items()
+    ]
+    apart = max(balance.lead_minutes.values()) - min(balance.lead_minutes.values())
+    return f"{joined(leads)}, {span(round(apart * 60_000))} apart." if round(apart) else f"{joined(leads)}, even."
 
 
 def waiting_line(plan: Plan, today: dt.date) -> str:
@@ -177,15 +199,16 @@ def compared_lines(plan: Plan, found: Sequence[ComparedOrder]) -> list[str]:
     calmest = min(found, key=lambda one: (one.moves, one.apart_minutes))
     return [
         (
-            f"In force is {_in_words(own)}. Most even is {_in_words(most_even)}; "
-            f"the fewest changes has {_in_words(calmest)}."
+            f"The plan is painted by {_in_words(own)}. Most even: {_in_words(most_even)}. "
+            f"Fewest changes: {_in_words(calmest)}."
         ),
         *(f"{strategy.value}: {promise(strategy, len(plan.canvases), batch=plan.batch)}" for strategy in Strategy),
     ]
 
 
 def _in_words(one: ComparedOrder) -> str:
-    return f"{one.order} ({one.apart_percent:.1f} % apart, {counted(one.moves, 'change')} of canvas)"
+    apart = f"{counted(round(one.apart_minutes), 'minute')} apart" if round(one.apart_minutes) else "even"
+    return f"{one.order} ({apart}, {counted(one.moves, 'change')} of canvas)"
 
 
 def _turn_line(number: int, turn: Turn, is_painted: bool) -> TurnLine:
@@ -250,15 +273,3 @@ def _balance(plan: Plan, ordered: Sequence[_Ordered]) -> Balance:
         apart_percent=round(100 * float(found.imbalance_frac), 2),
         trend_percent=round(100 * float(found.trend_frac), 2),
     )
-
-
-def _balance_line(what: str, balance: Balance) -> str:
-    changes = f"{counted(balance.moves, 'change')} of canvas"
-    if not any(balance.leads.values()):
-        return f"{what}: nobody leads; {changes}"
-    leads = ", ".join(
-        f"{name} leads {counted(count, 'run')} ({balance.lead_minutes[name]:.0f} min)"
-        for name, count in balance.leads.items()
-    )
-    apart = percent(balance.apart_percent / 100, 1)
-    return f"{what}: {leads}; {apart} apart, longest row {balance.longest_streak}, {changes}"

@@ -56,7 +56,7 @@ def go_other_way(now: Standing, at: Reading) -> Event:
     turn = _turn(now)
     canvases = open_canvases(now.work, now.state.places, turn)
     if len(canvases) == 1:
-        raise MoveRefused(f"only {turn.canvas} is left in this run")
+        raise MoveRefused(f"Only {turn.canvas} is left in this run.")
     following = (canvases.index(turn.canvas) + 1) % len(canvases)
     if following == 0:
         return _plain(Kind.WENT_OTHER_WAY, at)
@@ -75,7 +75,7 @@ def rest(now: Standing, at: Reading) -> Event:
     """Begin a rest."""
     _need_session(now)
     if now.state.phase is Phase.RESTING:
-        raise MoveRefused("you are resting; go on when you are ready")
+        raise MoveRefused("You are resting already. Carry on when you are ready.")
     return _plain(Kind.REST_BEGUN, at)
 
 
@@ -85,9 +85,9 @@ def noting(text: str) -> Move:
     def note(now: Standing, at: Reading) -> Event:
         kept = sanitized(text).strip()
         if not kept:
-            raise MoveRefused("an empty note is not kept")
+            raise MoveRefused("An empty note is not kept.")
         if len(kept) > MOST_NOTE:
-            raise MoveRefused(f"a note has at most {MOST_NOTE} characters; this one has {len(kept)}")
+            raise MoveRefused(f"A note holds {MOST_NOTE} characters; this one has {len(kept)}.")
         return Event(seq=0, at=at, kind=Kind.NOTED, turn=_turn(now), text=kept)
 
     return note
@@ -113,7 +113,7 @@ def taking_up(pass_name: str, passages: Sequence[str]) -> Move:
             record = now.state.record_of((pass_name, skipped[0], canvas.name)) if skipped else None
             if record is not None:
                 return _of_turn(Kind.TAKEN_UP, record.turn._replace(passages=tuple(skipped)), at)
-        raise MoveRefused("nothing of it was skipped")
+        raise MoveRefused("Nothing of it was skipped.")
 
     return take_up
 
@@ -122,9 +122,9 @@ def count_away_as_work(now: Standing, at: Reading) -> Event:
     """Count the last time away as work."""
     absence = now.state.absence
     if absence is None:
-        raise MoveRefused("there is no time away to count")
+        raise MoveRefused("There is no time away to count.")
     if absence.ended_session:
-        raise MoveRefused("the time away was a night; it cannot count as work")
+        raise MoveRefused("You were away overnight; that cannot count as work.")
     return Event(seq=0, at=at, kind=Kind.AWAY_WORKED, target=absence.seq)
 
 
@@ -133,7 +133,7 @@ def work_ten_more(now: Standing, at: Reading) -> Event:
     _need_session(now)
     seen, limits = now.state.seen_at(at), now.work.plan.limits
     if seen.hours.block_ms < limits.block_s * 1000:
-        raise MoveRefused("no rest is due yet")
+        raise MoveRefused("No rest is due yet.")
     deferrals = ten_more(seen.deferrals, limits, seen.hours)
     return Event(seq=0, at=at, kind=Kind.GRANTED, text=str(deferrals.granted_ms))
 
@@ -146,7 +146,7 @@ def silence_today(now: Standing, at: Reading) -> Event:
     said = notices(plan.limits, seen.hours, seen.deferrals, easel_at(local_time(at), plan.posture))
     passed = [one for one in said if one.key is not Key.BLOCK]
     if not passed:
-        raise MoveRefused("there is nothing to silence; ten more minutes put off a rest")
+        raise MoveRefused("There is nothing to silence; a rest is put off by ten more minutes.")
     deferrals = seen.deferrals
     for one in passed:
         deferrals = not_today(deferrals, one, seen.hours)
@@ -168,10 +168,10 @@ def take_dry_run(now: Standing, at: Reading) -> Event:
     turn = _turn(now)
     other = dry_run_ahead(now.work, now.state, at)
     if other is None and not any(edge.dry_from for edge in wet_edges(now.work, now.state, [turn], at)):
-        raise MoveRefused("nothing wet lies below this turn: it need not wait")
+        raise MoveRefused("Nothing wet lies under this turn: it need not wait.")
     if other is None:
         raise MoveRefused(
-            "every other run lies over paint that is wet or not laid yet: wait, or feel whether it is dry"
+            "Every other run lies over paint that is wet or not laid yet: wait, or feel whether it is dry."
         )
     return _of_turn(Kind.DRY_RUN_FIRST, other, at)
 
@@ -181,12 +181,12 @@ def following(canvas: str, stage: Kind) -> Move:
 
     def follow(now: Standing, at: Reading) -> Event:
         if any(turn.canvas == canvas for turn in turns_ahead(now.work, now.state.places)):
-            raise MoveRefused(f"something is left to paint on {canvas}: paint it, or skip it, first")
+            raise MoveRefused(f"{canvas} is not finished: paint what is left, or skip it.")
         order = list(STAGE_WORDS)
         later = order[order.index(stage) :] if stage is not Kind.PHOTOGRAPHED else [stage]
         for other in later:
             if (canvas, other) in now.state.stages:
-                raise MoveRefused(f"{canvas} is recorded as {STAGE_WORDS[other]} already")
+                raise MoveRefused(f"{canvas}: {STAGE_WORDS[other]} is recorded already.")
         return Event(seq=0, at=at, kind=stage, text=canvas)
 
     return follow
@@ -198,13 +198,13 @@ def retiming(text: str) -> Move:
     def retime(now: Standing, at: Reading) -> Event:
         last = now.state.last
         if last is None or last.is_skipped:
-            raise MoveRefused("no turn is over whose time could be corrected")
+            raise MoveRefused("No turn is over yet whose minutes could be corrected.")
         try:
             minutes = float(text.strip().replace(",", "."))
         except ValueError:
-            raise MoveRefused(f"“{sanitized(text).strip()}” is no number of minutes") from None
+            raise MoveRefused(f"“{sanitized(text).strip()}” is no number of minutes; write one, such as 25.") from None
         if not 0 < minutes * 60_000 <= last.worked_ms:
-            raise MoveRefused(f"the turn took {last.worked_ms / 60_000:.0f} min by the clock; give fewer minutes")
+            raise MoveRefused(f"The clock says {last.worked_ms / 60_000:.0f} min for that turn; give fewer.")
         return Event(seq=0, at=at, kind=Kind.RETIMED, turn=last.turn, text=str(round(minutes * 60_000)))
 
     return retime
@@ -220,10 +220,10 @@ def undo(now: Standing, at: Reading) -> Event:
             return Event(seq=0, at=at, kind=Kind.UNDONE, target=first, text=",".join(map(str, others)))
         is_begun = event.kind is Kind.SESSION_BEGUN
         if is_begun and ends_undone:
-            raise MoveRefused("there is nothing more to undo: before this the session before had ended")
+            raise MoveRefused("Nothing more can be taken back: the session before is over.")
         if is_begun or event.kind in UNDOABLE or (event.kind is Kind.SESSION_ENDED and event.seq not in ends_undone):
             return Event(seq=0, at=at, kind=Kind.UNDONE, target=event.seq)
-    raise MoveRefused("there is nothing to undo")
+    raise MoveRefused("There is nothing to take back.")
 
 
 def _burst(events: Sequence[Event], last: Event) -> list[int]:
@@ -250,8 +250,8 @@ _TAKEN_BACK: Final = {
     Kind.REST_BEGUN: "the rest",
     Kind.WORK_RESUMED: "going on after the break",
     Kind.NOTED: "the note",
-    Kind.MARKED: "the mark for return",
-    Kind.UNMARKED: "taking off the mark",
+    Kind.MARKED: "the mark to come back to it",
+    Kind.UNMARKED: "taking the mark off",
     Kind.AWAY_WORKED: "counting the time away as work",
     Kind.GRANTED: "ten more minutes",
     Kind.NOT_TODAY: "silence for today",
@@ -269,13 +269,13 @@ def in_words(event: Event, before: Standing) -> str:
         case Kind.UNDONE:
             return _undone_in_words(event, before)
         case Kind.UNMARKED:
-            return "the mark for return is taken off"
+            return "No longer marked to come back to."
         case Kind.TAKEN_UP if event.turn:
-            return f"{' + '.join(event.turn.passages)} on {event.turn.canvas} is to come again"
+            return f"{' + '.join(event.turn.passages)} on {event.turn.canvas} comes again."
         case stage if stage in STAGE_WORDS:
-            return f"{event.text}: {STAGE_WORDS[stage]}"
+            return f"{event.text}: {STAGE_WORDS[stage]}."
         case Kind.AWAY_WORKED if before.state.absence:
-            return f"{span(before.state.absence.away_ms)} away count as work"
+            return f"{span(before.state.absence.away_ms)} away count as work."
     return ""
 
 
@@ -283,39 +283,39 @@ def _undone_in_words(event: Event, before: Standing) -> str:
     numbers = set(undone_by(event))
     undone = [one for one in before.events if one.seq in numbers]
     if len(undone) > 1:
-        return f"{counted(len(undone), 'turn')} taken back: their keys came within a second of one another"
+        return f"{counted(len(undone), 'turn')} taken back: their keys came within a second of one another."
     for one in undone:
         if one.kind is Kind.SESSION_ENDED:
-            return "the session goes on: its end is taken back"
+            return "The session goes on: its end is taken back."
         if one.kind in STAGE_WORDS:
-            return f"taken back: {one.text} {STAGE_WORDS[one.kind]}"
+            return f"Taken back: {one.text} {STAGE_WORDS[one.kind]}."
         if one.kind in _TAKEN_BACK:
-            return f"taken back: {_TAKEN_BACK[one.kind]}"
+            return f"Taken back: {_TAKEN_BACK[one.kind]}."
         if one.turn is not None:
             done = {Kind.SKIPPED: "skipped", Kind.TAKEN_UP: "to come again"}.get(one.kind, "painted")
-            return f"taken back: {' + '.join(one.turn.passages)} on {one.turn.canvas} was {done}"
+            return f"Taken back: {' + '.join(one.turn.passages)} on {one.turn.canvas} was {done}."
     return ""
 
 
 def _dryness(now: Standing, at: Reading, kind: Kind) -> Event:
     asked = asked_dry(now.work, now.state.seen_at(at), at)
     if asked is None:
-        raise MoveRefused("the coach asks about no passage now")
+        raise MoveRefused("The coach asks about no passage now.")
     return _of_turn(kind, asked.turn, at)
 
 
 def _need_session(now: Standing) -> None:
     if now.state.phase is Phase.NOT_BEGUN:
-        raise MoveRefused("no session has begun; go on begins one")
+        raise MoveRefused("No session has begun; Space begins one.")
 
 
 def _turn(now: Standing) -> Turn:
     turn = turn_in_hand(now.work, now.state)
     if turn is None and now.work.turns_done < now.work.turn_count:
         away = [now.work.plan.canvases[number].name for number in sorted(now.work.absent)]
-        raise MoveRefused(f"nothing is left to paint until {' and '.join(away)} is back")
+        raise MoveRefused(f"Nothing is left to paint until {' and '.join(away)} is back.")
     if turn is None:
-        raise MoveRefused("the work is finished: nothing is left to paint")
+        raise MoveRefused("The work is finished: nothing is left to paint.")
     return turn
 
 

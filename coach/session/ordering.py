@@ -211,15 +211,14 @@ def change_in_words(why: str, runs: Runs, before: Names, after: Names) -> str:
     known = [run for run in coming if address_of(run) in before]
     changed = [run for run in known if before[address_of(run)][:1] != after[address_of(run)][:1]]
     if not changed:
-        return f"{why}; nothing ahead had to change."
+        return f"{why}: the order ahead stays as it was."
     near = [run for run in known[:LEADS_SAID] if run in changed]
     first = changed[0]
     lead = after[address_of(first)][0]
     count = min(LEADS_SAID, len(known))
-    return (
-        f"{why}: of the next {counted(count, 'lead')} {len(near)} {'changes' if len(near) == 1 else 'change'}, "
-        f"first {first.pass_name} run {first.number}, which {lead} now leads."
-    )
+    said = f"{why}: {lead} now leads {first.pass_name}, run {first.number}"
+    others = len(near) - (first in near)
+    return f"{said}; {others} more of the next {counted(count, 'lead')} change." if others else f"{said}."
 
 
 def is_worth_a_change(runs: Runs, state: JournalState, kept: Orders, new: Orders) -> str:
@@ -227,12 +226,12 @@ def is_worth_a_change(runs: Runs, state: JournalState, kept: Orders, new: Orders
     before, after = _even(runs, state, kept), _even(runs, state, new)
     if before.apart_frac > FREE_FRAC and after.apart_frac < before.apart_frac:
         return (
-            f"By the minutes painted the leads would end {100 * before.apart_frac:.1f} % apart, "
-            f"now {100 * after.apart_frac:.1f} %"
+            f"By the minutes painted, the leads would have ended {100 * before.apart_frac:.1f} % of the work apart, "
+            f"and now end {100 * after.apart_frac:.1f} % apart"
         )
     saved = before.changes - after.changes
     if saved >= CHANGES_WORTH and after.apart_frac <= max(FREE_FRAC, before.apart_frac):
-        return f"{counted(saved, 'change')} of canvas are saved"
+        return f"{counted(saved, 'change')} of canvas fewer"
     return ""
 
 

@@ -250,7 +250,7 @@ class SessionService:
         An edited plan is taken up after it: what was painted was painted under the plan that was shown.
         """
         if self.read_only:
-            self.remark = "nothing was recorded"
+            self.remark = "Nothing was recorded."
             return False
         now = self._clock.read()
         self._notice_absence(now)

@@ -8,7 +8,7 @@ from shutil import get_terminal_size
 from typing import Final
 
 from coach.json_values import json_value
-from coach.text import table, wrapped
+from coach.text import paragraphs, table
 
 
 def print_json(answer: object) -> None:
@@ -30,13 +30,18 @@ def print_csv(columns: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
     writer.writerows([f"'{cell}" if cell.startswith(_BEGINS_A_FORMULA) else cell for cell in row] for row in rows)
 
 
+def terminal_columns() -> int:
+    """Return the columns of the terminal; a pipe is taken to have 80."""
+    return get_terminal_size().columns
+
+
 def print_lines(lines: Iterable[str]) -> None:
-    """Print lines of text, broken at spaces where they are wider than the terminal, or than 80 columns in a pipe."""
-    _print_rows(row for line in lines for row in wrapped(line, get_terminal_size().columns))
+    """Print lines of text, broken between words where the terminal ends."""
+    _write(paragraphs(lines, terminal_columns()))
 
 
-def _print_rows(rows: Iterable[str]) -> None:
-    sys.stdout.writelines(f"{row}\n" for row in rows)
+def _write(lines: Iterable[str]) -> None:
+    sys.stdout.writelines(f"{line}\n" for line in lines)
 
 
 def print_table(
@@ -52,4 +57,4 @@ def print_table(
     """
     heads = [name.replace("_", " ") if are_keys else name for name in columns]
     aligned = [head for head, name in zip(heads, columns, strict=True) if name in right]
-    _print_rows(table(heads, list(rows), right=aligned, width=get_terminal_size().columns))
+    _write(table(heads, list(rows), right=aligned, width=terminal_columns()))

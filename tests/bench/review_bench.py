@@ -194,14 +194,14 @@ def falsehoods(told: FairnessReport, truth: Truth, runs: Sequence[RunTimes]) -> 
             sentence, truth.follow_frac
         ):
             found.add("place")
-        elif sentence.startswith(("Practice: ", "What practice ")) and not _is_true(sentence, truth.rate_frac):
+        elif sentence.startswith("Practice: ") and not _is_true(sentence, truth.rate_frac):
             found.add("practice")
         elif took := re.match(r"(\w+) took about .* (?:than|of) (.+), whoever led", sentence):
             # Of two canvases one is told against the other, of more each against the mean of all.
             mean = factor ** (1 / count) if took[2] not in truth.canvases else factor if took[2] == slowest else 1.0
             if not _is_true(sentence, (factor if took[1] == slowest else 1.0) / mean):
                 found.add("canvas")
-        elif "took the same time to within 5 %, whoever led" in sentence and factor > 1.05 + 1e-9:
+        elif "took the same time, give or take 5 %, whoever led" in sentence and factor > 1.05 + 1e-9:
             found.add("canvas")
         elif sentence.startswith("A canvas that had to wait"):
             found.add("place")
@@ -213,7 +213,7 @@ def falsehoods(told: FairnessReport, truth: Truth, runs: Sequence[RunTimes]) -> 
 def _is_true(sentence: str, ratio: float) -> bool:
     """Return whether what a sentence says of a ratio of times holds."""
     change = 100 * (ratio - 1)
-    if "to within 5 %" in sentence or "less than 5 % either way" in sentence:
+    if "give or take 5 %" in sentence or "less than 5 % either way" in sentence:
         return abs(change) <= 5 + 1e-9
     if within := re.search(r"between (\d+) % less and (\d+) % more", sentence):
         return -int(within[1]) <= change <= int(within[2])

@@ -27,7 +27,7 @@ def test_a_plan_is_found_by_its_name_without_ending(
     Path("plans").mkdir()
     Path("plans/ferry.yaml").write_text(TWO_CANVASES, encoding="utf-8")
     assert [main(["check", name]) for name in ("orchard", "ferry", "orchard.yml")] == [0, 0, 0]
-    assert "orchard.yml: sound" in capsys.readouterr().out
+    assert "orchard.yml is sound" in capsys.readouterr().out
     for words in (["check", "meadow"], ["log", "meadow"], ["meadow"]):
         assert main(words) == 1
         assert capsys.readouterr().err == "meadow: there is no such file\n"

@@ -150,7 +150,7 @@ def test_what_was_skipped_comes_again_and_it_is_told_once(plan_path: Path) -> No
         session.make(moves.skip)
         said = repository.take_up_skipped(skipped.pass_name, skipped.passages)
 
-        assert said == f"{' + '.join(skipped.passages)} on {skipped.canvas} is to come again"
+        assert said == f"{' + '.join(skipped.passages)} on {skipped.canvas} comes again."
         assert session.remark == ""
         assert 0 not in repository.progress().places.values()
-        assert repository.take_up_skipped(skipped.pass_name, skipped.passages) == "nothing of it was skipped"
+        assert repository.take_up_skipped(skipped.pass_name, skipped.passages) == "Nothing of it was skipped."

@@ -11,7 +11,15 @@ from coach.forecast.answer import DayQuantiles, ForecastAnswer, brief_of, foreca
 from coach.forecast.calendar import promised_days
 from coach.forecast.drying import DryAnswer
 from coach.forecast.outlook import Laid, Outlook, RemainingTurn, TurnTime
-from coach.forecast.sentences import DRY_TO_TOUCH, NO_TREND, chance_percent, chance_words, due_sentence, range_words
+from coach.forecast.sentences import (
+    DRY_TO_TOUCH,
+    NO_TREND,
+    chance_percent,
+    chance_words,
+    day_words,
+    due_sentence,
+    range_words,
+)
 from coach.journal.events import LaidPaint
 from coach.json_values import json_value
 from coach.plan.commission import Passage, Plan
@@ -113,9 +121,9 @@ def test_a_plain_plan_answers_by_the_calendar_alone() -> None:
     assert answer.latest_last_stroke == dt.date(2026, 12, 2)
     assert answer.slack_hours == pytest.approx(0)
     assert answer.hours_a_day_for == {"80": 6.0, "95": 6.0}
-    assert answer.headline == "2026-12-18 holds: delivered on 2026-12-18 if all goes by the plan."
+    assert answer.headline == "Fri 18 Dec 2026 holds: delivered on Fri 18 Dec 2026 if all goes by the plan."
     late = forecast_of(plan, Outlook(dt.date(2026, 11, 20), hours_of_work(60)))
-    assert late.headline.startswith("2026-12-18 does not hold: delivered on 2026-12-21")
+    assert late.headline.startswith("Fri 18 Dec 2026 does not hold: delivered on Mon 21 Dec 2026")
     assert late.slack_hours == pytest.approx(-6)
 
 
@@ -123,7 +131,7 @@ def test_a_due_day_that_is_past_is_said_with_the_days() -> None:
     plan = plan_of()._replace(due=MONDAY - dt.timedelta(days=3))
     answer = forecast_of(plan, Outlook(MONDAY, hours_of_work(1)))
     assert answer.headline == (
-        f"2026-10-30 is past by 3 days: handed over on {answer.delivered.p80} with a chance of 80 %."
+        f"Fri 30 Oct 2026 is past by 3 days: handed over on {day_words(answer.delivered.p80)} with a chance of 80 %."
     )
     assert answer.chance == 0
     assert answer.latest is None
@@ -136,7 +144,7 @@ def test_a_due_day_before_drying_can_end_is_said_with_the_days() -> None:
     plan = plan_of()._replace(due=dt.date(2026, 11, 12), after=AFTER)
     answer = forecast_of(plan, Outlook(MONDAY, hours_of_work(1)))
     assert answer.remarks[0] == (
-        "Even with the last stroke today it is dry, framed and delivered on 2026-11-18 at the earliest: "
+        "Even with the last stroke today it is dry, framed and delivered on Wed 18 Nov 2026 at the earliest: "
         "6 days after the due day."
     )
 
@@ -146,10 +154,10 @@ def test_drying_that_is_computed_counts_at_its_fast_end_for_the_earliest_day() -
     plan = plan_of(("eyes", (Passage("iris", HOUR_S, mixture="white"), Passage("lid", mixture="crimson"))))
     plan = plan._replace(due=MONDAY + dt.timedelta(days=2))
     alone = forecast_of(plan, Outlook(MONDAY, hours_of_work(1)))
-    assert "on 2026-11-06 at the earliest: 2 days" in alone.remarks[0]
+    assert "on Fri 6 Nov 2026 at the earliest: 2 days" in alone.remarks[0]
     laid = (Laid("Hall", "eyes", "lid", MONDAY - dt.timedelta(days=1)),)
     both = forecast_of(plan, Outlook(MONDAY, hours_of_work(1), laid=laid))
-    assert "on 2026-11-07 at the earliest: 3 days" in both.remarks[0]
+    assert "on Sat 7 Nov 2026 at the earliest: 3 days" in both.remarks[0]
 
 
 @pytest.mark.parametrize(
@@ -169,7 +177,7 @@ def test_hours_that_never_suffice_are_said(week_s: tuple[int, ...] | None, says:
 
 def test_a_plan_without_hours_cannot_be_told_and_is_not_called_impossible() -> None:
     answer = forecast_of(plan_of()._replace(week_s=None, due=FRIDAY), Outlook(MONDAY, hours_of_work(6), trials=100))
-    assert answer.headline == "2026-12-18 cannot be told: say your hours."
+    assert answer.headline == "Fri 18 Dec 2026 cannot be told: say your hours."
     assert (answer.chance, answer.hours_a_day_for["80"], answer.helps) == (None, None, ())
 
 
@@ -177,7 +185,7 @@ def test_a_forgotten_key_is_said() -> None:
     good = TurnTime("eyes", True, 900, 1000)
     forgotten = TurnTime("eyes", False, 840, 14 * HOUR_S, words="iris, School")
     answer = forecast_of(plan_of(), Outlook(MONDAY, hours_of_work(3), turns=(good, forgotten), trials=100))
-    assert "iris, School: 14 h worked, 14 min planned. Left out until it is corrected." in answer.remarks
+    assert "iris, School: 14 h worked, 14 min planned. It is left out until you correct it." in answer.remarks
     assert NO_TREND in answer.why
 
 
@@ -185,10 +193,10 @@ def test_the_pace_is_told_from_eight_turns_on_and_painters_pace_before() -> None
     turn, outlook = TurnTime("eyes", True, 900, 1080), Outlook(MONDAY, hours_of_work(1), trials=100)
     said = {count: forecast_of(plan_of(), outlook._replace(turns=(turn,) * count)).why for count in (0, 7, 8)}
     assert (
-        "Most painters need longer than they plan; until your log says otherwise the coach reckons 1.3 times."
+        "Most painters take longer than they plan; until your log says otherwise the coach reckons 1.3 times as long."
         in said[0]
     )
-    between = "From your first 7 turns and from what most painters need, the coach reckons 1.2 times your plan."
+    between = "By your first 7 turns, and what most painters take, the coach reckons 1.2 times as long as planned."
     assert between in said[7]
     assert "So far you take 1.2 times as long as planned." in said[8]
 
@@ -196,12 +204,12 @@ def test_the_pace_is_told_from_eight_turns_on_and_painters_pace_before() -> None
 def test_the_share_kept_and_what_dry_to_touch_does_not_mean_are_told() -> None:
     days = (DayKept(4 * HOUR_S, HOUR_S),) * 3
     why = forecast_of(plan_of(), Outlook(MONDAY, hours_of_work(6), days=days, trials=100)).why
-    assert "Of the hours your week promised you painted 25 % (3 days)." in why
+    assert "You painted 25 % of the hours your week promised (3 days)." in why
     assert DRY_TO_TOUCH in why
 
 
 def test_medium_and_room_that_change_nothing_beside_a_stated_drying_are_said() -> None:
-    said = "The plan states 9 days of drying, so medium and room change nothing of the last drying."
+    said = "The plan states 9 days of drying, so medium and room make no difference to the last drying."
     plan, outlook = plan_of()._replace(after=AFTER), Outlook(MONDAY, hours_of_work(1), trials=100)
     assert said not in forecast_of(plan, outlook).remarks
     for forecast in (Forecast(medium="alkyd"), Forecast(room_c=23)):
@@ -211,8 +219,8 @@ def test_medium_and_room_that_change_nothing_beside_a_stated_drying_are_said() -
 def test_paints_the_table_does_not_know_and_an_icy_room_are_said() -> None:
     plan = plan_of(("eyes", (Passage("iris", HOUR_S, mixture="odd"),)))._replace(forecast=Forecast(room_c=0))
     remarks = " ".join(forecast_of(plan, Outlook(MONDAY, turns_of(plan))).remarks)
-    assert "house paint is not in the table of drying: counted as slow, 6 to 12 d to touch-dry." in remarks
-    assert "At 0 C the drying times are a guess" in remarks
+    assert "house paint is not in the table of drying: counted as slow, dry to touch after 6 to 12 days." in remarks
+    assert "At 0 °C the drying times are a guess" in remarks
 
 
 def test_layers_that_may_crack_are_among_the_remarks() -> None:
@@ -274,13 +282,13 @@ def test_no_chance_is_called_nothing_or_everything(chance: float, percent: str) 
 
 def test_the_headline_says_whether_the_due_day_holds() -> None:
     due, late = dt.date(2027, 5, 1), dt.date(2027, 5, 3)
-    assert due_sentence(orchard(), 0.83, due, TIGHT) == "2027-05-01 is likely to hold (83 %)."
+    assert due_sentence(orchard(), 0.83, due, TIGHT) == "Sat 1 May 2027 is likely to hold (83 %)."
     assert due_sentence(orchard(), None, None, TIGHT).startswith(
-        "2027-05-01 does not hold: delivered not within ten years"
+        "Sat 1 May 2027 does not hold: delivered not within ten years"
     )
-    assert due_sentence(orchard(), 1, due, late) == "2027-05-01 held: handed over on 2027-05-01."
+    assert due_sentence(orchard(), 1, due, late) == "Sat 1 May 2027 held: handed over on Sat 1 May 2027."
     assert due_sentence(orchard(), 0, late, due + dt.timedelta(days=1)) == (
-        "2027-05-01 is past by 1 day: handed over on 2027-05-03 with a chance of 80 %."
+        "Sat 1 May 2027 is past by 1 day: handed over on Mon 3 May 2027 with a chance of 80 %."
     )
 
 
@@ -299,23 +307,23 @@ def test_what_was_felt_of_a_mixture_is_told_beside_the_table() -> None:
     paint = LaidPaint(mixture="umber", medium="oil", oil="", low_days=1, high_days=3)
     laid = tuple(Laid(name, "eyes", "iris", MONDAY, wet_days=6, paint=paint) for name in ("Hall", "School"))
     outlook = Outlook(MONDAY + dt.timedelta(days=6), hours_of_work(1), laid=laid)
-    start = "By what you felt, umber takes "
+    start = "By what you felt, umber is dry to touch after "
     assert not any(own.startswith(start) for own in forecast_of(plan_of(), outlook).why)
     felt = outlook._replace(answers=(DryAnswer(mixture="umber", wet_days=6, dry_days=None),))
     (said,) = [own for own in forecast_of(plan_of(), felt).why if own.startswith(start)]
-    assert said.endswith("to be dry to touch; the table says 1 to 3 d.")
+    assert said.endswith("days; the table says 1 to 3 days.")
 
 
 def test_work_of_less_than_a_tenth_of_an_hour_is_not_called_nothing() -> None:
     short = (RemainingTurn("Hall", "eyes", ("iris",), True, 60),)
     answer = forecast_of(plan_of()._replace(due=FRIDAY), Outlook(MONDAY, short))
-    assert "Painting still needed: less than 0.1 h." in answer.why
+    assert "Left to paint: a few minutes." in answer.why
     assert not any(" 0.0 h a day" in own for own in answer.why)
 
 
 def test_days_and_ranges_are_counted_in_words() -> None:
     assert [counted(1, "day"), counted(2, "day")] == ["1 day", "2 days"]
-    assert [range_words(9, 9), range_words(0.75, 1), range_words(4, 8)] == ["9 d", "0.75 to 1 d", "4 to 8 d"]
+    assert [range_words(9, 9), range_words(0.75, 1), range_words(4, 8)] == ["9 days", "0.75 to 1 days", "4 to 8 days"]
 
 
 def test_of_simulated_painters_about_four_of_five_meet_the_80_percent_day() -> None:

@@ -74,8 +74,8 @@ def test_the_late_hours_are_as_far_apart_as_the_two_canvases_that_differ_most() 
     assert [share.late_frac for share in shares] == [Fraction(0), Fraction(1, 2), Fraction(3, 4)]
     assert late_apart_frac(shares) == Fraction(3, 4)
     late, unbroken = tired_sentences(shares)
-    assert late.endswith("the fourth hour of a day: Hall 0 %, School 50 %, Mill 75 %; 75 points apart.")
-    assert unbroken.endswith("the minutes of a canvas: Hall 50.0 min, School 20.0 min, Mill 20.0 min.")
+    assert late.endswith("the fourth hour of a day: Hall 0 %, School 50 %, Mill 75 % of a canvas's time.")
+    assert unbroken.endswith("while a canvas was painted: Hall 50.0 min, School 20.0 min, Mill 20.0 min.")
 
 
 def test_the_table_has_a_column_for_each_hour_and_half() -> None:
@@ -94,7 +94,7 @@ def test_the_table_has_a_column_for_each_hour_and_half() -> None:
         ([], "Nothing is painted yet, so no canvas had the tired hours."),
         ([stint("Hall", 0, 0, 0)], "Nothing is painted yet, so no canvas had the tired hours."),
         ([stint("Hall", 0, 0, 240)], "No canvas was worked on after the fourth hour of a day."),
-        ([stint("Hall", 0, 0, 480)], "Part of the work that came after the fourth hour of a day: Hall 50 %."),
+        ([stint("Hall", 0, 0, 480)], "Painted after the fourth hour of a day: Hall 50 % of a canvas's time."),
     ],
 )
 def test_where_there_is_nothing_to_share_that_is_said(stints: list[Stint], said: str) -> None:

@@ -87,9 +87,12 @@ def test_the_slower_canvas_is_named() -> None:
 def test_no_difference_worth_naming() -> None:
     found = told(Truth(runs=40, noise=0.02, run_noise=0.02), seed=3)
 
-    assert "Going second made no difference worth naming: less than 5 % either way." in found.sentences
-    assert "Hall and School took the same time to within 5 %, whoever led." in found.sentences
-    assert "Practice: each time the number of runs doubled, a run took the same time to within 5 %." in found.sentences
+    assert "Going second made no difference to speak of: less than 5 % either way." in found.sentences
+    assert "Hall and School took the same time, give or take 5 %, whoever led." in found.sentences
+    assert (
+        "Practice: each time you had painted twice as many runs, a run took the same time, give or take 5 %."
+        in found.sentences
+    )
 
 
 def test_what_is_open_says_whether_the_runs_to_come_will_tell() -> None:
@@ -160,7 +163,7 @@ def test_one_canvas_has_minutes_and_practice_only() -> None:
     assert (found.compared_runs, found.left_out_runs, found.follow) == (0, 0, None)
     assert (
         found.sentences[0]
-        == "Practice: each time the number of runs doubled, a run took about 10 % less time (10 to 10 %)."
+        == "Practice: each time you had painted twice as many runs, a run took about 10 % less time (10 to 10 %)."
     )
     assert len(found.sentences) == 2
 
@@ -171,7 +174,7 @@ def test_runs_on_one_canvas_only_are_left_out_and_counted() -> None:
     assert (found.runs, found.compared_runs, found.left_out_runs) == (9, 8, 1)
     assert "Painted alone, so not compared: 1 turn." in found.sentences
     assert report([one_run(("Hall",)[:1], (5.0,)), one_run(("School",), (5.0,))], to_come=0).sentences[0] == (
-        "No run has been painted on two canvases yet, so no canvas has led."
+        "No run is painted on two canvases yet, so no canvas has led."
     )
 
 
@@ -209,8 +212,8 @@ def test_what_happened_on_the_way() -> None:
     said = report(runs, to_come=0).sentences
 
     assert "Fair: yes. Hall and School led the same minutes." in said
-    assert "Within a pass the lead was uneven in eyes (Hall 40 minutes more) and nose (School 40 minutes more)." in said
-    assert "School led 4 runs in a row." in said
+    assert "Pass by pass the lead was uneven: eyes (Hall 40 minutes more) and nose (School 40 minutes more)." in said
+    assert "School led 4 runs on end." in said
 
 
 def test_nothing_painted() -> None:

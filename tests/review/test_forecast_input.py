@@ -222,7 +222,7 @@ def test_a_canvas_at_the_framer_is_told_of_by_its_own_days() -> None:
     assert (answer.framed.p80, answer.delivered.p80) == (dt.date(2026, 12, 16), dt.date(2026, 12, 18))
     assert answer.touch_dry.p80 == dt.date(2026, 12, 11)  # whoever gave it to the framer found it dry enough
     assert "Nothing is left to paint." in answer.why
-    assert answer.headline.startswith("2026-12-18 holds")
+    assert answer.headline.startswith("Fri 18 Dec 2026 holds")
     wet = "School left the studio before it was sure to be dry to touch (Sun 20 Dec 2026)"  # nine days are stated
     assert any(own.startswith(wet) for own in answer.remarks)
 
@@ -231,7 +231,7 @@ def test_a_canvas_at_the_framer_is_told_of_by_its_own_days() -> None:
     late = asked(easel, 7)  # not back after a week: expected today, and then two working days on its way
     answer = forecast_of(late.plan, late.outlook)
     assert (answer.framed.p80, answer.delivered.p80) == (dt.date(2026, 12, 18), dt.date(2026, 12, 22))
-    assert "What is on its way arrives on 2026-12-22: 4 days after the due day." in answer.remarks
+    assert "What is on its way arrives on Tue 22 Dec 2026: 4 days after the due day." in answer.remarks
 
 
 def test_what_followed_the_last_stroke_is_taken_back_by_undo_and_stays_over_a_kill() -> None:
@@ -242,7 +242,7 @@ def test_what_followed_the_last_stroke_is_taken_back_by_undo_and_stays_over_a_ki
     assert easel.session.make(moves.following("Hall", Kind.HANDED_OVER))
     assert not easel.session.make(moves.following("Hall", Kind.SENT))
     assert easel.session.make(moves.undo)
-    assert easel.session.remark == "taken back: Hall handed over"
+    assert easel.session.remark == "Taken back: Hall handed over."
     assert easel.session.make(moves.undo)
     assert asked(easel).outlook.stages == ()
 
@@ -250,4 +250,4 @@ def test_what_followed_the_last_stroke_is_taken_back_by_undo_and_stays_over_a_ki
 def test_nothing_follows_the_last_stroke_while_something_is_left_to_paint() -> None:
     easel = Easel(FRAMED)
     assert not easel.session.make(moves.following("Hall", Kind.SENT))
-    assert easel.session.remark == "something is left to paint on Hall: paint it, or skip it, first"
+    assert easel.session.remark == "Hall is not finished: paint what is left, or skip it."

@@ -53,7 +53,7 @@ def test_every_answer_has_its_local_time_and_its_sentence() -> None:
         "2027-01-15 09:55 ten more minutes",
         "2027-01-15 10:05 not today: standing (notice)",
         "2027-01-15 10:05 time corrected: socket shadow + upper lid on Hall took 58 min, not 1 h 05 min",
-        "2027-01-15 10:05 rest begun after 58 min of unbroken work, a rest is due (block 50 min)",
+        "2027-01-15 10:05 rest, after 58 min of unbroken work",
     )
 
 
@@ -63,7 +63,7 @@ def test_a_rest_before_any_limit_answers_none() -> None:
     easel.pass_time(20)
     easel.session.make(moves.rest)
 
-    assert sections_of(easel)["What was answered"].sentences == ("No answer was given to a limit.",)
+    assert sections_of(easel)["What was answered"].sentences == ("No limit was answered.",)
 
 
 def test_a_rest_answers_no_limit_that_only_a_night_or_a_free_day_can_keep() -> None:
@@ -76,7 +76,7 @@ def test_a_rest_answers_no_limit_that_only_a_night_or_a_free_day_can_keep() -> N
     found = sections_of(easel)
 
     assert found["Limits passed"].sentences[0] == "2027-01-15: between days 7 h: strong caution below 9 h"
-    assert found["What was answered"].sentences == ("No answer was given to a limit.",)
+    assert found["What was answered"].sentences == ("No limit was answered.",)
 
 
 def test_the_days_are_a_table_of_hours_and_minutes() -> None:
@@ -143,7 +143,7 @@ def test_a_turn_that_cannot_be_believed_is_left_out_and_named_until_it_is_correc
     said = sections_of(easel)["Pace through the day"].sentences
 
     assert said[1] == (
-        "Left out until its time is corrected: socket shadow + upper lid on Hall, 2027-01-15 09:00, "
+        "Left out until you correct its minutes: socket shadow + upper lid on Hall, 2027-01-15 09:00, "
         "took 14 h, planned 23 min."
     )
     easel.session.make(moves.retiming("23"))
@@ -244,7 +244,7 @@ def test_the_average_week_counts_weeks_without_work_too() -> None:
         easel.clock.go(minutes=days_off * 24 * 60)
 
     said = " ".join(sections_of(easel)["What was kept"].sentences)
-    assert "Over 4 weeks 0:45 a week on average, of 48 h." in said
+    assert "Over 4 weeks you worked 0:45 a week; the limit is 48 h." in said
 
 
 @pytest.mark.parametrize(

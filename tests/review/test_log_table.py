@@ -1,9 +1,12 @@
 """The log: rows in the order painted, totals, leads, deviations; undone moves leave no row."""
 
-from coach.review.log_table import COLUMNS, plain_log, plain_row, text_row, total_lines
+import pytest
+
+from coach.review.log_table import COLUMNS, log_lines, plain_log, plain_row, text_row, total_lines
 from coach.review.painted import chosen
 from coach.session import moves
 from coach.session.journal_state import JournalState, state_of
+from coach.text import cells
 from tests.sessions import Easel
 
 
@@ -61,7 +64,35 @@ def test_totals_count_painted_turns_and_who_led() -> None:
     }
     assert log["leads"] == [{"pass": "eyes", "run": 1, "lead": "Hall"}, {"pass": "eyes", "run": 2, "lead": "Hall"}]
     assert log["sessions"][0]["minutes"] == 11.0  # type: ignore[index]
-    assert "led: Hall 2 of 2 runs" in total_lines(painted, painted.turns)
+    assert total_lines(painted, painted.turns) == (
+        "Led: Hall 2 of 2 runs.",
+        "Hall: 2 turns, 8 min of 33 min planned.",
+        "School: 1 turn, 3 min of 23 min planned.",
+        "eyes: 11 min of 56 min planned.",
+    )
+
+
+def test_the_printed_log_goes_by_day_and_pass_and_what_was_noted_stands_below_its_turn() -> None:
+    assert log_lines(painted_session().turns, 80) == [
+        "Fri 15 Jan 2027, session 1",
+        "  eyes",
+        "    09:00  Hall    leads      6 of  23 min  socket shadow + upper lid",
+        "                                            “[red] keep cool”",
+        "    09:06  School  follows    3 of  23 min  socket shadow + upper lid",
+        "                                            to come back to",
+        "    09:09  Hall    leads      2 of  10 min  iris",
+        "                                            went the other way",
+        "    09:11  School  follows    0 of  10 min  iris",
+        "                                            skipped",
+    ]
+
+
+@pytest.mark.parametrize("columns", [30, 40, 60, 80])
+def test_the_printed_log_fits_and_breaks_no_word(columns: int) -> None:
+    lines = log_lines(painted_session().turns, columns)
+    assert max(map(cells, lines)) <= columns
+    words = {word for line in lines for word in line.split()}
+    assert {"socket", "shadow", "School", "follows", "“[red]", "cool”", "skipped"} <= words
 
 
 def test_turns_can_be_chosen_by_pass_and_canvas() -> None:
@@ -76,5 +107,5 @@ def test_who_led_is_told_of_the_runs_in_view_not_of_the_turns_in_view() -> None:
     painted = painted_session()
     turns = chosen(painted.turns, canvas="School")
 
-    assert "led: Hall 1 of 1 run" in total_lines(painted, turns)
+    assert "Led: Hall 1 of 1 run." in total_lines(painted, turns)
     assert plain_log(painted, turns)["leads"] == [{"pass": "eyes", "run": 1, "lead": "Hall"}]

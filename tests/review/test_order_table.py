@@ -17,11 +17,12 @@ from coach.review.order_table import (
     compared,
     compared_lines,
     compared_rows,
+    order_lines,
     order_report,
-    turn_rows,
     waiting_line,
 )
 from coach.session.work import work_of
+from coach.text import cells
 from tests.sessions import TWO_CANVASES
 
 PLANS = Path(__file__).parents[1] / "cases" / "plans"
@@ -94,8 +95,8 @@ def test_there_and_back_alternates_the_lead_run_by_run() -> None:
 @pytest.mark.parametrize("strategy", list(Strategy))
 def test_every_strategy_paints_every_passage_once_on_every_canvas(name: str, strategy: Strategy) -> None:
     plan = plan_named(name, strategy.value)
-    rows = turn_rows(order_report(work_of(plan, {})))
-    painted = Counter((row[1], passage, row[4]) for row in rows for passage in row[3].split(" + "))
+    report = order_report(work_of(plan, {}))
+    painted = Counter((turn.pass_, passage, turn.canvas) for turn in report.turns for passage in turn.passages)
 
     expected = {
         (one.name, p.name, canvas.name) for one in plan.passes for p in one.passages for canvas in plan.canvases
@@ -134,21 +135,41 @@ def test_the_comparison_has_the_same_figures_as_values_and_as_texts() -> None:
     ]
 
 
+@pytest.mark.parametrize("columns", [40, 80, 200])
+def test_the_printed_order_fits_shows_every_run_once_and_breaks_no_word(columns: int) -> None:
+    plan = plan_named("ferry-sisters.yaml")
+    report = order_report(work_of(plan, {}))
+    lines = order_lines(report, columns)
+    assert max(map(cells, lines)) <= columns
+    words = [word.strip(":,()+") for line in lines for word in line.split()]
+    names = {word for turn in report.turns for name in (turn.canvas, *turn.passages) for word in name.split()}
+    assert names <= set(words)
+    assert sum(" min  " in line for line in lines) == len({(turn.pass_, turn.run) for turn in report.turns})
+
+
+def test_the_leads_are_told_in_times() -> None:
+    said = balance_lines(order_report(work_of(read_plan(TWO_CANVASES, "plan.yaml"), {})))
+    assert said[:2] == [
+        "The whole work: Hall leads 3 runs (37 min) and School leads 2 runs (22 min), 15 min apart.",
+        "No canvas leads more than 1 run on end; the palette changes canvas 5 times.",
+    ]
+
+
 def test_a_run_on_one_canvas_has_no_lead() -> None:
     report = order_report(work_of(read_plan(TWO_CANVASES, "plan.yaml"), {}, absent=frozenset({1})))
 
     assert report.balance.leads == {"Hall": 0, "School": 0}
     assert report.balance.lead_minutes == {"Hall": 0.0, "School": 0.0}
-    assert balance_lines(report)[0] == "whole work: nobody leads; 0 changes of canvas"
+    assert balance_lines(report)[0] == "The whole work: nobody leads."
 
 
 def test_the_comparison_ends_in_a_sentence_that_names_the_order_in_force_the_most_even_and_the_calmest() -> None:
     plan = plan_named("orchard-keeper.yaml", "fixed")
     said = compared_lines(plan, compared_of(plan))
 
-    assert said[0].startswith("In force is always the same (100.0 % apart, ")
-    assert " Most even is even turns (" in said[0]
-    assert "the fewest changes has there and back (" in said[0]
+    assert said[0].startswith("The plan is painted by always the same (")
+    assert "Most even: even turns (" in said[0]
+    assert "Fewest changes: there and back (" in said[0]
     assert len(said) == 6
 
 

@@ -54,7 +54,7 @@ def test_a_painter_who_always_begins_on_the_same_canvas_is_told_that_nothing_can
     plan.write_text(fixed, encoding="utf-8")
     paint_journal(plan, Habits(slip_frac=0))
     assert main(["log", str(plan), "--fairness"]) == 0
-    said = capsys.readouterr().out
+    said = " ".join(capsys.readouterr().out.split())
 
     assert "but Hall led every run: whether that is the place or the canvas cannot be told." in said
     assert said.startswith("Fair: no. Hall led ")

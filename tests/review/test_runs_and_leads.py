@@ -27,7 +27,7 @@ from tests.simulated_runs import THREE, TWO, led, one_run
         ({"Hall": [50, 51], "School": [49, 50]}, "yes", "Hall led 2 minutes more than School, 1.0 % of the work."),
         ({"Hall": [50, 50], "School": [50, 50]}, "yes", "Hall and School led the same minutes."),
         ({"Hall": [52, 52, 1], "School": [48, 48, 1]}, "nearly", "Hall led 8 minutes more than School, 4.0 % of"),
-        ({"Hall": [90, 30], "School": [10]}, "no", "Hall led 110 minutes more than School, 85 % of the work; at best"),
+        ({"Hall": [90, 30], "School": [10]}, "no", "Hall led 110 minutes more than School, 85 % of the work; the best"),
         (
             {"Hall": [30], "School": [20]}, "yes",
             "Hall led 10 minutes more than School, 20 % of the work; these runs could not be shared better.",

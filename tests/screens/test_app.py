@@ -89,7 +89,7 @@ async def test_a_refused_key_says_why_and_records_nothing() -> None:
     easel = Easel()
     async with app_on(easel).run_test(size=SIZE) as pilot:
         await press(pilot, "u")
-        assert "there is nothing to undo" in shown(pilot.app)
+        assert "There is nothing to take back." in shown(pilot.app)
     assert easel.journal.events[-1].kind is Kind.PLAN_READ
 
 

@@ -185,7 +185,7 @@ def test_every_line_fits_and_the_answer_comes_first(columns: int, lines: int) ->
     tried = try_view(foretold(), Tried(), columns)
 
     assert max(map(cell_len, (*figures, *tried))) <= max(columns, COLUMNS if columns >= 137 else columns)
-    assert figures[0].startswith("2027-05-01 ")
+    assert figures[0].startswith("Sat 1 May 2027 ")
     assert any("What if" in line for line in tried)
 
 
@@ -210,7 +210,7 @@ async def test_g_opens_the_deadline_and_what_is_tried_stands_beside_the_plan_unt
     async with app.run_test(size=(100, 40)) as pilot:
         await pilot.press("g")
         assert isinstance(app.screen, DeadlineScreen)
-        before = await until(pilot, lambda text: "2027-05-01 " in text)
+        before = await until(pilot, lambda text: "Sat 1 May 2027 " in text)
         await pilot.press("c", "right", "right")
         shown = await until(pilot, lambda text: "1.17 h" in text and "…" not in text.split("chance")[-1])
 
@@ -228,7 +228,7 @@ async def test_w_writes_what_is_tried_and_nothing_where_nothing_is() -> None:
     forecast_source = SetForecastSource()
     async with app_with(forecast_source).run_test(size=(100, 40)) as pilot:
         await pilot.press("g")
-        await until(pilot, lambda text: "2027-05-01 " in text)
+        await until(pilot, lambda text: "Sat 1 May 2027 " in text)
         await pilot.press("w")
         await until(pilot, lambda text: "nothing is tried" in text)
         await pilot.press("c", "up", "up", "up", "left", "w")
@@ -247,21 +247,21 @@ async def test_a_fault_is_a_sentence_and_the_last_answer_stays_with_its_age() ->
     app = app_with(forecast_source)
     async with app.run_test(size=(100, 40)) as pilot:
         await pilot.press("g")
-        await until(pilot, lambda text: "2027-05-01 " in text)
+        await until(pilot, lambda text: "Sat 1 May 2027 " in text)
         await pilot.press("g")
         forecast_source.fault, forecast_source.clock_ms = "there is no journal of that name", 240_000
         await pilot.press("g")
         shown = await until(pilot, lambda text: "no journal of that name" in text)
 
         assert "forecast made 4 min ago" in shown
-        assert "2027-05-01 " in shown
+        assert "Sat 1 May 2027 " in shown
 
 
 async def test_markup_in_names_is_shown_as_written() -> None:
     forecast_source = SetForecastSource(TEXT.replace("name: nose", "name: '[b]nose[/b]'"))
     async with app_with(forecast_source).run_test(size=(100, 40)) as pilot:
         await pilot.press("g")
-        await until(pilot, lambda text: "2027-05-01 " in text)
+        await until(pilot, lambda text: "Sat 1 May 2027 " in text)
         await pilot.press("c", "down", "down", "down", "left")
         await until(pilot, lambda text: "[b]nose[/b]" in text)
 

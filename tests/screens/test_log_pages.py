@@ -65,7 +65,7 @@ async def test_tab_goes_round_the_pages_escape_leads_to_the_log_and_l_to_the_eas
 
 
 @pytest.mark.parametrize(
-    ("key", "text"), [("tab", "[b]Hall[/b] "), ("tab tab", "over the minutes of a canvas: [b]Hall[/b] ")]
+    ("key", "text"), [("tab", "[b]Hall[/b] "), ("tab tab", "while a canvas was painted: [b]Hall[/b] ")]
 )
 async def test_names_with_markup_are_shown_as_written(key: str, text: str) -> None:
     app = app_on(painted(TWO_CANVASES.replace("Hall", "'[b]Hall[/b]'")))

@@ -47,7 +47,7 @@ class SetRepository:
 
     def take_up_skipped(self, pass_name: str, passages: Sequence[str]) -> str:
         self.taken_up.append((pass_name, *passages))
-        return "iris on Hall is to come again"
+        return "iris on Hall comes again."
 
     def save(self, opened: OpenedPlan, plan: Plan) -> SaveResult:
         if self.saving_fault:
@@ -276,6 +276,6 @@ async def test_what_was_skipped_comes_again_by_its_row() -> None:
         await to_iris(pilot)
         repository.now = PlanProgress(TODAY)
         await press(pilot, "enter", *["down"] * 10, "enter")
-        await until(pilot, lambda shown: "Iris on Hall is to come again." in shown and "Hall to come" in shown)
+        await until(pilot, lambda shown: "iris on Hall comes again." in shown and "Hall to come" in shown)
         await press(pilot, "left", "enter", "4")
     assert repository.taken_up == [("eyes", "iris"), ("eyes", "socket shadow", "upper lid", "iris", "lash line")]

@@ -120,7 +120,7 @@ def test_each_of_two_absences_on_one_turn_counts_as_work_once() -> None:
         counted.append(easel.session.situation().turn_ms // MIN)
 
     assert counted == [True, 40, True, 81, False, 81]
-    assert easel.session.remark == "there is no time away to count"
+    assert easel.session.remark == "There is no time away to count."
     easel.session.make(moves.go_on)
     assert [record.worked_ms for record in easel.session.state.turns] == [81 * MIN]
     assert sum(piece.worked_ms for piece in easel.session.state.pieces) == 81 * MIN
@@ -136,7 +136,7 @@ def test_a_skipped_turn_comes_again_on_the_canvas_where_it_was_skipped() -> None
     in_hand = easel.session.situation().turn
     assert easel.session.make(moves.taking_up("eyes", ["socket shadow", "upper lid"]))
 
-    assert easel.session.remark == "socket shadow + upper lid on Hall is to come again"
+    assert easel.session.remark == "socket shadow + upper lid on Hall comes again."
     situation = easel.session.situation()
     assert situation.turn == in_hand  # it comes after what is in hand
     while situation.turn is not None and situation.turn.passages[0] != "socket shadow":
@@ -147,7 +147,7 @@ def test_a_skipped_turn_comes_again_on_the_canvas_where_it_was_skipped() -> None
     assert (situation.turn.canvas, situation.turn.passages) == ("Hall", ("socket shadow", "upper lid"))
     assert easel.opened(read_only="shown only").situation() == situation
     assert not easel.session.make(moves.taking_up("nose", ["wing"]))
-    assert easel.session.remark == "nothing of it was skipped"
+    assert easel.session.remark == "Nothing of it was skipped."
 
 
 def test_a_turn_that_was_taken_up_again_is_skipped_once_more_by_undo() -> None:
@@ -158,7 +158,7 @@ def test_a_turn_that_was_taken_up_again_is_skipped_once_more_by_undo() -> None:
     easel.session.make(moves.taking_up("eyes", ["socket shadow", "upper lid"]))
     easel.session.make(moves.undo)
 
-    assert easel.session.remark == "taken back: socket shadow + upper lid on Hall was to come again"
+    assert easel.session.remark == "Taken back: socket shadow + upper lid on Hall was to come again."
     assert easel.session.situation() == before
     assert [event.kind for event in easel.journal.events][-2:] == [Kind.TAKEN_UP, Kind.UNDONE]
 

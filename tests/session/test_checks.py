@@ -13,7 +13,7 @@ from coach.review.check_table import summary_line
 from coach.review.fairness.report import report
 from coach.review.fairness.run_times import runs_painted, runs_to_come
 from coach.review.forecast_input import forecast_input
-from coach.review.log_table import plain_row, printed_row
+from coach.review.log_table import log_lines, plain_row
 from coach.review.order_table import order_report
 from coach.session import moves
 from coach.session.journal_state import JournalState, state_of
@@ -167,7 +167,7 @@ def test_a_check_is_timed_and_lays_no_paint() -> None:
     assert (checked.turn.check, checked.worked_ms, checked.as_painted) == ("mirror", 4 * 60_000, ())
     assert checked.turn.passages == ("after lid",)
     assert state_of(easel.journal.events).turns == easel.session.state.turns
-    assert printed_row(checked)[3:6] == ("after lid; check: mirror", checked.turn.canvas, "check")
+    assert log_lines([checked], 80)[2].endswith("check      4 of   2 min  after lid (mirror)")
     assert (plain_row(checked)["check"], plain_row(painted)["check"]) == ("mirror", "")
 
 
@@ -182,7 +182,7 @@ def test_a_check_takes_time_in_the_forecast_and_nothing_waits_for_it_to_dry() ->
 def test_a_check_has_no_area_and_is_counted_by_itself() -> None:
     plan = read_plan(plan_with({"lid": "mirror", "tip": "colour"}), "plan.yaml")
     assert [area.passage.name for area in areas_of(plan)] == [*PASSES["eyes"], *PASSES["nose"]]
-    assert "8 passages in 8 runs, 2 checks, 4.8 h planned" in summary_line(plan, "plan.yaml")
+    assert "8 passages in 8 runs, 2 checks, 4 h 48 min planned" in summary_line(plan, "plan.yaml")
 
 
 def test_a_check_within_a_batch_comes_after_the_batch() -> None:
@@ -241,7 +241,7 @@ def test_nothing_is_felt_dry_of_a_check() -> None:
     easel.session.make(moves.go_on)
     easel.clock.go(minutes=26 * 60)
     standing = moves.Standing(easel.session.work, easel.session.state, tuple(easel.journal.events))
-    with pytest.raises(MoveRefused, match="the coach asks about no passage now"):
+    with pytest.raises(MoveRefused, match="asks about no passage now"):
         moves.find_dry(standing, easel.clock.read())
 
 

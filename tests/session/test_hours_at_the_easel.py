@@ -64,7 +64,7 @@ def test_ten_more_minutes_put_the_rest_off_once_and_are_recorded() -> None:
     easel = begun()
     easel.pass_time(49)
     easel.session.make(moves.work_ten_more)
-    assert easel.session.remark == "no rest is due yet"
+    assert easel.session.remark == "No rest is due yet."
 
     easel.pass_time(3)
     easel.session.make(moves.work_ten_more)
@@ -98,7 +98,7 @@ def test_silence_needs_something_to_silence() -> None:
     easel = begun()
     easel.pass_time(51)
     easel.session.make(moves.silence_today)
-    assert easel.session.remark == "there is nothing to silence; ten more minutes put off a rest"
+    assert easel.session.remark == "There is nothing to silence; a rest is put off by ten more minutes."
 
 
 def test_an_old_journal_s_hour_of_waking_still_counts() -> None:
@@ -122,9 +122,9 @@ def test_a_forgotten_key_is_offered_for_correction_and_the_hours_are_put_right()
     easel.pass_time(5)
     assert easel.session.situation().forgotten is not None
     easel.session.make(moves.retiming("900"))
-    assert easel.session.remark == "the turn took 840 min by the clock; give fewer minutes"
+    assert easel.session.remark == "The clock says 840 min for that turn; give fewer."
     easel.session.make(moves.retiming("many"))
-    assert easel.session.remark == "“many” is no number of minutes"
+    assert easel.session.remark == "“many” is no number of minutes; write one, such as 25."
 
     easel.session.make(moves.retiming("25"))
     now = easel.session.situation()

@@ -91,7 +91,7 @@ def test_the_last_canvas_of_a_run_cannot_go_the_other_way() -> None:
     easel.session.make(moves.go_on)
     easel.session.make(moves.go_other_way)
 
-    assert easel.session.remark == "only School is left in this run"
+    assert easel.session.remark == "Only School is left in this run."
 
 
 @pytest.mark.parametrize(("move", "phase"), [(moves.pause, Phase.PAUSED), (moves.rest, Phase.RESTING)])
@@ -121,7 +121,7 @@ def test_a_mark_is_kept_with_the_turn_and_taken_off_by_the_same_move() -> None:
     easel.session.make(moves.mark)
     easel.session.make(moves.mark)
     assert not easel.session.situation().is_marked
-    assert easel.session.remark == "the mark for return is taken off"
+    assert easel.session.remark == "No longer marked to come back to."
     easel.session.make(moves.mark)
     easel.session.make(moves.go_on)
 
@@ -143,7 +143,7 @@ def test_an_empty_note_is_not_kept(text: str) -> None:
     easel = begun()
     easel.session.make(moves.noting(text))
 
-    assert easel.session.remark == "an empty note is not kept"
+    assert easel.session.remark == "An empty note is not kept."
     assert easel.session.situation().notes == ()
 
 
@@ -161,7 +161,7 @@ def test_moves_of_a_session_are_refused_before_it_begins(move: moves.Move) -> No
     easel = Easel()
     assert not easel.session.make(move)
 
-    assert easel.session.remark == "no session has begun; go on begins one"
+    assert easel.session.remark == "No session has begun; Space begins one."
     assert [event.kind for event in easel.journal.events] == [Kind.PLAN_READ]
 
 
@@ -171,12 +171,12 @@ def test_when_all_is_painted_moves_on_a_turn_are_refused_and_the_session_can_end
         easel.session.make(moves.go_on)
     for move in (moves.go_on, moves.skip, moves.mark, moves.go_other_way, moves.noting("late")):
         assert not easel.session.make(move)
-        assert easel.session.remark == "the work is finished: nothing is left to paint"
+        assert easel.session.remark == "The work is finished: nothing is left to paint."
     assert easel.session.make(moves.end_session)
     assert not easel.session.make(moves.go_on)
 
     assert easel.session.situation().phase is Phase.NOT_BEGUN
-    assert easel.session.remark == "the work is finished: nothing is left to paint"
+    assert easel.session.remark == "The work is finished: nothing is left to paint."
 
 
 def test_a_turn_left_at_the_end_of_a_session_goes_on_in_the_next() -> None:
@@ -244,4 +244,4 @@ def test_where_only_a_canvas_that_is_away_has_turns_left_go_on_says_so() -> None
         assert easel.session.make(moves.go_on)
 
     assert not easel.session.make(moves.go_on)
-    assert easel.session.remark == "nothing is left to paint until School is back"
+    assert easel.session.remark == "Nothing is left to paint until School is back."

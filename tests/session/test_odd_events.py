@@ -41,7 +41,7 @@ def test_before_the_first_turn_no_time_can_be_corrected() -> None:
     easel = Easel()
     easel.session.make(moves.go_on)
     easel.session.make(moves.retiming("5"))
-    assert easel.session.remark == "no turn is over whose time could be corrected"
+    assert easel.session.remark == "No turn is over yet whose minutes could be corrected."
 
 
 def test_a_turn_of_another_plan_has_no_open_canvases() -> None:

@@ -73,7 +73,7 @@ def test_a_second_coach_only_shows_and_follows() -> None:
     watching.make(moves.go_on)
 
     assert watching.situation() == easel.session.situation()
-    assert watching.remarks == ("open in another coach", "nothing was recorded")
+    assert watching.remarks == ("open in another coach", "Nothing was recorded.")
     assert [event.kind for event in easel.journal.events].count(Kind.TURN_DONE) == 1
 
 

@@ -50,10 +50,10 @@ def test_undo_takes_back_the_end_of_a_session_and_the_time_between_is_no_work() 
     easel.session.make(moves.undo)
 
     situation = easel.session.situation()
-    assert easel.session.remark == "the session goes on: its end is taken back"
+    assert easel.session.remark == "The session goes on: its end is taken back."
     assert (situation.phase, situation.turn_ms, situation.block_ms) == (Phase.WORKING, 1 * MIN, 0)
     easel.session.make(moves.undo)
-    assert easel.session.remark == "taken back: socket shadow + upper lid on Hall was skipped"
+    assert easel.session.remark == "Taken back: socket shadow + upper lid on Hall was skipped."
     assert easel.session.situation().turn_ms == 4 * MIN
     assert easel.opened(read_only="shown only").situation() == easel.session.situation()
 
@@ -69,12 +69,12 @@ def test_undo_reaches_across_one_end_of_a_session_and_not_across_the_end_before(
         said.append(easel.session.remark)
 
     assert said == [
-        "taken back: the pause",
-        "taken back: the beginning of the session",
-        "the session goes on: its end is taken back",
-        "taken back: socket shadow + upper lid on School was painted",
-        "taken back: the mark for return",
-        "there is nothing more to undo: before this the session before had ended",
+        "Taken back: the pause.",
+        "Taken back: the beginning of the session.",
+        "The session goes on: its end is taken back.",
+        "Taken back: socket shadow + upper lid on School was painted.",
+        "Taken back: the mark to come back to it.",
+        "Nothing more can be taken back: the session before is over.",
     ]
     assert easel.session.situation().turn_no == 2
     assert easel.session.state.session == 2
@@ -91,7 +91,7 @@ def test_turns_of_one_burst_are_taken_back_together() -> None:
         easel.session.make(moves.go_on)
     easel.session.make(moves.undo)
 
-    assert easel.session.remark == "4 turns taken back: their keys came within a second of one another"
+    assert easel.session.remark == "4 turns taken back: their keys came within a second of one another."
     assert easel.session.situation().turn_no == 2
     easel.session.make(moves.undo)
     assert easel.session.situation().turn_no == 1
@@ -170,7 +170,7 @@ def test_without_time_away_there_is_nothing_to_count() -> None:
     easel = begun()
     easel.session.make(moves.count_away_as_work)
 
-    assert easel.session.remark == "there is no time away to count"
+    assert easel.session.remark == "There is no time away to count."
 
 
 def test_a_lid_that_was_closed_is_noticed_by_the_gap() -> None:

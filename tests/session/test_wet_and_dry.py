@@ -111,7 +111,7 @@ def test_the_question_goes_when_work_is_under_way() -> None:
 
     assert easel.session.situation().asked_dry is None
     easel.session.make(moves.find_dry)
-    assert easel.session.remark == "the coach asks about no passage now"
+    assert easel.session.remark == "The coach asks about no passage now."
 
 
 def with_medium(text: str, medium: str) -> str:
@@ -184,7 +184,7 @@ def test_another_run_taken_first_is_taken_back_by_undo() -> None:
     before = easel.session.situation().turn
     easel.session.make(moves.take_dry_run)
     easel.session.make(moves.undo)
-    assert easel.session.remark == "taken back: taking another run while this one waits"
+    assert easel.session.remark == "Taken back: taking another run while this one waits."
     assert easel.session.situation().turn == before
 
 
@@ -192,14 +192,14 @@ def test_no_other_run_is_taken_where_none_need_wait_or_all_must() -> None:
     easel = Easel(TWO_LAYERED)
     easel.session.make(moves.go_on)
     assert not easel.session.make(moves.take_dry_run)
-    assert easel.session.remark == "nothing wet lies below this turn: it need not wait"
+    assert easel.session.remark == "Nothing wet lies under this turn: it need not wait."
 
     text = TWO_LAYERED[: TWO_LAYERED.index("      - {name: light")]
     easel = Easel(text)
     for _ in range(5):
         easel.session.make(moves.go_on)
     assert not easel.session.make(moves.take_dry_run)
-    assert easel.session.remark.startswith("every other run lies over paint that is wet")
+    assert easel.session.remark.startswith("Every other run lies over paint that is wet")
 
 
 def test_a_change_asked_for_late_is_a_return_that_dries_anew() -> None:

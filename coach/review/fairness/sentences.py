@@ -8,7 +8,7 @@ from typing import Final
 from coach.review.fairness.figures import FEWEST_RUNS, WITHIN_FRAC, FairnessReport, Follow, Ratio
 from coach.review.fairness.lead_balance import FAIR_FRAC, LeadBalance, ReturnMarks
 from coach.review.fairness.run_times import RunTimes
-from coach.text import counted, joined, percent
+from coach.text import counted, joined, percent, span
 
 _TWICE: Final = 2.0
 """From here up a ratio is given in times, not in percent more."""
@@ -36,9 +36,9 @@ def sentences(figures: FairnessReport, shared: Sequence[RunTimes], canvases: int
     """
     if not figures.runs:
         return ("No run has been painted yet.", *plan_can_tell(figures.runs_to_come or 0, canvases))
-    minutes = ", ".join(f"{share.canvas} {share.minutes:.0f}" for share in figures.canvases)
+    minutes = ", ".join(f"{share.canvas} {span(round(share.minutes * 60_000))}" for share in figures.canvases)
     compared = _compared(figures, shared) if len(figures.canvases) > 1 else []
-    return (*compared, *_practice(figures), f"Minutes painted: {minutes}.")
+    return (*compared, *_practice(figures), f"Painted: {minutes}.")
 
 
 def plan_can_tell(runs: int, canvases: int) -> tuple[str, ...]:
@@ -62,7 +62,7 @@ def plan_can_tell(runs: int, canvases: int) -> tuple[str, ...]:
 
 def _compared(figures: FairnessReport, shared: Sequence[RunTimes]) -> list[str]:
     if figures.balance is None or figures.follow is None:
-        return ["No run has been painted on two canvases yet, so no canvas has led."]
+        return ["No run is painted on two canvases yet, so no canvas has led."]
     found = [_fair(figures, figures.balance), _follow(figures, figures.follow)]
     later = figures.follow_a_day_later
     if later is not None and _is_clear(later):
@@ -87,7 +87,7 @@ def _fair(figures: FairnessReport, balance: LeadBalance) -> str:
     if balance.fair == "yes" and apart > FAIR_FRAC:
         best = "; these runs could not be shared better"
     elif balance.fair != "yes" and balance.least_frac > FAIR_FRAC:
-        best = f"; at best it could have been {percent(balance.least_frac, 1)}"
+        best = f"; the best these runs allow is {percent(balance.least_frac, 1)}"
     return f"Fair: {balance.fair}. {led if minutes or apart > FAIR_FRAC else alike}{best}."
 
 
@@ -100,7 +100,7 @@ def _follow(figures: FairnessReport, follow: Follow) -> str:
         return _not_told_apart(figures, follow)
     capital = going.capitalize()
     if _is_narrow(allowed) and not _is_clear(allowed):
-        return f"{capital} made no difference worth naming: less than {percent(WITHIN_FRAC)} either way."
+        return f"{capital} made no difference to speak of: less than {percent(WITHIN_FRAC)} either way."
     if not _is_clear(allowed):
         return f"Whether {going} saves time {_open(figures, allowed)}."
     each = joined([f"{share.canvas} about {abs(share.minutes_spared or 0):.0f} min" for share in figures.canvases])
@@ -132,23 +132,23 @@ def _canvases(figures: FairnessReport) -> list[str]:
         return said
     names = joined([share.canvas for share in figures.canvases])
     if all(map(_is_narrow, figures.canvas_differences)):
-        return [f"{names} took the same time to within {percent(WITHIN_FRAC)}, whoever led."]
-    return [f"No clear difference in time between {names}, whoever led."]
+        return [f"{names} took the same time, give or take {percent(WITHIN_FRAC)}, whoever led."]
+    return [f"{names} took no clearly different time, whoever led."]
 
 
 def _practice(figures: FairnessReport) -> list[str]:
     told = figures.practice
     if told.rate_frac is None or told.low_frac is None or told.high_frac is None:
-        return ["Too few runs to tell what practice did."] if figures.runs_to_come == 0 else []
+        return ["Too few runs to tell whether practice made you quicker."] if figures.runs_to_come == 0 else []
     found = Ratio(
         ratio_frac=told.rate_frac, low_frac=told.low_frac, high_frac=told.high_frac, runs_needed=told.runs_needed or 0
     )
-    doubled = "Practice: each time the number of runs doubled, a run"
+    doubled = "Practice: each time you had painted twice as many runs, a run"
     if _is_clear(found):
         return [f"{doubled} {_took(found)}."]
     if _is_narrow(found):
-        return [f"{doubled} took the same time to within {percent(WITHIN_FRAC)}."]
-    return [f"What practice did {_open(figures, found)}."]
+        return [f"{doubled} took the same time, give or take {percent(WITHIN_FRAC)}."]
+    return [f"Practice: whether it makes you quicker {_open(figures, found)}."]
 
 
 def _marks(marks: ReturnMarks, canvases: int) -> list[str]:
@@ -168,10 +168,10 @@ def _on_the_way(figures: FairnessReport, shared: Sequence[RunTimes]) -> list[str
         for name, one in figures.balance_by_pass.items()
         if one.fair == "no" and len(figures.balance_by_pass) > 1
     ]
-    found = [f"Within a pass the lead was uneven in {joined(uneven)}."] if uneven else []
+    found = [f"Pass by pass the lead was uneven: {joined(uneven)}."] if uneven else []
     rows = [(len(list(row)), name) for name, row in groupby(run.order[0] for run in shared)]
     longest, leader = max(rows)
-    return [*found, f"{leader} led {longest} runs in a row."] if longest > _LONGEST_ROW else found
+    return [*found, f"{leader} led {longest} runs on end."] if longest > _LONGEST_ROW else found
 
 
 def _open(figures: FairnessReport, found: Ratio) -> str:

@@ -10,7 +10,7 @@ from typing import Final
 from coach.forecast.outlook import TurnTime
 from coach.journal.events import Kind
 from coach.journal.reading import local_time
-from coach.limits.cautions import fact_of, relaxed_limits, time_of_day
+from coach.limits.cautions import relaxed_limits, time_of_day
 from coach.limits.exceeded import ExceededLimit, easel_at, exceeded, is_in_force, limit_ms
 from coach.limits.hours import Hours
 from coach.limits.rule_table import RULES, Grade, Key, Rule
@@ -106,7 +106,14 @@ GRADE_WORDS: Final = {Grade.NOTICE: "notice", Grade.CAUTION: "caution", Grade.ST
 
 _RULE_NO: Final = {key: no for no, key in enumerate(dict.fromkeys(rule.key for rule in RULES))}
 _AT_LEAST: Final = frozenset(rule.key for rule in RULES if rule.is_least)
-_ENDED_BY_A_REST: Final = (Key.BLOCK, Key.LONG_REST, Key.STANDING, Key.MEAL)
+_DUE_WORDS: Final = {
+    Key.BLOCK: "after {} of unbroken work",
+    Key.LONG_REST: "after {} without a long one",
+    Key.STANDING: "after {} on one spot",
+    Key.MEAL: "at {}, for the meal",
+}
+"""What a rest that was due came after."""
+
 _MS_PER_MIN: Final = 60_000
 
 
@@ -324,9 +331,9 @@ def _answer_words(moment: Moment, passed: Sequence[ExceededLimit]) -> Iterator[s
     event = moment.event
     match event.kind:
         case Kind.REST_BEGUN:
-            facts = [fact_of(one) for one in passed if one.key in _ENDED_BY_A_REST]
-            if facts:
-                yield f"rest begun after {facts[0]}"
+            due = [one for one in passed if one.key in _DUE_WORDS]
+            if due:
+                yield f"rest, {_DUE_WORDS[due[0].key].format(said_of(due[0].key)(_minutes(due[0].so_far_ms)))}"
         case Kind.GRANTED:
             yield "ten more minutes"
         case Kind.NOT_TODAY:

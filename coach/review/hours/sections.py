@@ -61,10 +61,9 @@ def _kept(report: HoursReport) -> Section:
     if not days:
         return Section(title=title, sentences=("Nothing is painted yet, so there are no hours to tell of.",))
     said = (
-        "A day is the work between two nights, a night being 6 h off or more; its date is that of its beginning. "
-        f"Hours and minutes, as elapsed time. A rest is {span_min(report.rest_limit_minutes)} off or more; block is "
-        "the longest work without one. Night is the time off before the day; awake is the time since waking at its "
-        "end, where told."
+        "A day runs from one night to the next, a night being 6 h off or more, and has the date of its beginning. "
+        f"A rest is {span_min(report.rest_limit_minutes)} off or more; block is the longest work without one. "
+        "Night is the time off before the day; awake is the time since waking, where an old journal tells it."
     )
     head = ("day", "begin", "end", "work", "block", "rests", "night", "awake")
     return Section(title=title, sentences=(said + _week_words(report),), table=(head, *map(_day_row, days)))
@@ -81,7 +80,7 @@ def _week_words(report: HoursReport) -> str:
     count = (max(weeks) - min(weeks)).days // 7 + 1
     average = week_average([weeks.get(min(weeks) + dt.timedelta(days=7 * number), 0) for number in range(count)])
     most = span_min(report.week_limit_minutes)
-    return f" Over {min(count, AVERAGED_WEEKS)} weeks {_h_min(average)} a week on average, of {most}."
+    return f" Over {min(count, AVERAGED_WEEKS)} weeks you worked {_h_min(average)} a week; the limit is {most}."
 
 
 def week_average(weeks: Sequence[float]) -> float:
@@ -111,7 +110,7 @@ def _passed(days: tuple[DayHours, ...]) -> Section:
     said = [f"{day.day:%Y-%m-%d}: {'; '.join(one.words for one in day.passed)}" for day in days if day.passed]
     if not said:
         said = ["No limit was passed."] if days else ["Nothing is painted yet, so no limit was passed."]
-    return Section(title="Limits passed, each day's gravest of each rule", sentences=(*said, f"All of this is {BODY}."))
+    return Section(title="Limits passed, each day at its gravest", sentences=(*said, f"All of this is {BODY}."))
 
 
 def _tired(tired: TiredHours) -> Section:
@@ -125,7 +124,7 @@ def _tired(tired: TiredHours) -> Section:
 def _pace(pace: DayPace) -> Section:
     table: tuple[tuple[str, ...], ...] = ()
     if pace.by_hour:
-        table = (("turns taken up in", "turns", "of planned time", "95 % interval"), *map(_hour_row, pace.by_hour))
+        table = (("turns begun in", "turns", "of planned time", "it may be"), *map(_hour_row, pace.by_hour))
     return Section(title="Pace through the day", sentences=(pace.sentence, *_left_out(pace.left_out)), table=table)
 
 
@@ -140,16 +139,16 @@ def _hour_row(hour: HourPace) -> tuple[str, ...]:
 def _left_out(turns: tuple[LeftOut, ...]) -> Iterator[str]:
     for turn in turns:
         took, planned = span_min(turn.minutes), span_min(turn.planned_minutes)
-        yield f"Left out until its time is corrected: {turn.turn}, took {took}, planned {planned}."
+        yield f"Left out until you correct its minutes: {turn.turn}, took {took}, planned {planned}."
 
 
 def _looser(report: HoursReport) -> Section:
-    said = report.loosened or ("No limit of the plan is looser than the yardstick.",)
+    said = report.loosened or ("None of the plan's limits is looser than the yardstick.",)
     return Section(title="Where the plan's limits are looser", sentences=said)
 
 
 def _answers(report: HoursReport) -> Section:
-    said = tuple(answer.sentence for answer in report.answers) or ("No answer was given to a limit.",)
+    said = tuple(answer.sentence for answer in report.answers) or ("No limit was answered.",)
     return Section(title="What was answered", sentences=said)
 
 

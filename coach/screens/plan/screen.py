@@ -191,7 +191,7 @@ class PlanScreen(FieldScreen):
         self._progress = self._repository.progress()
         self._texts = RowTexts(PassageStates(self._opened.plan, self._progress))
         self._reckoned_for = None
-        self._say(f"{said[:1].upper()}{said[1:]}.")
+        self._say(said)
         self._reckon()
 
     def action_undo(self) -> None:
