@@ -270,7 +270,7 @@ async def test_what_follows_the_last_stroke_is_chosen_on_the_row_of_a_canvas_and
     forecast_source = SetForecastSource()
     async with app_with(forecast_source).run_test(size=(120, 60)) as pilot:
         await pilot.press("g")
-        await until(pilot, lambda shown: "2027-05-01 " in shown)
+        await until(pilot, lambda shown: "Sat 1 May 2027 " in shown)
         await pilot.press("c", "up", "w")  # the row of the last canvas; nothing is chosen yet
         await pilot.press("right", "right")
         await until(pilot, lambda shown: "> School" in shown and "to the framer?" in shown)
@@ -350,7 +350,7 @@ async def test_enter_tries_what_would_help_most_and_shows_the_lines_it_would_wri
     forecast_source = SetForecastSource(SPREAD.replace("2027-05-01", "2027-04-20"))
     async with app_with(forecast_source).run_test(size=(80, 24)) as pilot:
         await pilot.press("g")
-        await until(pilot, lambda text: "2027-04-20 " in text)
+        await until(pilot, lambda text: "Tue 20 Apr 2027 " in text)
         await pilot.pause()
         assert "that all is handed over by Tue 20 April." in shown(pilot.app)
         await pilot.press("enter")
