@@ -32,7 +32,13 @@ _HUES: Final = {Zone.FLESH: (30.0, 90.0), Zone.HAIR: (30.0, 105.0)}
 _LEAST_CHROMA, _GREYEST = 6.0, 12.0
 """The recipes are for flesh and hair of these hues, in degrees, and no greyer; for cloth and ground that are. Ours."""
 
-_NOUNS: Final = {Zone.FLESH: "flesh", Zone.HAIR: "hair", Zone.CLOTHING: "cloth", Zone.GROUND: "ground"}
+_NOUNS: Final = {
+    Zone.FLESH: "flesh",
+    Zone.HAIR: "hair",
+    Zone.OBJECT: "object",
+    Zone.CLOTHING: "cloth",
+    Zone.GROUND: "ground",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -194,6 +200,7 @@ def _recipe_values() -> dict[Zone, dict[str, float]]:
 _RECIPES: Final = {
     Zone.FLESH: ("deep flesh", "shadow flesh", "half-tone flesh", "light flesh", "pale flesh", "warm dark"),
     Zone.HAIR: ("hair dark", "hair middle", "hair light"),
+    Zone.OBJECT: ("cloth dark", "cloth middle", "cloth light"),
     Zone.CLOTHING: ("cloth dark", "cloth middle", "cloth light", "linen"),
     Zone.GROUND: ("ground dark", "ground middle", "ground light"),
 }

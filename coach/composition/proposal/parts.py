@@ -20,6 +20,7 @@ class Zone(enum.StrEnum):
     """A mass of the picture, as the block-in takes it."""
 
     GROUND = "ground"
+    OBJECT = "object"
     CLOTHING = "clothing"
     HAIR = "hair"
     FLESH = "flesh"

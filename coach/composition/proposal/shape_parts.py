@@ -45,6 +45,7 @@ _SCATTERED_MIN, _ALIKE_DE = 20, 30.0
 
 _HIGHLIGHT_FROM: Final = 7.6
 _MOST_LETTERS: Final = 18
+_OF_NOBODY: Final = frozenset({Feature.CLOTHING, Feature.OBJECT, Feature.GROUND})
 _FINE: Final = frozenset({Feature.EYES, Feature.MOUTH})
 
 
@@ -178,8 +179,8 @@ def place_of(name: str) -> str:
 
 
 def _sitter(shape: Shape, heads: Sequence[MarkedHead]) -> str:
-    """Return whose head a shape is on: the nearest; empty where one sits, and for clothing and ground."""
-    if shape.feature in (Feature.CLOTHING, Feature.GROUND):
+    """Return whose head a shape is on: the nearest; empty where one sits, and for what is on no head."""
+    if shape.feature in _OF_NOBODY:
         return ""
     x, y = _middle(shape.outline)
     nearest = min(heads, key=lambda head: _off(head, x, y))

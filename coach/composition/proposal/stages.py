@@ -294,7 +294,7 @@ def _once(passage: Passage, taken: set[str]) -> Iterator[Passage]:
 
 def _edges(done: Sequence[_Laid], meetings: Meetings) -> Iterator[Passage]:
     """Yield for each mass the soft edges between its runs, and to masses after it: flesh first, ground last."""
-    order = (Zone.FLESH, Zone.HAIR, Zone.CLOTHING, Zone.GROUND)
+    order = (Zone.FLESH, Zone.HAIR, Zone.CLOTHING, Zone.OBJECT, Zone.GROUND)
     soft_cm, members = dict[Zone, float](), dict[Zone, list[_Laid]]()
     for number, one in enumerate(done):
         for other in done[number + 1 :]:

@@ -97,6 +97,14 @@ def test_the_stages_follow_each_other_as_painters_work() -> None:
     assert {oil[one.mixture or ""] for one in finish(plan)} == {"middle"}
 
 
+def test_an_object_has_a_pass_before_the_ground() -> None:
+    frame, shapes = made_frame(), list(made_shapes(1))
+    shapes[0] = replace(shapes[0], feature=Feature.OBJECT)
+    plan = plan_from_shapes(frame, shapes, made_on_canvas(frame), EARTHS).plan
+
+    assert [one.name for one in plan.passes][-3:] == ["object", "ground", LAST]
+
+
 def test_each_sitter_has_passes_of_the_head_and_clothing_and_ground_are_for_all() -> None:
     names = [one.name for one in proposed(sitters=2).plan.passes]
 
