@@ -2,21 +2,33 @@
 
 import argparse
 import sys
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from itertools import chain, count
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from coach.commands.new_plan_file import is_taken, named_new, write_new
 from coach.commands.painting import add_looks, paint
 from coach.commands.plan_argument import PLAN_ENDINGS
-from coach.composition.proposal.answers import file_stem
+from coach.composition.proposal.answers import Answers, file_stem
+from coach.composition.proposal.proposal import agreed, proposed_plan
 from coach.composition.proposal.questions import answers_of
 from coach.errors import UsageError
-from coach.plan.commission import Plan
+from coach.plan.commission import MarkedBox, Plan
+from coach.screens.commission.repository import MadePlan, ShownPhoto
 from coach.screens.commission.screen import NewCommissionApp
 from coach.screens.terminal import run_app
+from coach.session.journal_state import state_of
 from coach.store.drafts import answers_file
 from coach.store.system_clock import SystemClock
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from coach.shapes.shape_map import ShapeMap
+
+    Dots = NDArray[np.uint8]
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -73,11 +85,46 @@ class CommissionDesk:
         names = chain([stem], (f"{stem}-{number}" for number in count(2)))
         return next(name for stem in names if self._is_free(name := f"{stem}{PLAN_ENDINGS[0]}"))
 
-    def write(self, name: str, plan: Plan) -> Path:
+    def photo(self, name: str, sitters: int, columns: int, rows: int) -> ShownPhoto:
+        """Return a photo in this folder in so many cells, and the heads found in it."""
+        from coach.shapes.head_finding import LOOKED_AT_PX, heads_found  # noqa: PLC0415  loaded where there is a photo
+        from coach.store.photo import half_blocks, photo_size  # noqa: PLC0415
+
+        path = self._folder / name
+        size, dots = photo_size(path), half_blocks(path, columns, rows)
+        looked_at = half_blocks(path, LOOKED_AT_PX, LOOKED_AT_PX // 2)
+        times = size.width_px / looked_at.shape[1]
+        boxes = [MarkedBox(*(round(side * times) for side in head)) for head in heads_found(looked_at, sitters)]
+        inside = [box._replace(bottom_px=min(box.bottom_px, size.height_px)) for box in boxes]
+        return ShownPhoto(dots=dots, size=size, heads=tuple(inside) if len(inside) == sitters else ())
+
+    def made(self, answers: Answers, columns: int, rows: int) -> "Iterator[Dots | MadePlan]":
+        """Yield the photo with its shapes as they come, and at last the plan."""
+        if not answers.is_seen:
+            yield self._made(proposed_plan(answers), None)
+            return
+        from coach.commands.photo_plan import EACH_HEAD, PhotoPlan, shown, stages_of_photo  # noqa: PLC0415  as above
+
+        count = EACH_HEAD[answers.fineness] * len(answers.heads)
+        for found in stages_of_photo(self._folder / (answers.photo or ""), agreed(answers), count):
+            if isinstance(found, PhotoPlan):
+                yield self._made(found.plan, found.shape_map)
+            else:
+                yield shown(found, columns, rows)
+
+    def write(self, name: str, made: MadePlan) -> Path:
         """Write a plan that `coach check` finds sound; what was kept about it is deleted then."""
-        written = write_new(self._folder / name, plan, None)
+        written = write_new(self._folder / name, made.plan, made.shape_map)
         self.kept.delete()
         return written
+
+    def _made(self, plan: Plan, shape_map: "ShapeMap | None") -> MadePlan:
+        """Return a plan with what is foretold of its day."""
+        from coach.forecast.answer import forecast_of  # noqa: PLC0415  loaded once a plan is made
+        from coach.review.forecast_input import forecast_input  # noqa: PLC0415
+
+        about = forecast_input(plan, state_of([]), SystemClock().today(), {})
+        return MadePlan(plan=plan, shape_map=shape_map, holds=forecast_of(plan, about.outlook).headline)
 
     def _is_free(self, name: str) -> bool:
         return not is_taken(self._folder / name)

@@ -1,24 +1,40 @@
 """A photo read and taken apart for its canvases, and the plan proposed from its shapes."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
-from coach.composition.crop import Crop, best_crop
-from coach.composition.photo_boxes import PhotoSize
-from coach.composition.proposal.cutting import taken_apart_to_paint
+import numpy as np
+
+from coach.composition.crop import Crop, painted_crop
+from coach.composition.photo_boxes import PhotoSize, fitted
+from coach.composition.proposal.cutting import stages_to_paint
 from coach.composition.proposal.mixtures import ProposedPile
 from coach.composition.proposal.palette_table import PALETTE_NAMED, LimitedPalette, palette_holding
 from coach.composition.proposal.proposal import REFERENCE_HEAD_MM
 from coach.composition.proposal.shape_parts import OnCanvas
 from coach.composition.proposal.shapes_plan import plan_from_shapes
+from coach.errors import UsageError
 from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead, Plan
+from coach.shapes.dots import SummedLight, labels_at
 from coach.shapes.features import HeadBox
+from coach.shapes.looks import Look, looked_at
 from coach.shapes.shape import Picture, scale_for
 from coach.shapes.shape_map import ShapeMap, map_of
 from coach.store.photo import photo_size, read_linear_light
 from coach.store.shape_file import photo_sha256
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Labels = NDArray[np.int32]
+    Dots = NDArray[np.uint8]
+
+_MOST_SHAPES: Final = 300
+_MOST_HEADS: Final = 12
+_MOST_OVERLAP: Final = 0.5
+"""Heads cheek to cheek overlap; with more of the smaller box inside the other one they cannot be told apart."""
 
 EACH_HEAD: Final = {"coarse": 25, "middle": 50, "fine": 90}
 """Shapes of a head, before large ones are cut."""
@@ -69,19 +85,23 @@ def picture_of(photo: Path, heads: Sequence[MarkedHead], crop: Crop) -> tuple[Pi
     return Picture(linear=linear, left_px=crop.left_px, top_px=crop.top_px, scale=scale), boxes
 
 
-def crop_of(plan: Plan, size: PhotoSize) -> Crop:
-    """Return what is painted of the photo: as the plan says, the best crop for its largest canvas, or all of it."""
-    if plan.crop is not None:
-        left, top, right, bottom = plan.crop
-        return Crop(left_px=left, top_px=top, width_px=right - left, height_px=bottom - top)
-    canvas = max((one.size for one in plan.canvases if one.size), key=lambda one: one.width_mm, default=None)
-    if canvas is None:
-        return Crop(left_px=0, top_px=0, width_px=size.width_px, height_px=size.height_px)
-    return best_crop(size, canvas, plan.heads, plan.keeps)
+class SeenPhoto(NamedTuple):
+    """A picture on the way to its shapes: the shape of each pixel of it, so far."""
+
+    picture: Picture
+    labels: "Labels"
 
 
 def plan_of_photo(photo: Path, frame: Plan, count: int) -> PhotoPlan:
-    """Return the plan proposed from a photo.
+    """Return the plan proposed from a photo; arguments and errors as for `stages_of_photo`."""
+    *_, found = stages_of_photo(photo, frame, count)
+    if not isinstance(found, PhotoPlan):
+        raise TypeError(found)
+    return found
+
+
+def stages_of_photo(photo: Path, frame: Plan, count: int) -> Iterator[SeenPhoto | PhotoPlan]:
+    """Yield a photo as it is taken apart, and at last the plan proposed from it.
 
     Where no canvas has a size, the heads are taken to be as high as usual for the minutes, and no area is stated.
 
@@ -94,7 +114,8 @@ def plan_of_photo(photo: Path, frame: Plan, count: int) -> PhotoPlan:
         CoachError: The photo cannot be read, or a box cannot be in it.
     """
     size = photo_size(photo)
-    crop = crop_of(frame, size)
+    crop = painted_crop(frame, size)
+    check_heads(frame.heads, crop, count)
     widths_mm = [one.size.width_mm for one in frame.canvases if one.size is not None]
     if widths_mm:
         frame = frame._replace(crop=MarkedBox(crop.left_px, crop.top_px, crop.right_px, crop.bottom_px))
@@ -103,18 +124,59 @@ def plan_of_photo(photo: Path, frame: Plan, count: int) -> PhotoPlan:
         mm_per_px = REFERENCE_HEAD_MM * len(frame.heads) / sum(head.box.height_px for head in frame.heads)
     on_canvas = OnCanvas(mm_per_px=mm_per_px)
     picture, boxes = picture_of(photo, frame.heads, crop)
-    apart = taken_apart_to_paint(picture, boxes, count, on_canvas)
-    proposed = plan_from_shapes(frame, apart.shapes, on_canvas, _palette(frame))
-    return PhotoPlan(
-        plan=proposed.plan,
-        piles=proposed.piles,
-        shape_map=map_of(
-            apart,
-            photo_width_px=size.width_px,
-            photo_height_px=size.height_px,
-            photo_sha256=photo_sha256(photo) or "",
-        ),
-    )
+    for labels, apart in stages_to_paint(picture, boxes, count, on_canvas):
+        yield SeenPhoto(picture, labels)
+        if apart is not None:
+            proposed = plan_from_shapes(frame, apart.shapes, on_canvas, _palette(frame))
+            shape_map = map_of(
+                apart,
+                photo_width_px=size.width_px,
+                photo_height_px=size.height_px,
+                photo_sha256=photo_sha256(photo) or "",
+            )
+            yield PhotoPlan(plan=proposed.plan, piles=proposed.piles, shape_map=shape_map)
+
+
+def shown(seen: SeenPhoto, columns: int, rows: int) -> "Dots":
+    """Return a picture with its shapes so far in so many cells: sRGB of its dots, shape (2 x rows, columns, 3)."""
+    down, across = seen.labels.shape
+    dots = fitted(PhotoSize(width_px=across, height_px=down), columns, 2 * rows)
+    window = (0.0, 0.0, float(across), float(down))
+    labels = labels_at(seen.labels, window, *dots)
+    picture = looked_at(SummedLight(seen.picture.linear).dots(window, *dots), labels, Look(is_flat=True))
+    return np.pad(picture, ((0, dots[1] % 2), (0, 0), (0, 0)))
+
+
+def check_heads(heads: Sequence[MarkedHead], crop: Crop, count: int) -> None:
+    """Refuse heads that cannot be in what is painted of a photo, and counts of shapes beyond reason.
+
+    Raises:
+        UsageError: The sentence says which.
+    """
+    if len(heads) > _MOST_HEADS:
+        raise UsageError(f"{len(heads)} heads are more than a portrait has; mark at most {_MOST_HEADS}")
+    if not 1 <= count <= _MOST_SHAPES * len(heads):
+        raise UsageError(f"--count is 1 to {_MOST_SHAPES} for each head")
+    for number, head in enumerate(heads):
+        box = head.box
+        if box.left_px >= box.right_px or box.top_px >= box.bottom_px:
+            raise UsageError(f"the box of {head.name} is empty: right of left and below top, please")
+        if not (crop.left_px <= box.left_px and box.right_px <= crop.right_px) or not (
+            crop.top_px <= box.top_px and box.bottom_px <= crop.bottom_px
+        ):
+            part = f"{crop.width_px} x {crop.height_px} pixels from {crop.left_px},{crop.top_px} on"
+            raise UsageError(f"the head of {head.name} does not lie inside what is painted of the photo: {part}")
+        over = next((other.name for other in heads[:number] if _overlap_frac(box, other.box) > _MOST_OVERLAP), None)
+        if over is not None:
+            raise UsageError(f"the head of {head.name} lies over that of {over}; mark them apart")
+
+
+def _overlap_frac(one: MarkedBox, other: MarkedBox) -> float:
+    """Return the part of the smaller of two boxes that lies in the other one."""
+    across = min(one.right_px, other.right_px) - max(one.left_px, other.left_px)
+    down = min(one.bottom_px, other.bottom_px) - max(one.top_px, other.top_px)
+    areas = [(box.right_px - box.left_px) * (box.bottom_px - box.top_px) for box in (one, other)]
+    return max(across, 0) * max(down, 0) / min(areas)
 
 
 def _palette(frame: Plan) -> LimitedPalette:

@@ -1,30 +1,23 @@
 """`coach shapes`: the photo taken apart into the shapes that a painter would lay in."""
 
 import argparse
-from collections.abc import Sequence
 from pathlib import Path
-from typing import Final
 
 from coach.commands.named_plan import plan_in
-from coach.commands.photo_plan import EACH_HEAD, Sitters, picture_of
+from coach.commands.photo_plan import EACH_HEAD, Sitters, check_heads, picture_of
 from coach.commands.plan_argument import add_plan
 from coach.commands.shapes_plan import add_plan_arguments, write_proposed_plan
 from coach.composition.crop import Crop, best_crop
 from coach.composition.photo_boxes import PhotoSize, read_head
 from coach.composition.sizes import canvas_named
 from coach.errors import CoachError, UsageError
-from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
+from coach.plan.commission import CanvasSize
 from coach.plan.units import size_mm
 from coach.review.shape_table import COLUMNS, shape_report, shape_rows
 from coach.shapes.shape import Apart, take_apart
 from coach.store.photo import photo_size
 from coach.store.printing import print_json, print_lines, print_table
 from coach.text import counted, sanitized
-
-_MOST_SHAPES: Final = 300
-_MOST_HEADS: Final = 12
-_MOST_OVERLAP: Final = 0.5
-"""Heads cheek to cheek overlap; with more of the smaller box inside the other one they cannot be told apart."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -59,7 +52,7 @@ def run(asked: argparse.Namespace) -> int:
     size = photo_size(sitters.photo)
     crop = _crop(size, sitters)
     count = EACH_HEAD["middle"] * len(sitters.heads) if asked.count is None else asked.count
-    _check(sitters.heads, crop, count)
+    check_heads(sitters.heads, crop, count)
     if asked.canvases is not None and asked.new_plan is None:
         raise UsageError("--canvases names those of a new plan; write --plan NEW.yaml too")
     if asked.new_plan is not None:
@@ -125,30 +118,3 @@ def _crop(size: PhotoSize, sitters: Sitters) -> Crop:
         left, top, right, bottom = sitters.plan.crop
         return Crop(left_px=left, top_px=top, width_px=right - left, height_px=bottom - top)
     return best_crop(size, canvas, sitters.heads, sitters.keeps)
-
-
-def _check(heads: Sequence[MarkedHead], crop: Crop, count: int) -> None:
-    if len(heads) > _MOST_HEADS:
-        raise UsageError(f"{len(heads)} heads are more than a portrait has; mark at most {_MOST_HEADS}")
-    if not 1 <= count <= _MOST_SHAPES * len(heads):
-        raise UsageError(f"--count is 1 to {_MOST_SHAPES} for each head")
-    for number, head in enumerate(heads):
-        box = head.box
-        if box.left_px >= box.right_px or box.top_px >= box.bottom_px:
-            raise UsageError(f"the box of {head.name} is empty: right of left and below top, please")
-        if not (crop.left_px <= box.left_px and box.right_px <= crop.right_px) or not (
-            crop.top_px <= box.top_px and box.bottom_px <= crop.bottom_px
-        ):
-            part = f"{crop.width_px} x {crop.height_px} pixels from {crop.left_px},{crop.top_px} on"
-            raise UsageError(f"the head of {head.name} does not lie inside what is painted of the photo: {part}")
-        over = next((other.name for other in heads[:number] if _overlap_frac(box, other.box) > _MOST_OVERLAP), None)
-        if over is not None:
-            raise UsageError(f"the head of {head.name} lies over that of {over}; mark them apart")
-
-
-def _overlap_frac(one: MarkedBox, other: MarkedBox) -> float:
-    """Return the part of the smaller of two boxes that lies in the other one."""
-    across = min(one.right_px, other.right_px) - max(one.left_px, other.left_px)
-    down = min(one.bottom_px, other.bottom_px) - max(one.top_px, other.top_px)
-    areas = [(box.right_px - box.left_px) * (box.bottom_px - box.top_px) for box in (one, other)]
-    return max(across, 0) * max(down, 0) / min(areas)

@@ -163,3 +163,24 @@ def guessed_day(text: str) -> dt.date | None:
         return parser.parse(text, dayfirst=day_first, ignoretz=True, default=first).date()
     except (ValueError, OverflowError):
         return None
+
+
+def day_in_words(text: str, today: dt.date) -> dt.date | None:
+    """Return the day that a text with the name of a month means; without a year the next one from today on.
+
+    None where it names no day, or not all of it.
+    """
+    from dateutil import parser  # noqa: PLC0415  needed for a day in words only
+
+    found = []
+    for year, month, number in ((today.year, 1, 1), (today.year, 2, 2)):
+        default = dt.datetime(year, month, number)  # noqa: DTZ001  a day
+        try:
+            found.append(parser.parse(text, dayfirst=True, ignoretz=True, default=default).date())
+        except (ValueError, OverflowError):
+            return None
+    one, other = found
+    if one != other:
+        return None
+    has_year = re.search(r"\d{4}", text, re.ASCII) is not None
+    return one if has_year or one >= today else day(f"{one.year + 1}-{one.month}-{one.day}")

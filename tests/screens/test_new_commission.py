@@ -12,16 +12,26 @@ from coach.commands.new import CommissionDesk
 from coach.composition.proposal.answers import default_answers
 from coach.composition.proposal.questions import QUESTIONS, answers_of
 from coach.composition.setup_cautions import STANDING, cautions_of
-from coach.plan.commission import Plan
+from coach.plan.commission import MarkedBox, MarkedHead, Plan
 from coach.plan.reading import read_plan
 from coach.screens.commission.screen import NewCommissionApp
 from coach.screens.commission.view import LAST
+from coach.screens.widgets.half_blocks import HalfBlocks
+from coach.shapes.head_finding import FoundHead
+from coach.shapes.svg import read_svg
 from coach.store.system_clock import SystemClock
 from tests.screens.test_looks import LEAST_CONTRAST, contrast, styles
+from tests.shapes.test_command import picture
 
 SIZE = (120, 40)
 FERRY = ("elder, younger", "The ferry sisters", "3", "North, Harbour, Mill", "", "", "", "50 x 60 cm")
 """What is typed to the first questions; the empty ones take what is proposed."""
+
+ASKED = LAST - 1
+"""So many questions are asked where there is no photo: not where its heads are."""
+
+
+_HEADS = next(number for number, one in enumerate(QUESTIONS) if one.key == "heads")
 
 
 def app_in(folder: Path, *, light: bool = False) -> NewCommissionApp:
@@ -55,6 +65,11 @@ async def answer(pilot: Pilot[Path], *texts: str) -> None:
         await press(pilot, "enter")
 
 
+async def made(pilot: Pilot[Path], app: NewCommissionApp) -> None:
+    """Wait until the plan is made, and whether its day holds is said."""
+    await until(pilot, lambda: "The file" in text_of(app, "growing"))
+
+
 async def until(pilot: Pilot[Path], is_so: Callable[[], bool]) -> None:
     """Wait until something is so, for a bounded number of turns of the loop."""
     for _ in range(300):
@@ -78,8 +93,10 @@ async def test_the_ferry_sisters_are_asked_for_and_written_in_a_file_of_their_na
         assert text_of(app, "asks") == QUESTIONS[0].asks
         await answer(pilot, *FERRY)
         assert "3 canvases of 50 x 60 cm: North (1), Harbour (2), Mill (3)" in shown(app)
-        await answer(pilot, *[""] * (LAST - len(FERRY)))
+        await answer(pilot, *[""] * (ASKED - len(FERRY)))
         assert field(app) == "the-ferry-sisters.yaml"
+        await made(pilot, app)
+        assert "to hold" in text_of(app, "growing").splitlines()[0]
         assert "Enter writes it" in shown(app)
         await press(pilot, "enter")
         await until(pilot, lambda: app.return_value is not None)
@@ -141,12 +158,13 @@ async def test_a_fault_is_one_sentence_under_the_field_and_what_was_typed_stays(
     async with app.run_test(size=SIZE) as pilot:
         await answer(pilot, *[""] * before, typed)
         assert field(app) == typed
-        assert text_of(app, "asks") == QUESTIONS[before].asks
+        asked = QUESTIONS[before if before < _HEADS else before + 1]
+        assert text_of(app, "asks") == asked.asks
         assert sentence in text_of(app, "remark")
         assert "\n" not in text_of(app, "remark")
         await press(pilot, "up", "down")
         assert text_of(app, "remark") == ""
-        assert field(app) == QUESTIONS[before].shown(default_answers(SystemClock().today()))
+        assert field(app) == asked.shown(default_answers(SystemClock().today()))
 
 
 async def test_left_half_way_and_opened_again_it_goes_on_at_the_first_question_without_an_answer(
@@ -162,7 +180,9 @@ async def test_left_half_way_and_opened_again_it_goes_on_at_the_first_question_w
         assert text_of(again, "asks") == "When must they be handed over?"
         assert "what was said before is here still" in text_of(again, "remark")
         assert "North (1), Harbour (2), Mill (3)" in text_of(again, "said")
-        await answer(pilot, *[""] * (LAST - 4), "")
+        await answer(pilot, *[""] * (ASKED - 4))
+        await made(pilot, again)
+        await press(pilot, "enter")
         await until(pilot, lambda: again.return_value is not None)
     assert len(written(tmp_path / "the-ferry-sisters.yaml").canvases) == 3
     assert not (tmp_path / ".coach-new.json").exists()
@@ -186,7 +206,9 @@ async def test_answers_that_cannot_be_kept_are_told_and_asking_goes_on(tmp_path:
         await answer(pilot, "elder")
         assert text_of(app, "asks") == QUESTIONS[1].asks
         assert "what is not saved cannot be kept: No such file or directory" in text_of(app, "remark")
-        await answer(pilot, *[""] * (LAST - 1), "")
+        await answer(pilot, *[""] * (ASKED - 1))
+        await made(pilot, app)
+        await press(pilot, "enter")
         await until(pilot, lambda: "the plan cannot be saved" in text_of(app, "remark"))
         assert app.is_running
 
@@ -196,8 +218,9 @@ async def test_a_name_that_is_taken_or_a_path_is_not_written_but_the_next_free_o
     (tmp_path / "a-b.journal").write_bytes(b"of an earlier plan")
     app = app_in(tmp_path)
     async with app.run_test(size=SIZE) as pilot:
-        await answer(pilot, *[""] * LAST)
+        await answer(pilot, *[""] * ASKED)
         assert field(app) == "portrait-of-the-sitter-2.yaml"
+        await made(pilot, app)
         await answer(pilot, "../a/b.yaml")
         assert field(app) == "a-b-2.yaml"
         assert "a-b-2.yaml can be written" in text_of(app, "remark")
@@ -211,7 +234,8 @@ async def test_a_name_that_is_taken_or_a_path_is_not_written_but_the_next_free_o
 async def test_at_the_end_stand_each_caution_once_the_standing_sentence_and_the_whole_text(tmp_path: Path) -> None:
     app = app_in(tmp_path)
     async with app.run_test(size=SIZE) as pilot:
-        await answer(pilot, *FERRY, *[""] * (LAST - len(FERRY)))
+        await answer(pilot, *FERRY, *[""] * (ASKED - len(FERRY)))
+        await made(pilot, app)
         below = text_of(app, "growing")
         before = app.screen.query_one("#below").scroll_y
         await press(pilot, "pagedown")
@@ -245,7 +269,7 @@ async def test_every_question_its_hint_its_field_and_the_keys_are_in_sight(
 ) -> None:
     app = app_in(tmp_path)
     async with app.run_test(size=size) as pilot:
-        for step in range(LAST + 1):
+        for step in range(ASKED + 1):
             for name in ("asks", "hint"):
                 words = app.screen.query_one(f"#{name}", Static)
                 assert words.region.height == words.virtual_region.height > 0
@@ -254,8 +278,8 @@ async def test_every_question_its_hint_its_field_and_the_keys_are_in_sight(
             assert last in shown(app)
             assert field(app)[:20] in shown(app)
             assert " F1 " in shown(app)
-            assert ("proposed, until you answer" in shown(app)) is (size[0] >= 100 and step < LAST)
-            if step < LAST:
+            assert ("proposed, until you answer" in shown(app)) is (size[0] >= 100 and step < ASKED)
+            if step < ASKED:
                 await press(pilot, "enter")
 
 
@@ -283,3 +307,71 @@ async def test_an_answer_kept_for_a_day_that_is_past_is_asked_again(tmp_path: Pa
         await answer(pilot, "", "", "")
         assert text_of(app, "asks") == "When must they be handed over?"
         assert field(app) > past.isoformat()
+
+
+def with_photo(folder: Path) -> NewCommissionApp:
+    picture().resize((240, 300)).save(folder / "sitter.png")
+    return app_in(folder)
+
+
+async def test_from_a_photo_and_a_head_to_a_plan_with_its_shapes(tmp_path: Path) -> None:
+    app = with_photo(tmp_path)
+    async with app.run_test(size=SIZE) as pilot:
+        shown_as = app.screen.query_one(HalfBlocks)
+        await answer(pilot, *[""] * 6, "sitter.png")
+        assert text_of(app, "asks") == QUESTIONS[_HEADS].asks
+        await until(pilot, lambda: shown_as.rows > 0)
+        await answer(pilot, "60,40,180,200", "30 x 40 cm", "")
+        assert text_of(app, "asks") == "How finely do you cut them into passages?"
+        await answer(pilot, "coarse")
+        await made(pilot, app)
+        assert shown_as.rows > 0
+        assert "to hold" in text_of(app, "growing").splitlines()[0]
+        await press(pilot, "enter")
+        await until(pilot, lambda: app.return_value is not None)
+    plan = written(tmp_path / "portrait-of-the-sitter.yaml")
+    shape_map, problems = read_svg((tmp_path / "portrait-of-the-sitter.shapes.svg").read_bytes())
+    assert (plan.photo, plan.heads) == ("sitter.png", (MarkedHead("the sitter", MarkedBox(60, 40, 180, 200)),))
+    assert problems == ()
+    used = {shape for one in plan.passes for passage in one.passages for shape in passage.shapes}
+    assert used == {shape.id for shape in shape_map.shapes}
+
+
+async def test_a_head_that_is_found_is_proposed_and_taken_by_enter_only(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("coach.shapes.head_finding.heads_found", lambda *_: [FoundHead(10.0, 10.0, 40.2, 50.0)])
+    app = with_photo(tmp_path)
+    async with app.run_test(size=SIZE) as pilot:
+        await answer(pilot, *[""] * 6, "sitter.png")
+        await until(pilot, lambda: field(app) != "none")
+        times = 240 / 320  # the photo is 240 px wide, and looked at 400 px high
+        assert field(app) == ",".join(str(round(side * times)) for side in (10, 10, 40.2, 50))
+        assert "found in the photo" in text_of(app, "remark")
+        assert "> heads" in text_of(app, "said")
+        assert "none" in text_of(app, "said")
+        await answer(pilot, "")
+        assert "heads" in text_of(app, "said").partition("proposed")[0]
+
+
+async def test_a_photo_that_is_not_there_is_said_and_the_plan_is_made_without_it(tmp_path: Path) -> None:
+    app = app_in(tmp_path)
+    async with app.run_test(size=SIZE) as pilot:
+        await answer(pilot, *[""] * 6, "sitter.png")
+        await until(pilot, lambda: "there is no such file" in text_of(app, "remark"))
+        await answer(pilot, *[""] * 6)
+        await made(pilot, app)
+        await press(pilot, "enter")
+        await until(pilot, lambda: app.return_value is not None)
+    assert written(tmp_path / "portrait-of-the-sitter.yaml").shapes is None
+
+
+async def test_a_head_beyond_the_photo_is_said_and_can_be_corrected(tmp_path: Path) -> None:
+    app = with_photo(tmp_path)
+    async with app.run_test(size=SIZE) as pilot:
+        await answer(pilot, *[""] * 6, "sitter.png", "15,10,450,500", "", "", "")
+        await until(pilot, lambda: "does not lie inside what is painted" in text_of(app, "remark"))
+        await press(pilot, "enter")
+        assert "does not lie inside what is painted" in text_of(app, "remark")
+        await press(pilot, "up", "up", "up", "up")
+        assert field(app) == "15,10,450,500"

@@ -44,7 +44,7 @@ def take_the_rest(terminal: Terminal) -> None:
         terminal.type("enter")
         terminal.until_shown(f"question {number} of 12")
     terminal.type("enter")
-    terminal.until_shown("Write the plan under this name?")
+    terminal.until_shown("Write the plan under this name?", "to hold")
 
 
 @pytest.mark.parametrize(("words", "first_key"), [(("new",), None), ((), "a"), ((), "enter")])

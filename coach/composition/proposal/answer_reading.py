@@ -9,14 +9,15 @@ from collections.abc import Sequence
 from typing import Final
 
 from coach.composition.life_size import LIFE_MM
+from coach.composition.photo_boxes import read_box
 from coach.composition.proposal.answers import MOST_SITTERS, Answers, NamedPlace, so_many_canvases, usual_places
 from coach.composition.proposal.feature_table import FEATURE_NAMED, FINENESSES, USUAL_FEATURES
 from coach.composition.proposal.palette_table import PALETTE_NAMED
 from coach.composition.sizes import CanvasFormat, canvas_named
 from coach.plan import units
-from coach.plan.commission import MOST_CANVASES, RETURN_TO, CanvasSize
+from coach.plan.commission import MOST_CANVASES, RETURN_TO, CanvasSize, MarkedHead
 from coach.plan.problems import quoted
-from coach.plan.time_types import DAY, HOURS_OF_DAY, weekdays
+from coach.plan.time_types import HOURS_OF_DAY, weekdays
 from coach.plan.value_types import (
     MOST_CHARACTERS,
     MOST_FILE_NAME,
@@ -28,7 +29,7 @@ from coach.plan.value_types import (
     one_of,
     whole_number,
 )
-from coach.text import sanitized
+from coach.text import counted, sanitized
 
 MOST_NAME: Final = 40
 """Most characters of a name of a sitter or a canvas."""
@@ -40,6 +41,8 @@ LEAST_HEAD_MM: Final = 10.0
 """Smallest head that can be stated."""
 
 _MOST_YEARS: Final = 10
+_MONTHS: Final = 12
+_IN_FIGURES: Final = re.compile(r"(\d{1,2})\s*([./-])\s*(\d{1,2})\s*[./-]\s*(\d{4})", re.ASCII)
 _WORKDAYS: Final = 5
 _DAY_S: Final = 24 * 3600
 _AND: Final = re.compile(r",|\band\b")
@@ -67,7 +70,8 @@ def read_sitters(text: str, answers: Answers) -> Answers:
     if corrections:
         what = f"{quoted(corrections)} would read as a pass of corrections"
         raise WrongValueError(what, "name the sitter in another way")
-    return answers._replace(sitters=tuple(names))
+    heads = tuple(head._replace(name=name) for head, name in zip(answers.heads, names, strict=False))
+    return answers._replace(sitters=tuple(names), heads=heads if len(names) == len(answers.heads) else ())
 
 
 def read_title(text: str, answers: Answers) -> Answers:
@@ -86,7 +90,23 @@ def read_photo(text: str, answers: Answers) -> Answers:
         raise WrongValueError(
             f"{quoted(name)} is not the plain name of a file; put the photo beside the plan: sitter.jpg"
         )
-    return answers._replace(photo=None if name.lower() == "none" else name)
+    photo = None if name.lower() == "none" else name
+    return answers if photo == answers.photo else answers._replace(photo=photo, heads=(), said=answers.said - {"heads"})
+
+
+def read_heads(text: str, answers: Answers) -> Answers:
+    """Take the box of each head, in the order of the sitters, parted by semicolons; `none` where none is marked."""
+    line = _line(text, MOST_LINE)
+    if line.lower() == "none":
+        return answers._replace(heads=())
+    boxes = [read_box(entry.rpartition(":")[2]) for entry in line.split(";") if entry.strip()]
+    if len(boxes) != len(answers.sitters):
+        sit, marked = counted(len(answers.sitters), "sitter"), counted(len(boxes), "head")
+        raise WrongValueError(f"{sit} and {marked}; mark one for each, parted by semicolons")
+    empty = next((box for box in boxes if box.width_px <= 0 or box.height_px <= 0), None)
+    if empty is not None or any(min(box) < 0 for box in boxes):
+        raise WrongValueError("a head is left,top,right,bottom: right beyond left, bottom below top, in pixels")
+    return answers._replace(heads=tuple(map(MarkedHead, answers.sitters, boxes)))
 
 
 def read_palette(text: str, answers: Answers) -> Answers:
@@ -138,18 +158,37 @@ def read_canvases(text: str, answers: Answers) -> Answers:
 
 
 def read_due(text: str, answers: Answers) -> Answers:
-    """Take the day of delivery: a day, or so many days or weeks ahead."""
+    """Take the day of delivery: a day as people write it, or so many days or weeks ahead."""
     today = answers.asked_on
     ahead = _AHEAD.fullmatch(text.strip())
     if ahead:
         due = today + dt.timedelta(days=int(ahead[1]) * (7 if ahead[2].lower() == "week" else 1))
     else:
-        due = DAY.read(_line(text))
+        due = _day_as_written(_line(text), today)
     if due <= today:
         raise WrongValueError(f"{due} is not ahead: today is {today}; write a later day, or such as 8 weeks")
     if due.year - today.year > _MOST_YEARS:
         raise WrongValueError(f"{due} is more than {_MOST_YEARS} years ahead; write the day that was agreed")
     return answers._replace(due=due)
+
+
+def _day_as_written(line: str, today: dt.date) -> dt.date:
+    """Read `20 March 2027`, `March 20`, `20.3.2027` or `2027-03-20`; without a year the next such day."""
+    figures = _IN_FIGURES.fullmatch(line)
+    if figures:
+        first, sign, second, year = int(figures[1]), figures[2], int(figures[3]), int(figures[4])
+        if sign != "." and first != second and max(first, second) <= _MONTHS:
+            days = [dt.date(year, month, day) for month, day in ((second, first), (first, second))]
+            this, that = (f"{one.day} {one:%B %Y}" for one in days)
+            raise WrongValueError(f"{quoted(line)} may be {this} or {that}", f"write the month as a word: {this}")
+        is_month_first = sign != "." and second > _MONTHS
+        found = units.day(f"{year}-{first}-{second}" if is_month_first else f"{year}-{second}-{first}")
+        if found is not None:
+            return found
+    found = units.day(line) or (units.day_in_words(line, today) if any(map(str.isalpha, line)) else None)
+    if found is None:
+        raise WrongValueError(f"there is no day {quoted(line)}", "write such as 20 March 2027, or 8 weeks")
+    return found
 
 
 def read_week(text: str, answers: Answers) -> Answers:

@@ -7,7 +7,7 @@ from typing import Final, NamedTuple
 
 from coach.composition.areas import estimated_head_mm
 from coach.composition.proposal.feature_table import USUAL_FEATURES
-from coach.plan.commission import CanvasSize
+from coach.plan.commission import CanvasSize, MarkedHead
 from coach.text import joined
 
 ONE_SITTER: Final = ("the sitter",)
@@ -60,6 +60,7 @@ class Answers(NamedTuple):
         canvases: 1 to 12.
         week_s: Seconds of work from Monday to Sunday.
         photo: Name of the photo's file as typed, or None.
+        heads: The heads in the photo, in the order of the sitters; empty where they are not marked.
         size: Size of every canvas.
         head_mm: Height of a head on the canvas, in millimetres; None where it is estimated.
         palette: Name of a limited palette.
@@ -75,6 +76,7 @@ class Answers(NamedTuple):
     canvases: tuple[NamedPlace, ...] = (NamedPlace("First", "left"), NamedPlace("Second", "right"))
     week_s: tuple[int, ...] = (_DAY_S,) * 5 + (0, 0)
     photo: str | None = None
+    heads: tuple[MarkedHead, ...] = ()
     size: CanvasSize = CanvasSize(400.0, 500.0)
     head_mm: float | None = None
     palette: str = "earths"
@@ -90,6 +92,11 @@ class Answers(NamedTuple):
         few, first = 4, self.sitters[0]
         others = len(self.sitters) - 1
         return f"Portrait of {joined(self.sitters if others < few else [first, f'{others} others'])}"
+
+    @property
+    def is_seen(self) -> bool:
+        """Whether the plan is made from the shapes of the photo."""
+        return self.photo is not None and bool(self.heads)
 
     @property
     def painted_head_mm(self) -> float:

@@ -1,6 +1,6 @@
 """Large shapes cut into pieces, each of which is painted in one go."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from math import ceil
 from typing import TYPE_CHECKING, Final
 
@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 _PIECE_MIN: Final = 30
 """A large shape is cut into pieces of about so much: the new edges take time too. Source: ours, no other."""
 
+_COARSE: Final = (8, 20)
+"""So many shapes of a head are shown first; ours."""
+
 _ROUNDS: Final = 4
 """So often pieces that still take too long are cut again, each time into one piece more."""
 
@@ -27,8 +30,12 @@ _LEAST_PIECE_FRAC: Final = 0.25
 """Of two pieces none is smaller than this part of a half; ours."""
 
 
-def taken_apart_to_paint(picture: Picture, heads: Sequence[HeadBox], count: int, on_canvas: OnCanvas) -> Apart:
-    """Return a picture taken apart, with shapes that take longer than `MOST_RUN_MIN` cut into pieces.
+def stages_to_paint(
+    picture: Picture, heads: Sequence[HeadBox], count: int, on_canvas: OnCanvas
+) -> "Iterator[tuple[Labels, Apart | None]]":
+    """Yield a picture as it is taken apart: large shapes, finer ones, and at last those that are painted, measured.
+
+    Shapes that take longer than `MOST_RUN_MIN` are cut into pieces.
 
     Args:
         picture: What is taken apart.
@@ -38,14 +45,19 @@ def taken_apart_to_paint(picture: Picture, heads: Sequence[HeadBox], count: int,
     """
     boxes = [picture.head(head) for head in heads]
     seen = see(picture.linear, boxes)
-    apart = measured(picture, seen, shape_labels(seen, count), boxes)
+    for each_head in _COARSE:
+        if each_head * len(boxes) < count:
+            yield shape_labels(seen, each_head * len(boxes)), None
+    labels = shape_labels(seen, count)
+    yield labels, None
+    apart = measured(picture, seen, labels, boxes)
     for more in range(_ROUNDS):
         minutes = [on_canvas.shape_minutes(shape) for shape in apart.shapes]
         if max(minutes) <= MOST_RUN_MIN:
             break
         pieces = [ceil(own / _PIECE_MIN) + more if own > MOST_RUN_MIN else 1 for own in minutes]
         apart = measured(picture, seen, _cut(apart.labels, pieces), boxes)
-    return apart
+    yield apart.labels, apart
 
 
 def _cut(labels: "Labels", pieces: Sequence[int]) -> "Labels":

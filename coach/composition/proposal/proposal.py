@@ -75,19 +75,26 @@ def proposed_plan(answers: Answers) -> Plan:
     )
     passes = staged(finish, meetings, block_in, studio)
     used = {passage.mixture for one_pass in passes for passage in one_pass.passages}
+    return agreed(answers)._replace(
+        passes=passes, mixtures=tuple(mixture for mixture in recipes.values() if mixture.name in used)
+    )
+
+
+def agreed(answers: Answers) -> Plan:
+    """Return what is agreed of a commission: all of its plan but passes and mixtures."""
     is_alone = len(answers.canvases) == 1
     return Plan(
         commission=answers.commission,
         due=answers.due,
         photo=answers.photo,
+        heads=answers.heads if answers.photo else (),
         canvases=tuple(
             Canvas(name=one.name, place=None if is_alone else one.place, size=answers.size) for one in answers.canvases
         ),
-        passes=passes,
+        passes=(),
         week_s=answers.week_s,
         after=USUAL_AFTER,
-        palette=palette.paints,
-        mixtures=tuple(mixture for mixture in recipes.values() if mixture.name in used),
+        palette=PALETTE_NAMED[answers.palette].paints,
     )
 
 

@@ -1,7 +1,7 @@
 """The questions about a new commission, in a painter's order, and what their answers mean."""
 
 import datetime as dt
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Final, NamedTuple
 
 from coach.composition.proposal import answer_reading as reading
@@ -9,6 +9,7 @@ from coach.composition.proposal.answers import Answers, default_answers
 from coach.composition.proposal.feature_table import FEATURE_NAMED
 from coach.composition.proposal.palette_table import PALETTES
 from coach.errors import UsageError
+from coach.plan.commission import MarkedBox
 from coach.plan.units import size_text
 from coach.plan.value_types import WrongValueError
 from coach.plan.writing import week_fields
@@ -29,6 +30,7 @@ class Question(NamedTuple):
         hint: How it may be answered.
         read: Takes a text into the answers, or raises why it cannot.
         shown: The answer as it stands, as a text that may be typed.
+        is_asked: Whether it is asked at all, by what was said before.
     """
 
     key: str
@@ -36,6 +38,12 @@ class Question(NamedTuple):
     hint: str
     read: Callable[[str, Answers], Answers]
     shown: Callable[[Answers], str]
+    is_asked: Callable[[Answers], bool] = lambda _: True
+
+
+def boxes_text(boxes: Iterable[MarkedBox]) -> str:
+    """Return boxes as they may be typed; `none` for none."""
+    return "; ".join(",".join(map(str, box)) for box in boxes) or "none"
 
 
 QUESTIONS: Final = (
@@ -70,9 +78,9 @@ QUESTIONS: Final = (
     Question(
         key="due",
         asks="When must they be handed over?",
-        hint="a day such as 2027-06-19, or 8 weeks",
+        hint="a day such as 20 March 2027, or 8 weeks",
         read=reading.read_due,
-        shown=lambda answers: answers.due.isoformat(),
+        shown=lambda answers: f"{answers.due.day} {answers.due:%B %Y}",
     ),
     Question(
         key="week",
@@ -89,6 +97,14 @@ QUESTIONS: Final = (
         shown=lambda answers: answers.photo or "none",
     ),
     Question(
+        key="heads",
+        asks="Where is the head of each, from crown to chin?",
+        hint="left,top,right,bottom in pixels of the photo, the next after a semicolon; or none for now",
+        read=reading.read_heads,
+        shown=lambda answers: boxes_text(head.box for head in answers.heads),
+        is_asked=lambda answers: answers.photo is not None,
+    ),
+    Question(
         key="size",
         asks="How large is each canvas?",
         hint="width x height: 50 x 60 cm, 16 x 20 in; or 30 figure, 30 figure lying",
@@ -101,6 +117,7 @@ QUESTIONS: Final = (
         hint="16 cm, 75 % of life, or estimate",
         read=reading.read_head,
         shown=lambda answers: "estimate" if answers.head_mm is None else f"{answers.head_mm:g} mm",
+        is_asked=lambda answers: not answers.is_seen,
     ),
     Question(
         key="palette",
@@ -117,6 +134,7 @@ QUESTIONS: Final = (
         + "; cheeks go with the nose, chin with the mouth, neck with the ears, forehead with the hair",
         read=reading.read_features,
         shown=lambda answers: ", ".join(answers.features),
+        is_asked=lambda answers: not answers.is_seen,
     ),
     Question(
         key="fineness",

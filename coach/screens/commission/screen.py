@@ -1,9 +1,8 @@
 """Asks about a new commission, one question at a time, and writes its plan."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import ClassVar, Protocol
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
 from textual.app import ComposeResult
@@ -13,42 +12,25 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Static
 from textual.widgets.input import Selection
+from textual.worker import get_current_worker
 
 from coach.composition.proposal.answers import Answers, default_answers
-from coach.composition.proposal.proposal import proposed_plan
-from coach.composition.proposal.questions import QUESTIONS, AnswerFault, check_answer, kept_texts
+from coach.composition.proposal.questions import QUESTIONS, AnswerFault, boxes_text, check_answer, kept_texts
 from coach.errors import CoachError
-from coach.plan.commission import Plan
 from coach.screens.chips import chip
-from coach.screens.commission.view import LAST, commission_view, first_unsaid
+from coach.screens.commission.repository import CommissionRepository, MadePlan, ShownPhoto
+from coach.screens.commission.view import LAST, commission_view, first_unsaid, next_step, with_boxes
 from coach.screens.key_path import FieldScreen, KeyPathApp
 from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
 from coach.screens.widgets.field import Field
+from coach.screens.widgets.half_blocks import HalfBlocks
 from coach.screens.widgets.keys import ChipRow, bindings
 
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
-class CommissionRepository(Protocol):
-    """Where answers are kept and plans are written."""
-
-    def keep(self, plain: Mapping[str, str]) -> None:
-        """Keep what was said; it is on the disk when this returns.
-
-        Raises:
-            CoachError: It cannot be kept.
-        """
-
-    def proposed_name(self, commission: str) -> str:
-        """Return a name for the file of a commission."""
-
-    def free_name(self, typed: str) -> str:
-        """Return the typed name if a new file can have it, else the next that one can have."""
-
-    def write(self, name: str, plan: Plan) -> Path:
-        """Write a plan in a new file and return where; called from a thread.
-
-        Raises:
-            CoachError: It cannot be written, or is no sound plan today.
-        """
+    Dots = NDArray[np.uint8]
 
 
 class CommissionScreen(FieldScreen):
@@ -69,9 +51,34 @@ class CommissionScreen(FieldScreen):
 
         why: str
 
+    @dataclass
+    class PhotoShown(Message):
+        """The photo of that name, and the heads found in it."""
+
+        name: str
+        shown: ShownPhoto
+
+    @dataclass
+    class Seen(Message):
+        """The photo with its shapes so far."""
+
+        answers: Answers
+        dots: "Dots"
+
+    @dataclass
+    class Made(Message):
+        """The plan that these answers make."""
+
+        answers: Answers
+        made: MadePlan
+
     def __init__(self, repository: CommissionRepository, answers: Answers) -> None:
         super().__init__()
         self.field: Field = Field()
+        self._photo: ShownPhoto | None = None
+        self._made: MadePlan | None = None
+        self._asked_for: object = None
+        self._fault = ""
         self._repository = repository
         self._answers = answers
         self._laid_aside = default_answers(answers.asked_on)
@@ -88,14 +95,17 @@ class CommissionScreen(FieldScreen):
                 yield self.field
                 yield Static(id="remark", markup=False)
                 yield Static(id="said", markup=False)
-            with VerticalScroll(id="below", can_focus=False):
-                yield Static(id="growing", markup=False)
+            with Container(id="beside"):
+                yield HalfBlocks()
+                with VerticalScroll(id="below", can_focus=False):
+                    yield Static(id="growing", markup=False)
         yield ChipRow(
             chip("commission.onward"), chip("commission.back"), chip("commission.down"), chip("commission.help")
         )
 
     def on_mount(self) -> None:
         self._show()
+        self.call_after_refresh(self._ask)
 
     async def finish_field(self) -> None:
         self.action_onward()
@@ -109,7 +119,7 @@ class CommissionScreen(FieldScreen):
         if isinstance(taken, AnswerFault):
             self._say(taken.sentence)
         else:
-            self._go(self._step + 1, self._taken(taken))
+            self._go(next_step(taken, self._step, 1), self._taken(taken))
 
     def action_back(self) -> None:
         if self._step == 0:
@@ -119,7 +129,7 @@ class CommissionScreen(FieldScreen):
         if self._step < LAST and typed != self._shown:
             taken = check_answer(QUESTIONS[self._step], typed, self._answers)
             remark = "" if isinstance(taken, AnswerFault) else self._taken(taken)
-        self._go(self._step - 1, remark)
+        self._go(next_step(self._answers, self._step, -1), remark)
 
     def action_anew(self) -> None:
         self._answers, self._laid_aside = self._laid_aside, self._answers
@@ -133,6 +143,7 @@ class CommissionScreen(FieldScreen):
         scroll.scroll_relative(y=step * max(1, scroll.size.height - 1), animate=False)
 
     def on_commission_screen_failed(self, message: Failed) -> None:
+        self._fault = message.why
         self._say(message.why)
 
     def _taken(self, answers: Answers) -> str:
@@ -145,18 +156,21 @@ class CommissionScreen(FieldScreen):
         return ""
 
     def _write_as(self, typed: str) -> None:
+        if self._made is None:
+            self._say(self._fault or "the plan is still being made; in a moment it says whether the day holds")
+            return
         name = self._repository.free_name(typed.strip() or self._shown)
         if name.removesuffix(".yaml") == (typed.strip() or self._shown).removesuffix(".yaml"):
             self._say("the plan is being written")
-            self._write(name, self._answers)
+            self._write(name, self._made)
         else:
             self._fill(name)
             self._say(f"{name} can be written: letters, digits and hyphens, and no file of that name; Enter writes it")
 
     @work(thread=True, exclusive=True, group="write")
-    def _write(self, name: str, answers: Answers) -> None:
+    def _write(self, name: str, made: MadePlan) -> None:
         try:
-            path = self._repository.write(name, proposed_plan(answers))
+            path = self._repository.write(name, made)
         except CoachError as error:
             self.post_message(self.Failed(str(error)))
         else:
@@ -164,11 +178,84 @@ class CommissionScreen(FieldScreen):
 
     def _go(self, step: int, remark: str) -> None:
         self._step, self._remark = step, remark
+        self._asked_for, self._made, self._fault = None, None, ""
         self._show()
+        self.call_after_refresh(self._ask)
+
+    def on_half_blocks_resized(self) -> None:
+        self._ask()
+
+    def on_input_changed(self) -> None:
+        self._show_photo()
+
+    def _ask(self) -> None:
+        """Ask for what the step shows beside the question, once for each size of the picture."""
+        picture = self.query_one(HalfBlocks)
+        columns, rows = picture.size if picture.display else (0, 0)
+        asked = self._answers, self._step, columns, rows
+        if asked == self._asked_for or (picture.display and not columns * rows):
+            return
+        self._asked_for = asked
+        if self._step == LAST:
+            self._make(self._answers, columns, rows)
+        elif picture.display:
+            self._look(self._answers.photo or "", len(self._answers.sitters), columns, rows)
+
+    @work(thread=True, exclusive=True, group="seen")
+    def _look(self, photo: str, sitters: int, columns: int, rows: int) -> None:
+        try:
+            self.post_message(self.PhotoShown(photo, self._repository.photo(photo, sitters, columns, rows)))
+        except CoachError as error:
+            self.post_message(self.Failed(str(error)))
+
+    @work(thread=True, exclusive=True, group="seen")
+    def _make(self, answers: Answers, columns: int, rows: int) -> None:
+        worker = get_current_worker()
+        try:
+            for found in self._repository.made(answers, columns, rows):
+                if worker.is_cancelled:
+                    return
+                self.post_message(
+                    self.Made(answers, found) if isinstance(found, MadePlan) else self.Seen(answers, found)
+                )
+        except CoachError as error:
+            self.post_message(self.Failed(str(error)))
+
+    def on_commission_screen_photo_shown(self, message: PhotoShown) -> None:
+        if not self._is_at("heads") or message.name != self._answers.photo:
+            return
+        self._photo = message.shown
+        if message.shown.heads and not self._answers.heads and self.field.value == self._shown:
+            self._fill(boxes_text(message.shown.heads))
+            self._say("found in the photo; Enter takes it, or correct it: crown to chin, side to side")
+        self._show_photo()
+
+    def on_commission_screen_seen(self, message: Seen) -> None:
+        if self._step == LAST and message.answers == self._answers:
+            self.query_one(HalfBlocks).show_dots(message.dots)
+
+    def on_commission_screen_made(self, message: Made) -> None:
+        if self._step == LAST and message.answers == self._answers:
+            self._made = message.made
+            self.query_one("#growing", Static).update(commission_view(self._answers, LAST, message.made).below)
+
+    def _show_photo(self) -> None:
+        """Show the photo with the boxes that stand in the field."""
+        if not self._is_at("heads") or self._photo is None:
+            return
+        taken = check_answer(QUESTIONS[self._step], self.field.value, self._answers)
+        heads = () if isinstance(taken, AnswerFault) else tuple(head.box for head in taken.heads)
+        self.query_one(HalfBlocks).show_dots(with_boxes(self._photo.dots, self._photo.size, heads))
+
+    def _is_at(self, key: str) -> bool:
+        return self._step < LAST and QUESTIONS[self._step].key == key
 
     def _show(self) -> None:
-        view = commission_view(self._answers, self._step)
+        view = commission_view(self._answers, self._step, self._made)
         self.set_class(self._step == LAST, "-last")
+        self.set_class(self._is_at("heads") or (self._step == LAST and self._answers.is_seen), "-picture")
+        if not self._is_at("heads"):
+            self.query_one(HalfBlocks).show_dots(None)
         for name, text in zip(("step", "asks", "hint", "said"), view, strict=False):
             self.query_one(f"#{name}", Static).update(text)
         self.query_one("#growing", Static).update(view.below)

@@ -1,17 +1,25 @@
 """A new commission as text: the question, what was said, the plan as it grows and the file at the end."""
 
-from collections.abc import Iterator
-from typing import Final, NamedTuple
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from coach.composition.life_size import LIFE_MM
+from coach.composition.photo_boxes import PhotoSize
 from coach.composition.proposal.answers import Answers
-from coach.composition.proposal.proposal import proposed_plan
+from coach.composition.proposal.proposal import agreed, proposed_plan
 from coach.composition.proposal.questions import QUESTIONS
 from coach.composition.setup_cautions import STANDING, cautions_of
-from coach.plan.commission import Plan
+from coach.plan.commission import MarkedBox, Plan
 from coach.plan.units import number_text, size_text
 from coach.plan.writing import plan_text
+from coach.screens.commission.repository import MadePlan
 from coach.text import cells, counted, padded
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Dots = NDArray[np.uint8]
 
 LAST: Final = len(QUESTIONS)
 """Number of the step after the questions, at which the file is shown; the first question is step 0."""
@@ -37,36 +45,64 @@ class CommissionView(NamedTuple):
     below: str
 
 
-def commission_view(answers: Answers, step: int) -> CommissionView:
+def commission_view(answers: Answers, step: int, made: MadePlan | None = None) -> CommissionView:
     """Return what stands on the screen.
 
     Args:
         answers: What is known.
         step: Number of a question from 0, or `LAST`.
+        made: The plan, once it is made at the last step.
     """
     said = "\n".join(_said_lines(answers, step))
-    plan = proposed_plan(answers)
     if step == LAST:
         return CommissionView(
             step="new commission: the file",
             asks="Write the plan under this name?",
             hint="Enter writes it and opens the easel; below: the cautions, then the whole text",
             said=said,
-            below="\n".join(_file_lines(answers, plan)),
+            below="the plan is being made" if made is None else "\n".join(_file_lines(made)),
         )
     question = QUESTIONS[step]
+    asked = [one.key for one in QUESTIONS if one.is_asked(answers)]
     return CommissionView(
-        step=f"new commission: question {step + 1} of {LAST}",
+        step=f"new commission: question {asked.index(question.key) + 1} of {len(asked)}",
         asks=question.asks,
         hint=question.hint,
         said=said,
-        below="\n".join(_plan_lines(answers, plan)),
+        below="\n".join(_plan_lines(answers, agreed(answers) if answers.is_seen else proposed_plan(answers))),
     )
 
 
 def first_unsaid(answers: Answers) -> int:
     """Return the step at which one goes on: the first question without an answer, else `LAST`."""
-    return next((number for number, one in enumerate(QUESTIONS) if one.key not in answers.said), LAST)
+    open_ = (number for number, one in enumerate(QUESTIONS) if one.key not in answers.said and one.is_asked(answers))
+    return next(open_, LAST)
+
+
+def next_step(answers: Answers, step: int, by: int) -> int:
+    """Return the step after one, or before it with `by` -1, that is asked about."""
+    step += by
+    while 0 < step < LAST and not QUESTIONS[step].is_asked(answers):
+        step += by
+    return step
+
+
+def with_boxes(dots: "Dots", size: PhotoSize, boxes: Sequence[MarkedBox]) -> "Dots":
+    """Return a photo with white lines along boxes that are in its pixels.
+
+    Args:
+        dots: sRGB of its dots, shape (down, across, 3).
+        size: Its size.
+        boxes: Boxes in pixels of the photo.
+    """
+    shown = dots.copy()
+    down, across = dots.shape[:2]
+    for box in boxes:
+        left, right = (min(across - 1, round(x * across / size.width_px)) for x in (box.left_px, box.right_px))
+        top, bottom = (min(down - 1, round(y * down / size.height_px)) for y in (box.top_px, box.bottom_px))
+        shown[top : bottom + 1, [left, right]] = 255
+        shown[[top, bottom], left : right + 1] = 255
+    return shown
 
 
 def _said_lines(answers: Answers, step: int) -> Iterator[str]:
@@ -75,7 +111,7 @@ def _said_lines(answers: Answers, step: int) -> Iterator[str]:
         rows = [
             f"{'>' if number == step else ' '} {padded(question.key, width)}  {question.shown(answers)}"
             for number, question in enumerate(QUESTIONS)
-            if (question.key in answers.said) is is_said
+            if (question.key in answers.said) is is_said and question.is_asked(answers)
         ]
         if rows:
             yield from (heading, *rows)
@@ -87,23 +123,38 @@ def _plan_lines(answers: Answers, plan: Plan) -> Iterator[str]:
     yield f"{counted(len(plan.canvases), 'canvas', 'canvases')} of {size_text(answers.size)}: {names}"
     days = (answers.due - answers.asked_on).days
     yield f"due {answers.due:%a} {answers.due.isoformat()}, in {counted(days, 'day', 'days')}"
+    if answers.is_seen:
+        yield "the passages are made from the shapes of the photo, at the end"
+    else:
+        yield from _size_lines(answers, plan)
+    if answers.photo:
+        yield f"photo {answers.photo}"
+    if plan.passes:
+        yield ""
+        yield from _pass_lines(plan)
+
+
+def _size_lines(answers: Answers, plan: Plan) -> Iterator[str]:
     yield _work_line(answers, plan)
-    passages = sum(len(one.passages) for one in plan.passes)
-    counts = (
-        counted(len(plan.passes), "pass", "passes"),
-        counted(passages, "passage", "passages"),
-        counted(len(plan.runs), "run", "runs"),
-    )
-    yield ", ".join(counts)
+    yield _counts(plan)
     life = f"{100 * answers.painted_head_mm / LIFE_MM:.0f} % of life size"
     how = "estimate" if answers.head_mm is None else "stated"
     yield f"head {answers.painted_head_mm / 10:.1f} cm, {life} ({how})"
     paints = f"{counted(len(plan.palette), 'paint', 'paints')}, {counted(len(plan.mixtures), 'mixture', 'mixtures')}"
     yield f"palette {answers.palette}: {paints}"
-    if answers.photo:
-        yield f"photo {answers.photo}"
-    yield ""
-    yield from _pass_lines(plan)
+
+
+def _counts(plan: Plan) -> str:
+    painted = [run for run in plan.runs if not run.is_check]
+    passages = sum(len(run.passages) for run in painted)
+    return ", ".join(
+        (
+            counted(len(plan.passes), "pass", "passes"),
+            counted(passages, "passage"),
+            counted(len(painted), "run"),
+            counted(len(plan.runs) - len(painted), "check"),
+        )
+    )
 
 
 def _work_line(answers: Answers, plan: Plan) -> str:
@@ -122,11 +173,15 @@ def _pass_lines(plan: Plan) -> Iterator[str]:
         yield f"{padded(one.name, width)}  {passages:>11}  {number_text(minutes):>4} min"
 
 
-def _file_lines(answers: Answers, plan: Plan) -> Iterator[str]:
+def _file_lines(made: MadePlan) -> Iterator[str]:
+    yield made.holds
+    canvas_h = sum(run.planned_s for run in made.plan.runs) / 3600
+    yield f"{_counts(made.plan)}; {canvas_h:.1f} h a canvas"
+    yield ""
     yield "Before the first stroke"
-    for caution in cautions_of(plan):
+    for caution in cautions_of(made.plan):
         yield f"{caution.about}: {caution.says} (Source: {caution.source}.)"
     yield STANDING
     yield ""
     yield "The file"
-    yield plan_text(proposed_plan(answers)).rstrip("\n")
+    yield plan_text(made.plan).rstrip("\n")

@@ -20,6 +20,9 @@ TYPED = {
     "due": st.one_of(st.integers(1, 999).map(lambda days: f"{days} days"), st.dates(min_value=TODAY).map(str)),
     "week": st.one_of(st.integers(0, 120).map(lambda hours: f"{hours} h"), st.just("mon, tue: 1 min, sat-sun: 24 h")),
     "photo": NAMES,
+    "heads": st.lists(st.lists(st.integers(0, 900), min_size=4, max_size=4), min_size=1, max_size=4).map(
+        lambda boxes: "; ".join(",".join(map(str, box)) for box in boxes)
+    ),
     "size": st.tuples(st.floats(2, 500), st.floats(2, 500)).map(lambda size: f"{size[0]:.3f} x {size[1]:.3f} cm"),
     "head": st.floats(1, 60).map(lambda height: f"{height:.2f} cm"),
     "palette": st.sampled_from(list(PALETTE_NAMED)),

@@ -41,7 +41,7 @@ def refused(key: str, text: str, before: Answers = DEFAULT) -> str:
 
 
 def test_the_questions_come_in_a_painter_s_order() -> None:
-    order = "sitters commission count canvases due week photo size head palette features fineness"
+    order = "sitters commission count canvases due week photo heads size head palette features fineness"
     assert [question.key for question in QUESTIONS] == order.split()
 
 
@@ -69,6 +69,14 @@ def test_a_default_is_taken_by_typing_it_or_by_typing_nothing(question: Question
         ("canvases", "Panel 1, Panel 2", "canvases", (NamedPlace("Panel 1", "left"), NamedPlace("Panel 2", "right"))),
         ("due", "2027-06-19", "due", dt.date(2027, 6, 19)),
         ("due", "8 weeks", "due", dt.date(2027, 1, 20)),
+        ("due", "19 June 2027", "due", dt.date(2027, 6, 19)),
+        ("due", "Saturday, June 19th, 2027", "due", dt.date(2027, 6, 19)),
+        ("due", "19 June", "due", dt.date(2027, 6, 19)),
+        ("due", "1 Dec", "due", dt.date(2026, 12, 1)),
+        ("due", "20/3/2027", "due", dt.date(2027, 3, 20)),
+        ("due", "3/20/2027", "due", dt.date(2027, 3, 20)),
+        ("due", "3.4.2027", "due", dt.date(2027, 4, 3)),
+        ("due", "5/5/2027", "due", dt.date(2027, 5, 5)),
         ("due", "in 30 days", "due", dt.date(2026, 12, 25)),
         ("week", "25 h", "week_s", (18000,) * 5 + (0, 0)),
         ("week", "20", "week_s", (14400,) * 5 + (0, 0)),
@@ -114,7 +122,10 @@ def test_what_is_typed_is_understood(key: str, text: str, field: str, value: obj
         ("canvases", "Hall, hall", "stands twice"),
         ("due", "2026-11-25", "is not ahead"),
         ("due", "2027-02-29", "there is no day"),
-        ("due", "19 June 2027", "did you mean 2027-06-19"),
+        ("due", "3/4/2027", '"3/4/2027" may be 3 April 2027 or 4 March 2027; write the month as a word: 3 April 2027'),
+        ("due", "June 2027", "there is no day"),
+        ("due", "Friday", "there is no day"),
+        ("due", "31 June 2027", "there is no day"),
         ("due", "2127-06-19", "more than 10 years ahead"),
         ("week", "mon-fri", "names no day with its hours"),
         ("week", "mon-fri: 25 h", "more than the 24 h of a day"),
