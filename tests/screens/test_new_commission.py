@@ -71,8 +71,8 @@ async def made(pilot: Pilot[Path], app: NewCommissionApp) -> None:
 
 
 async def until(pilot: Pilot[Path], is_so: Callable[[], bool]) -> None:
-    """Wait until something is so, for a bounded number of turns of the loop."""
-    for _ in range(300):
+    """Wait until something is so, for a bounded number of turns of the loop: a photo is taken apart meanwhile."""
+    for _ in range(3000):
         if is_so():
             return
         await pilot.pause(0.01)
