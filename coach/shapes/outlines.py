@@ -1,7 +1,7 @@
 """The borders between shapes as lines, each simplified once, so that outlines tile the picture without gaps."""
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
@@ -9,8 +9,10 @@ import numpy as np
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
+    from shapely import LineString
 
     Labels = NDArray[np.int32]
+    Pixels = NDArray[np.float64]
 
 OUTSIDE: Final = -1
 """Stands for what lies beyond the crop."""
@@ -42,8 +44,8 @@ class Border:
 
     left: int
     right: int
-    corners: "NDArray[np.float64]"
-    simplified: "NDArray[np.float64]"
+    corners: "Pixels"
+    simplified: "Pixels"
 
 
 def borders_of(labels: "Labels", of: Sequence[int] | None = None) -> list[Border]:
@@ -74,14 +76,47 @@ def borders_of(labels: "Labels", of: Sequence[int] | None = None) -> list[Border
     return borders
 
 
-def rings_of(borders: list[Border]) -> Mapping[int, list[Ring]]:
-    """Return the outline of each shape: closed rings of column and row, its outer ones and its holes, even-odd."""
-    lines: dict[int, dict[Point, list[NDArray[np.float64]]]] = defaultdict(lambda: defaultdict(list))
-    for border in borders:
-        for shape, line in ((border.left, border.simplified[::-1]), (border.right, border.simplified)):
+def rings_of(borders: Sequence[Border], place: "Callable[[Pixels], Pixels] | None" = None) -> Mapping[int, list[Ring]]:
+    """Return the outline of each shape: closed rings of column and row, its outer ones and its holes, even-odd.
+
+    Args:
+        borders: All borders of the shapes.
+        place: Where points, of shape (n, 2), come to lie, rounded as they are kept; None leaves them where they are. A
+            line that would cross another one there keeps the steps of the pixels.
+    """
+    lines: dict[int, dict[Point, list[Pixels]]] = defaultdict(lambda: defaultdict(list))
+    for border, line in zip(borders, _uncrossed(borders, place or np.asarray), strict=True):
+        for shape, turned in ((border.left, line[::-1]), (border.right, line)):
             if shape != OUTSIDE:
-                lines[shape][tuple(line[0])].append(line)
+                lines[shape][tuple(turned[0])].append(turned)
     return {shape: _rings(starts) for shape, starts in sorted(lines.items())}
+
+
+def _uncrossed(borders: Sequence[Border], place: "Callable[[Pixels], Pixels]") -> "list[Pixels]":
+    """Return the simplified lines, but where one crosses itself or another, one with the steps of the pixels."""
+    from shapely import LineString, STRtree  # noqa: PLC0415  loaded when a photo is taken apart
+
+    lines = [place(border.simplified) for border in borders]
+    is_raw = [False] * len(lines)
+    while True:
+        drawn = [LineString(line) for line in lines]
+        crossed = {no for no, line in enumerate(drawn) if not line.is_simple}
+        for one, other in STRtree(drawn).query(drawn, predicate="intersects").T.tolist():
+            if one < other and _cross(drawn[one], drawn[other]):
+                crossed |= {one, other}
+        mended = [no for no in crossed if not is_raw[no]]
+        if not mended:
+            return lines
+        for no in mended:
+            lines[no], is_raw[no] = place(borders[no].corners[_turns(borders[no].corners)]), True
+
+
+def _cross(one: "LineString", other: "LineString") -> bool:
+    """Return whether two lines meet elsewhere than in ends of both."""
+    from shapely import get_coordinates  # noqa: PLC0415  loaded when a photo is taken apart
+
+    ends = {one.coords[0], one.coords[-1]} & {other.coords[0], other.coords[-1]}
+    return not set(map(tuple, get_coordinates(one.intersection(other)).tolist())) <= ends
 
 
 def area_of(rings: list[Ring]) -> float:
@@ -139,20 +174,24 @@ def _walk(start: int, towards: int, steps: dict[int, list[Step]], meets: set[int
     return corners
 
 
-def _simplified(points: "NDArray[np.float64]", *, is_frame: bool) -> "NDArray[np.float64]":
+def _simplified(points: "Pixels", *, is_frame: bool) -> "Pixels":
     """Return fewer points along a border; its ends stay, and the frame of the picture keeps its corners."""
     from shapely import LineString, get_coordinates, simplify  # noqa: PLC0415  loaded when a photo is taken apart
 
     line = points if is_frame else _smoothed(points)
-    before, after = np.diff(line[:-1], axis=0), np.diff(line[1:], axis=0)
-    is_turn = np.concatenate(([True], np.any(before != after, axis=1), [True]))
-    turns = LineString(line[is_turn])  # between turns nothing is farther off than at them
-    found: NDArray[np.float64] = get_coordinates(simplify(turns, _TOLERANCE_PX, preserve_topology=False))
+    turns = LineString(line[_turns(line)])  # between turns nothing is farther off than at them
+    found: Pixels = get_coordinates(simplify(turns, _TOLERANCE_PX, preserve_topology=False))
     is_closed = np.array_equal(points[0], points[-1])
     return points if is_closed and len(found) < 4 else found  # noqa: PLR2004  a ring is a triangle at least
 
 
-def _smoothed(points: "NDArray[np.float64]") -> "NDArray[np.float64]":
+def _turns(line: "Pixels") -> "NDArray[np.bool_]":
+    """Return which points of a line are its ends, or such at which it turns."""
+    before, after = np.diff(line[:-1], axis=0), np.diff(line[1:], axis=0)
+    return np.concatenate(([True], np.any(before != after, axis=1), [True]))
+
+
+def _smoothed(points: "Pixels") -> "Pixels":
     """Return points without the steps of the pixels: smoothed, and what that took from the bends given back."""
     from scipy.ndimage import gaussian_filter1d  # noqa: PLC0415
 
@@ -170,7 +209,7 @@ def _smoothed(points: "NDArray[np.float64]") -> "NDArray[np.float64]":
     return np.concatenate((points[:1], found[steps + 1 : 2 * steps], points[-1:]))
 
 
-def _rings(starts: "dict[Point, list[NDArray[np.float64]]]") -> list[Ring]:
+def _rings(starts: "dict[Point, list[Pixels]]") -> list[Ring]:
     rings = []
     for first in sorted(starts):
         while starts[first]:

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -172,11 +173,10 @@ def measured(picture: Picture, seen: Seen, labels: "Labels", boxes: Sequence[Hea
     """Return what is measured of the shapes that labels from 0 on mark; `boxes` are the heads in the picture."""
     features = _features_of(seen, labels)
     borders = borders_of(labels)
-    rings = rings_of(borders)
+    rings = rings_of(borders, partial(_in_photo, picture=picture))
     found, centres = [], []
     for number, (size, centre) in enumerate(_sizes_and_colours(picture, labels)):
-        outline = tuple(_in_photo(ring, picture) for ring in rings[number])
-        found.append(replace(size, feature=features[number], outline=outline))
+        found.append(replace(size, feature=features[number], outline=tuple(rings[number])))
         centres.append(centre)
     order = sorted(range(len(found)), key=lambda no: (-FEATURES.index(found[no].feature), found[no].value, centres[no]))
     names = names_of([(found[no].feature, found[no].lab, found[no].value, *centres[no]) for no in order], boxes)
@@ -294,10 +294,8 @@ def _features_of(seen: Seen, labels: "Labels") -> list[Feature]:
     return [FEATURES[number] for number in counts.argmax(axis=1)]
 
 
-def _in_photo(ring: Ring, picture: Picture) -> Ring:
-    return tuple(
-        (round(x / picture.scale + picture.left_px, 1), round(y / picture.scale + picture.top_px, 1)) for x, y in ring
-    )
+def _in_photo(points: "Pixels", picture: Picture) -> "Pixels":
+    return np.round(points / picture.scale + (picture.left_px, picture.top_px), 1)
 
 
 def least_head_rows(boxes: Sequence[HeadBox]) -> float:

@@ -8,9 +8,11 @@ import pytest
 import shapely
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.ndimage import gaussian_filter
+from skimage.measure import label
 
 from coach.shapes.features import Feature
-from coach.shapes.outlines import Ring, area_of
+from coach.shapes.outlines import Ring, area_of, borders_of, rings_of
 from coach.shapes.polygons import inside_mask, joined, polygon_of
 from coach.shapes.shape import Apart, Picture
 from coach.shapes.shape_map import (
@@ -129,3 +131,14 @@ def test_the_shapes_that_a_crop_cuts_or_leaves_out_are_said() -> None:
     assert crop_remarks(shapes, (50, 0, 60, 50)) == [
         "the crop leaves out k1, k2, k3, k4, k5, k6 and 3 more shapes",
     ]
+
+
+@given(st.integers(0, 10_000), st.sampled_from([0.7, 1.0, 1.5, 3.0]), st.sampled_from([0.26, 1.0, 1.7]))
+def test_outlines_of_any_shapes_tile_though_they_are_smoothed_and_rounded(seed: int, size: float, scale: float) -> None:
+    """By a general library's rule for coverages: no two overlap, none leaves a gap, every corner is shared."""
+    fields = np.random.default_rng(seed).normal(size=(5, 40, 30))
+    labels = label(np.argmax(gaussian_filter(fields, (0, size, size)), axis=0), connectivity=1, background=-1) - 1
+    rings = rings_of(borders_of(labels.astype(np.int32)), lambda points: np.round(points / scale + (3, 4), 1))
+    polygons = [polygon_of(one) for one in rings.values()]
+    assert shapely.coverage_is_valid(polygons)
+    assert sum(one.area for one in polygons) == pytest.approx(40 * 30 / scale**2, rel=0.02)
