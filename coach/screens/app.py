@@ -132,6 +132,10 @@ class CoachApp(KeyPathApp[None]):
             self, {"plan": plan} if plan else {}, self._go, partial(self._go, "" if name == self._behind else name)
         )
 
+    async def action_moment(self) -> None:
+        """Show the page of the moment: what is ahead of a session, or what follows it."""
+        await self.push_screen(self._screens.moment(self._session.situation, self._press))
+
     async def action_quit(self) -> None:
         if not isinstance(self.screen, LeavingScreen):
             await leave(self, {"": self._easel, **self._screens.made}, self._go, super().action_quit)

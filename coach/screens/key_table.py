@@ -109,6 +109,16 @@ _EASEL: Final = (
     _use("end", "move('end_session')", "end", "End the session", STOP),
 )
 
+_MOMENT: Final = (
+    _key("space,pagedown,right", "pass_on('space')", "begin", "Begin to paint", NOW, name="begin"),
+    _key("enter", "step", "record", "Record what was done with a canvas after its last stroke", NOW, name="step"),
+    _use("other", "pass_on('o')", "other canvas", "Start on the other canvas", NOW),
+    _use("figures", "toggle_figures", "figures", "The figures, or the page again", NOW),
+    _key("escape", "app.pop_screen", "easel", "Back to the easel", ROWS, name="back"),
+    _key("up", "scroll(-1)", "up", "The figures, a line up", ROWS, name="up"),
+    _key("down", "scroll(1)", "down", "The figures, a line down", ROWS, name="down"),
+)
+
 _PLAN: Final = (
     _key("escape", "leave", "back", "Back, or drop what you type", ROWS, name="leave"),
     _key("up", "move(-1)", "up", "One row up", ROWS, name="up"),
@@ -228,6 +238,7 @@ _CHOOSER: Final = (
 KEYS: Final[Mapping[str, tuple[KeyUse, ...]]] = MappingProxyType(
     {
         "easel": _EASEL,
+        "moment": _MOMENT,
         "plan": _PLAN,
         "deadline": _DEADLINE,
         "composition": _COMPOSITION,

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from coach.screens.plan.repository import PlanRepository
     from coach.screens.unsaved import UnsavedWork
     from coach.session.journal_state import JournalState
+    from coach.session.moves import Move
+    from coach.session.situation import Situation
 
 
 class ScreenFactory:
@@ -57,6 +59,13 @@ class ScreenFactory:
         if name == "deadline":
             return self._deadline(take_up)
         return self._composition(take_up) if name == "composition" else None
+
+    def moment(self, situation: "Callable[[], Situation]", make: "Callable[[Move], bool]") -> "Screen[None]":
+        """Return the page of the moment; it asks for the situation, and records a move by `make`."""
+        from coach.screens.moments.screen import MomentScreen  # noqa: PLC0415
+
+        source = None if self._forecast_source is None else self._forecast_source()
+        return MomentScreen(situation, self._painted, source, make)
 
     def _deadline(self, take_up: "Callable[[str], str]") -> "Screen[None] | None":
         from coach.screens.deadline.screen import DeadlineScreen  # noqa: PLC0415

@@ -1,0 +1,262 @@
+"""The pages of a moment: what each says, made from a situation and from what a thread has worked out. Pure."""
+
+import datetime as dt
+from collections.abc import Mapping
+from typing import Final, NamedTuple
+
+from coach.forecast.answer import Brief
+from coach.forecast.outlook import Stage
+from coach.journal.events import STAGE_WORDS, Kind
+from coach.limits.cautions import END_OF_SESSION
+from coach.review.painting_day import DayAhead, DayBehind
+from coach.screens.chips import HELP, chip
+from coach.screens.deadline.answer_page import chance_in_ten
+from coach.screens.lines import Role
+from coach.screens.moments import wording
+from coach.screens.moments.page import Bar, Page
+from coach.session.situation import Situation
+from coach.text import counted, span
+
+_FEW_CANVASES: Final = 3
+_STAGES: Final = tuple(STAGE_WORDS)
+
+
+class Known(NamedTuple):
+    """What a thread has worked out.
+
+    Attributes:
+        today: Today.
+        ahead: What is ahead today.
+        brief: The days, and the chance of the due day.
+        stages: What followed the last stroke.
+    """
+
+    today: dt.date
+    ahead: DayAhead
+    brief: Brief
+    stages: tuple[Stage, ...]
+
+
+class Step(NamedTuple):
+    """What is recorded next after the last stroke."""
+
+    canvas: str
+    stage: Kind
+
+
+def moment_page(situation: Situation, known: Known | None, behind: DayBehind | None, fault: str = "") -> Page:
+    """Return the page of the moment.
+
+    Args:
+        situation: The situation.
+        known: What a thread has worked out; None while it works.
+        behind: What was done in the last session; None where there was none.
+        fault: Why nothing is worked out; empty where it is.
+    """
+    if situation.turn is None and situation.done_frac >= 1:
+        page = _after_last(situation, known)
+    elif situation.day_ms and behind is not None:
+        page = _after_session(situation, behind)
+    else:
+        page = _before(situation, known)
+    return page._replace(figures=(fault, *page.figures)) if fault else page
+
+
+def next_step(situation: Situation, stages: tuple[Stage, ...]) -> Step | None:
+    """Return what is recorded next: the earliest stage that a canvas still lacks, canvas by canvas."""
+    reached = _reached(stages)
+    steps = [
+        (reached.get(canvas.name, -1) + 1, number, canvas.name) for number, canvas in enumerate(situation.plan.canvases)
+    ]
+    stage, _, canvas = min(steps)
+    return Step(canvas, _STAGES[stage]) if stage < len(_STAGES) else None
+
+
+def _reached(stages: tuple[Stage, ...]) -> dict[str, int]:
+    reached: dict[str, int] = {}
+    for one in stages:
+        reached[one.canvas] = max(reached.get(one.canvas, -1), _STAGES.index(one.kind))
+    return reached
+
+
+def _before(situation: Situation, known: Known | None) -> Page:
+    plan, canvas = situation.plan, situation.canvas
+    number = plan.canvases.index(canvas) + 1 if canvas else 0
+    word = wording.canvas_word(canvas, number) if canvas else "away"
+    plain = wording.canvas_plain(canvas) if canvas else "What is left waits for a canvas that is away"
+    chips = (chip("moment.begin"), chip("moment.other"), chip("moment.figures"), HELP)
+    first = Bar("first", None, wording.short(situation.passages[0].name), Role.CANVAS) if situation.passages else None
+    head = (wording.BEFORE, wording.commission(plan))
+    if known is None:
+        bars = (first,) if first else ()
+        return Page(*head, word, plain, "The canvas above begins.", bars, chips)
+    ahead = known.ahead
+    bars = (*((first,) if first else ()), *_hours_bars(ahead), *_due_bars(situation, known), *_wet_bars(ahead))
+    sentence = wording.fits(len(ahead.turns), ahead.hours_s, is_promised=ahead.is_promised)
+    return Page(*head, word, plain, sentence, (*bars, *_pile_bars(ahead)), chips, _before_figures(situation, known))
+
+
+def _hours_bars(ahead: DayAhead) -> list[Bar]:
+    if not ahead.hours_s:
+        return []
+    return [Bar("today", ahead.turns_s / ahead.hours_s, wording.hours(ahead.turns_s), Role.TIME)]
+
+
+def _due_bars(situation: Situation, known: Known) -> list[Bar]:
+    due, chance = situation.plan.due, known.brief.chance
+    if due is None:
+        return []
+    return [Bar(f"due {wording.day(due)}", chance, "" if chance is None else chance_in_ten(chance).lower())]
+
+
+def _wet_bars(ahead: DayAhead) -> list[Bar]:
+    if not ahead.wet:
+        return []
+    last, count = max(one.dry for one in ahead.wet), sum(one.passages for one in ahead.wet)
+    return [Bar("still wet", None, f"{counted(count, 'passage')} until {wording.day(last)}")]
+
+
+def _pile_bars(ahead: DayAhead) -> list[Bar]:
+    most = max((pile.ml for pile in ahead.piles), default=1.0)
+    return [
+        Bar(wording.short(pile.mixture or "unnamed"), pile.ml / most, f"mix {pile.ml:.0f} ml") for pile in ahead.piles
+    ]
+
+
+def _before_figures(situation: Situation, known: Known) -> tuple[str, ...]:
+    ahead, brief = known.ahead, known.brief
+    piles = [
+        f"mix {pile.ml:.1f} ml {pile.mixture or 'of no named mixture'} for {pile.before}"
+        + (f", also for {', '.join(pile.also_for)}" if pile.also_for else "")
+        + _parts(pile.paints_ml)
+        for pile in ahead.piles
+    ]
+    turns = [
+        f"{turn.canvas}: {turn.pass_name}, {' + '.join(turn.passages)}, {wording.hours(turn.planned_s)} planned"
+        for turn in ahead.turns
+    ]
+    wet = [
+        f"{one.canvas}: {counted(one.passages, 'passage')} may be wet until {wording.full_day(one.dry)}"
+        for one in ahead.wet
+    ]
+    due = situation.plan.due
+    handed = brief.delivered.p80
+    days = [
+        *([] if due is None else [f"due {wording.full_day(due)}"]),
+        *([] if handed is None else [f"handed over by {wording.full_day(handed)}, 8 times in 10"]),
+        f"turns for today take {wording.hours(ahead.turns_s)} of {wording.hours(ahead.hours_s)}",
+    ]
+    return (*days, *turns, *piles, *wet)
+
+
+def _parts(paints_ml: Mapping[str, float]) -> str:
+    parts = [f"{ml:.1f} ml {paint}" for paint, ml in paints_ml.items()]
+    return f": {' + '.join(parts)}" if len(parts) > 1 else ""
+
+
+def _after_session(situation: Situation, behind: DayBehind) -> Page:
+    plan = situation.plan
+    most = max((one.worked_ms for one in behind.canvases), default=0) or 1
+    is_few = len(behind.canvases) <= _FEW_CANVASES
+    bars = [
+        Bar(
+            wording.short(one.canvas),
+            one.worked_ms / most,
+            f"{span(one.worked_ms)}, led {one.led}" if is_few else f"led {one.led}",
+        )
+        for one in behind.canvases
+    ]
+    begins = wording.canvas_plain(situation.canvas) if situation.canvas else ""
+    place = wording.short(situation.passages[0].name) if situation.passages else ""
+    following = [Bar("next", None, f"{wording.short(begins)}: {place}")] if begins else []
+    total = Bar("all", situation.done_frac, f"{min(situation.done_frac, 0.99):.0%} painted", Role.TIME)
+    until = f"{behind.rested_until:%H:%M}"
+    when = "" if behind.next_day is None else f"; paint again {wording.full_day(behind.next_day)[:-5]}"
+    off = span(plan.limits.between_days_s * 1000)
+    return Page(
+        moment=wording.AFTER,
+        commission=wording.commission(plan),
+        word=counted(behind.turns, "turn"),
+        plain=counted(behind.turns, "turn"),
+        sentence=f"{span(behind.worked_ms)} painted. Stay off until {until}{when}.",
+        bars=(*bars, *following, total),
+        chips=(chip("moment.begin", "begin again"), chip("app.log"), chip("moment.figures"), HELP),
+        figures=(
+            f"time off between two days: {off}, over on {wording.full_day(behind.rested_until.date())} at {until}",
+            *(
+                f"{one.canvas}: {counted(one.turns, 'turn')}, {span(one.worked_ms)}, led {counted(one.led, 'run')}"
+                for one in behind.canvases
+            ),
+            *(f"{caution.text} (Source: {caution.source}.)" for caution in END_OF_SESSION),
+        ),
+        caution=wording.RAGS,
+    )
+
+
+def _after_last(situation: Situation, known: Known | None) -> Page:
+    plan = situation.plan
+    head = (wording.LAST, wording.commission(plan))
+    chips = (chip("app.deadline"), chip("app.log"), HELP)
+    if known is None:
+        return Page(*head, "finished", "finished", "Every turn is painted.", (), chips)
+    step, reached = next_step(situation, known.stages), _reached(known.stages)
+    days = [
+        Bar(
+            wording.short(canvas.name),
+            (reached.get(canvas.name, -1) + 1) / len(_STAGES),
+            _stage_said(reached, canvas.name),
+        )
+        for canvas in plan.canvases
+    ]
+    if step is not None:
+        chips = (chip("moment.step", f"{wording.short(step.canvas)}: {wording.NEXT_STAGE[step.stage]}"), *chips)
+        chips = (*chips[:2], chip("moment.figures"), HELP)
+    word = _last_word(step, known)
+    return Page(
+        moment=wording.LAST,
+        commission=wording.commission(plan),
+        word=word,
+        plain=word,
+        sentence=_last_sentence(step, known.brief),
+        bars=tuple(days),
+        chips=chips,
+        figures=_last_figures(plan.due, known),
+    )
+
+
+def _stage_said(reached: dict[str, int], canvas: str) -> str:
+    return STAGE_WORDS[_STAGES[reached[canvas]]] if canvas in reached else "in the studio"
+
+
+def _last_word(step: Step | None, known: Known) -> str:
+    """Return what the work does now."""
+    if step is None:
+        return "handed over"
+    dry = known.brief.touch_dry.p80
+    match step.stage:
+        case Kind.PHOTOGRAPHED | Kind.TO_FRAMER:
+            return "drying" if dry is not None and dry > known.today else "dry"
+        case Kind.FROM_FRAMER:
+            return "framing"
+        case _:
+            return "framed" if step.stage is Kind.SENT else "sent"
+
+
+def _last_sentence(step: Step | None, brief: Brief) -> str:
+    if step is None:
+        return "The work is done."
+    days = ((brief.touch_dry.p80, "dry"), (brief.framed.p80, "framed"), (brief.delivered.p80, "handed over"))
+    said = ", ".join(f"{word} {wording.day(one)}" for one, word in days if one is not None)
+    return f"{said[:1].upper()}{said[1:]}." if said else "No day can be told."
+
+
+def _last_figures(due: dt.date | None, known: Known) -> tuple[str, ...]:
+    brief = known.brief
+    rows = (("dry to touch", brief.touch_dry), ("framed", brief.framed), ("handed over", brief.delivered))
+    said = [
+        f"{word}: {wording.full_day(days.p80)} 8 times in 10, {wording.full_day(days.p50)} as likely as not"
+        for word, days in rows
+        if days.p80 is not None and days.p50 is not None
+    ]
+    stages = [f"{one.canvas}: {STAGE_WORDS[one.kind]} {wording.full_day(one.day)}" for one in known.stages]
+    return (*([] if due is None else [f"due {wording.full_day(due)}"]), *said, *stages)

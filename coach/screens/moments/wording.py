@@ -1,0 +1,86 @@
+"""Every sentence of the moments, to be read through in one go."""
+
+import datetime as dt
+from typing import Final
+
+from coach.journal.events import Kind
+from coach.plan.commission import Canvas, Plan
+from coach.text import cells, counted, cut, span
+
+BEFORE, AFTER, LAST = "before the first stroke", "after the session", "after the last stroke"
+RAGS: Final = "Oily rags: spread apart outdoors, never piled. Lids on. Follow label and local rules."
+"""Source: as `limits.cautions.END_OF_SESSION`, whose whole text stands among the figures."""
+
+NEXT_STAGE: Final = {
+    Kind.PHOTOGRAPHED: "photographed",
+    Kind.TO_FRAMER: "to the framer",
+    Kind.FROM_FRAMER: "back, framed",
+    Kind.SENT: "sent",
+    Kind.HANDED_OVER: "handed over",
+}
+"""What Enter records, on its chip."""
+
+_MOST_HEAD_CELLS: Final = 32
+_MOST_HEAD_WORDS: Final = 6
+_MOST_NAME_CELLS: Final = 14
+
+
+def commission(plan: Plan) -> str:
+    """Return the name of the commission as far as it is read at a glance."""
+    words = cut(plan.commission, _MOST_HEAD_CELLS).split()
+    return " ".join(words[:_MOST_HEAD_WORDS]) + ("…" if len(words) > _MOST_HEAD_WORDS else "")
+
+
+def canvas_word(canvas: Canvas, number: int) -> str:
+    """Return a canvas by its name, with an arrow or a number for its place; a long name gives way to the place."""
+    name = canvas.name if cells(canvas.name) <= _MOST_NAME_CELLS and canvas.name.isascii() else ""
+    match canvas.place:
+        case "left":
+            return f"← {name or 'left'}"
+        case "right":
+            return f"{name or 'right'} →"
+        case _:
+            return name or f"canvas {canvas.place or number}"
+
+
+def canvas_plain(canvas: Canvas) -> str:
+    """Return the whole name of a canvas with its place."""
+    match canvas.place:
+        case "left":
+            return f"← {canvas.name}"
+        case "right":
+            return f"{canvas.name} →"
+        case None:
+            return canvas.name
+        case place:
+            return f"{place}: {canvas.name}"
+
+
+def short(name: str) -> str:
+    """Return a name for a bar: what stands before its first comma, cut where it is long."""
+    return cut(name.split(",", maxsplit=1)[0].strip() or name, 24)
+
+
+def hours(seconds: float) -> str:
+    """Return hours and minutes: "4 h 50 min"."""
+    return span(round(seconds / 60) * 60_000)
+
+
+def day(one: dt.date) -> str:
+    """Return a day as "12 May"."""
+    return f"{one.day} {one:%b}"
+
+
+def full_day(one: dt.date) -> str:
+    """Return a day as "Mon 3 May 2027"."""
+    return f"{one:%a} {one.day} {one:%b %Y}"
+
+
+def fits(turns: int, hours_s: float, *, is_promised: bool) -> str:
+    """Return which turns fit into the hours of today."""
+    said = counted(turns, "turn")
+    if not hours_s:
+        return "The hours of today are painted; rest, and go on tomorrow."
+    if not is_promised:
+        return f"No hours are planned for today; {said} {'fits' if turns == 1 else 'fit'} into {hours(hours_s)}."
+    return f"{said} {'fits' if turns == 1 else 'fit'} into today's {hours(hours_s)}."
