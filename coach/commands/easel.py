@@ -10,7 +10,6 @@ from coach.commands.painting import add_looks, paint
 from coach.commands.plan_argument import PLAN_ENDINGS, add_plan
 from coach.errors import UsageError
 from coach.store.plan_file import PlanFile
-from coach.text import sanitized
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -57,14 +56,18 @@ def _demo_plan() -> Path:
 
 
 def _chosen_plan(*, light: bool) -> Path | None:
-    from coach.screens.chooser import NEW, ChooserApp  # noqa: PLC0415  only where no plan is named
+    from coach.commands.choosing import CommissionShelf  # noqa: PLC0415  only where no plan is named
+    from coach.screens.chooser.screen import DEMO, NEW, ChooserApp  # noqa: PLC0415
     from coach.screens.terminal import run_app  # noqa: PLC0415
 
     folders = (Path(), Path("plans"))
     plans = sorted({found for one in folders for end in PLAN_ENDINGS for found in one.glob(f"*{end}")})
     if len(plans) == 1:
         return plans[0]
-    chosen = run_app(ChooserApp([sanitized(str(path)) for path in plans], light=light))
+    shelf = CommissionShelf(plans)
+    chosen = run_app(ChooserApp(shelf.names, shelf.card, shelf.card_with_chance, light=light))
+    if chosen == DEMO:
+        return _demo_plan()
     if chosen == NEW:
         from coach.commands.new import new_plan  # noqa: PLC0415  the questions are loaded when they are asked
 

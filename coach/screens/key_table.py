@@ -111,7 +111,7 @@ _EASEL: Final = (
 
 _MOMENT: Final = (
     _key("space,pagedown,right", "pass_on('space')", "begin", "Begin to paint", NOW, name="begin"),
-    _key("enter", "step", "record", "Record what was done with a canvas after its last stroke", NOW, name="step"),
+    _key("enter", "step", "record", "Record what follows: photo, framer, hand-over", NOW, name="step"),
     _use("other", "pass_on('o')", "other canvas", "Start on the other canvas", NOW),
     _use("figures", "toggle_figures", "figures", "The figures, or the page again", NOW),
     _key("escape", "app.pop_screen", "easel", "Back to the easel", ROWS, name="back"),
@@ -231,6 +231,10 @@ _COMMISSION: Final = (
 _CHOOSER: Final = (
     _key("enter", "open", "open", "Open this commission", NOW, name="open"),
     _use("add", "begin", "new", "Begin a new commission", NOW),
+    _key("up", "choose(-1)", "up", "The commission above", ROWS, name="up"),
+    _key("down", "choose(1)", "down", "The commission below", ROWS, name="down"),
+    _key("home", "choose(-1000000)", "first", "The first commission", ROWS, name="home"),
+    _key("end", "choose(1000000)", "last", "The last commission", ROWS, name="end"),
     _use("quit", "quit", "leave", "Leave the coach", SCREEN, more="escape"),
     _use("help", "help", "what else", "What can I press now", SCREEN),
 )

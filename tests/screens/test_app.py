@@ -5,10 +5,10 @@ from collections.abc import Callable
 import pytest
 from textual import events
 from textual.pilot import Pilot
-from textual.widgets import DataTable, Input, OptionList, Static
+from textual.widgets import DataTable, Input, Static
 
 from coach.journal.events import Kind
-from coach.screens.chooser import NEW, ChooserApp
+from coach.screens.chooser.screen import DEMO, NEW, ChooserApp
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.log.screen import LogScreen
 from coach.session import moves
@@ -210,22 +210,26 @@ async def test_the_chooser_returns_the_chosen_number_a_new_commission_or_none(
     app = ChooserApp(["[@click=app.quit]orchard[/]", "ferry"])
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
-        assert isinstance(app.focused, OptionList)
         assert "[@click=app.quit]orchard[/]" in shown(app)
         assert " a  new" in shown(app)
         await pilot.press(*keys)
     assert app.return_value == chosen
 
 
-@pytest.mark.parametrize(("key", "chosen"), [("enter", NEW), ("a", NEW), ("q", None)])
-async def test_without_a_plan_the_chooser_offers_a_new_commission_only(key: str, chosen: int | None) -> None:
+@pytest.mark.parametrize(
+    ("keys", "chosen"), [(("enter",), NEW), (("a",), NEW), (("down", "enter"), DEMO), (("q",), None)]
+)
+async def test_without_a_plan_the_chooser_offers_a_new_commission_and_the_demo(
+    keys: tuple[str, ...], chosen: int | None
+) -> None:
     app = ChooserApp([], light=True)
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
         assert app.theme == "studio-light"
         assert "There is no commission in this folder yet" in shown(app)
-        assert [str(one.prompt) for one in app.screen.query_one(OptionList).options] == ["new commission"]
-        await pilot.press(key)
+        assert "begin a new commission" in shown(app)
+        assert "try ours" in shown(app)
+        await pilot.press(*keys)
     assert app.return_value == chosen
 
 

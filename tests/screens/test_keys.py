@@ -12,7 +12,7 @@ from coach.journal.events import Kind
 from coach.screens.app import CoachApp
 from coach.screens.chips import HELP, MOST, Chip, chip, chip_line, key_name
 from coach.screens.choice import ChoiceScreen
-from coach.screens.chooser import ChooserApp
+from coach.screens.chooser.screen import ChooserApp
 from coach.screens.commission.screen import CommissionScreen
 from coach.screens.composition.screen import CompositionScreen
 from coach.screens.deadline.screen import DeadlineScreen
@@ -24,6 +24,7 @@ from coach.screens.key_table import KEYS, MEANINGS, KeyUse, key_use
 from coach.screens.lines import Look
 from coach.screens.log.pages import FairnessScreen, HoursScreen
 from coach.screens.log.screen import LogScreen
+from coach.screens.moments.screen import MomentScreen
 from coach.screens.plan.screen import PlanScreen
 from coach.screens.unsaved import LeavingScreen
 from coach.text import cells
@@ -32,6 +33,7 @@ from tests.sessions import Easel
 
 SCREENS: Final[dict[str, type[DOMNode]]] = {
     "easel": EaselScreen,
+    "moment": MomentScreen,
     "plan": PlanScreen,
     "deadline": DeadlineScreen,
     "composition": CompositionScreen,

@@ -12,9 +12,9 @@ from coach.review.forecast_input import ForecastInput, forecast_input
 from coach.review.painting_day import day_ahead, day_behind
 from coach.screens.app import CoachApp
 from coach.screens.lines import Line, Role
-from coach.screens.moments.page import MOST_WORDS, Page, figure_lines, page_lines, words_of
 from coach.screens.moments.screen import MomentScreen
 from coach.screens.moments.view import Known, Step, moment_page, next_step
+from coach.screens.page import MOST_WORDS, Page, figure_lines, page_lines, words_of
 from coach.session import moves
 from coach.session.journal_state import state_of
 from coach.session.records import Phase

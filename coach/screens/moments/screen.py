@@ -9,8 +9,8 @@ from textual.binding import BindingType
 from coach.errors import CoachError
 from coach.review.painting_day import day_behind
 from coach.screens.key_path import PassingScreen
-from coach.screens.moments.page import figure_lines, page_lines
 from coach.screens.moments.view import Known, moment_page, next_step
+from coach.screens.page import figure_lines, page_lines
 from coach.screens.widgets.board import LineBoard
 from coach.screens.widgets.keys import bindings
 from coach.session.moves import Move, following

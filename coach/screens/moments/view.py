@@ -9,11 +9,11 @@ from coach.forecast.outlook import Stage
 from coach.journal.events import STAGE_WORDS, Kind
 from coach.limits.cautions import END_OF_SESSION
 from coach.review.painting_day import DayAhead, DayBehind
-from coach.screens.chips import HELP, chip
+from coach.screens.chips import HELP, Chip, chip
 from coach.screens.deadline.answer_page import chance_in_ten
 from coach.screens.lines import Role
 from coach.screens.moments import wording
-from coach.screens.moments.page import Bar, Page
+from coach.screens.page import Bar, Page
 from coach.session.situation import Situation
 from coach.text import counted, span
 
@@ -196,7 +196,7 @@ def _after_session(situation: Situation, behind: DayBehind) -> Page:
 def _after_last(situation: Situation, known: Known | None) -> Page:
     plan = situation.plan
     head = (wording.LAST, wording.commission(plan))
-    chips = (chip("app.deadline"), chip("app.log"), HELP)
+    chips: tuple[Chip, ...] = (chip("app.deadline"), chip("app.log"), HELP)
     if known is None:
         return Page(*head, "finished", "finished", "Every turn is painted.", (), chips)
     step, reached = next_step(situation, known.stages), _reached(known.stages)
@@ -209,8 +209,8 @@ def _after_last(situation: Situation, known: Known | None) -> Page:
         for canvas in plan.canvases
     ]
     if step is not None:
-        chips = (chip("moment.step", f"{wording.short(step.canvas)}: {wording.NEXT_STAGE[step.stage]}"), *chips)
-        chips = (*chips[:2], chip("moment.figures"), HELP)
+        what = f"{wording.short(step.canvas)}: {wording.NEXT_STAGE[step.stage]}"
+        chips = (chip("moment.step", what), chip("app.deadline"), chip("moment.figures"), HELP)
     word = _last_word(step, known)
     return Page(
         moment=wording.LAST,

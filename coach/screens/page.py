@@ -4,14 +4,14 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from coach.screens.chips import Chip, chip_line
-from coach.screens.lines import BLANK, Line, Role, fitted
+from coach.screens.lines import BLANK, Line, Look, Piece, Role, fitted
 from coach.screens.widgets.block_letters import block_lines, can_draw, height_cells, width_cells
 from coach.text import cells, cut, padded, wrapped
 
 MOST_WORDS: Final = 60
 """So many words are read at a glance; what is needed least gives way, and stands among the figures."""
 
-_LARGE_COLUMNS: Final = 100
+LARGE_COLUMNS: Final = 100
 """From so many columns on all of the picture is shown."""
 
 _MOST_LABEL_FRAC: Final = 0.3
@@ -28,12 +28,16 @@ class Bar(NamedTuple):
         share: How much of it is filled, 0 to 1; None where there is nothing to measure.
         says: What stands behind it; never cut while there is room for it.
         role: How it is drawn.
+        action: What a click on it runs on the screen; empty for nothing.
+        is_chosen: Whether it is the chosen one of several.
     """
 
     label: str
     share: float | None
     says: str
     role: Role = Role.DETAIL
+    action: str = ""
+    is_chosen: bool = False
 
 
 class Page(NamedTuple):
@@ -113,7 +117,7 @@ def _head(page: Page, bars: list[Line], columns: int) -> str:
     """Return the moment, with its commission where it is no word too many."""
     whole = " · ".join(part for part in (page.moment, page.commission) if part)
     words = words_of([Line(page.commission, Role.HEAD), *bars]) + _words_beside(page)
-    return cut(whole if columns >= _LARGE_COLUMNS or words <= MOST_WORDS else page.moment, columns)
+    return cut(whole if columns >= LARGE_COLUMNS or words <= MOST_WORDS else page.moment, columns)
 
 
 def _words_beside(page: Page) -> int:
@@ -135,15 +139,24 @@ def _word(page: Page, columns: int, lines: int) -> list[Line]:
 def _bars(page: Page, columns: int, most: int) -> list[Line]:
     """Return the bars that have room, on the page and in what a glance takes in."""
     widest = max((cells(bar.label) for bar in page.bars), default=0)
-    label = min(widest, max(8, int(columns * _MOST_LABEL_FRAC)))
     says = max((cells(bar.says) for bar in page.bars), default=0)
+    is_drawn = any(bar.share is not None for bar in page.bars)
+    label = min(widest, max(8, int(columns * _MOST_LABEL_FRAC)) if is_drawn else columns - says - 2)
     wide = min(_MOST_BAR, columns - label - says - 4)
-    rows = [Line(_bar_row(bar, label, wide, columns), bar.role) for bar in page.bars]
-    if columns < _LARGE_COLUMNS:
+    rows = [_bar_line(bar, _bar_row(bar, label, wide, columns)) for bar in page.bars]
+    if columns < LARGE_COLUMNS:
         room = MOST_WORDS - _words_beside(page)
         while rows and words_of(rows) > room:
             rows.pop()
     return rows[:most]
+
+
+def _bar_line(bar: Bar, row: str) -> Line:
+    if not bar.action:
+        return Line(row, bar.role)
+    end = len(bar.label) if row.startswith(bar.label) else row.find("…") + 1
+    look = Look.CHOSEN if bar.is_chosen else Look.PLAIN
+    return Line(row, bar.role, (Piece(0, end, look, bar.action), Piece(end, len(row), action=bar.action)))
 
 
 def _bar_row(bar: Bar, label: int, wide: int, columns: int) -> str:

@@ -1,0 +1,1 @@
+"""The chooser: which commission, how far it is, and whether its day holds."""
