@@ -16,6 +16,7 @@ from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
 from coach.screens.unsaved import DraftKeeper, LeavingScreen, leave
 from coach.screens.widgets.keys import bindings
 from coach.session.cues import Cue, Cues
+from coach.session.records import Phase
 
 if TYPE_CHECKING:
     from coach.screens.unsaved import DraftStore, UnsavedWork
@@ -132,9 +133,13 @@ class CoachApp(KeyPathApp[None]):
             self, {"plan": plan} if plan else {}, self._go, partial(self._go, "" if name == self._behind else name)
         )
 
-    async def action_moment(self) -> None:
-        """Show the page of the moment: what is ahead of a session, or what follows it."""
-        await self.push_screen(self._screens.moment(self._session.situation, self._press))
+    async def action_figures(self) -> None:
+        """Show the figures of the turn; while nobody paints, the page of the moment."""
+        situation = self._session.situation()
+        if situation.phase is Phase.NOT_BEGUN or situation.turn is None:
+            await self.push_screen(self._screens.moment(self._session.situation, self._press))
+        else:
+            await self.run_action("toggle_figures", self._easel)
 
     async def action_quit(self) -> None:
         if not isinstance(self.screen, LeavingScreen):

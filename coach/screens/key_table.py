@@ -103,7 +103,7 @@ _EASEL: Final = (
     _key("plus", "enlarge(True)", "picture", "The picture alone, large", PICTURE, name="larger"),
     _key("minus", "enlarge(False)", "back", "The picture beside the words again", PICTURE, name="smaller"),
     _use("turn", "turn_picture", "mirror", "Mirror it; again: upside down", PICTURE),
-    _use("figures", "toggle_figures", "figures", "The figures of this turn", PICTURE),
+    _use("figures", "app.figures", "figures", "The figures of this turn, or of the day", PICTURE),
     _use("pause", "move('pause')", "pause", "Pause, or carry on after one", STOP),
     _use("rest", "move('rest')", "rest", "Begin a rest", STOP),
     _use("end", "move('end_session')", "end", "End the session", STOP),

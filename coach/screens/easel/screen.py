@@ -13,7 +13,6 @@ from coach.screens.widgets.board import LineBoard
 from coach.screens.widgets.keys import bindings
 from coach.session import moves
 from coach.session.moves import MOST_NOTE, Move
-from coach.session.records import Phase
 from coach.session.situation import Situation
 
 MOVES: Final[dict[str, Move]] = {
@@ -100,11 +99,6 @@ class EaselScreen(FieldScreen):
         else:
             self._dismissed.add(ask.notice.says)
             self.show(*self._last)
-
-    async def action_toggle_figures(self) -> None:
-        situation = self._last[0]
-        if situation.phase is Phase.NOT_BEGUN or situation.turn is None:
-            await self.app.run_action("moment")
 
     async def action_move(self, name: str) -> None:
         await self.finish_field()  # a pedal pressed meanwhile loses nothing
