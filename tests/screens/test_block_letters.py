@@ -14,8 +14,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coach.screens.widgets.block_glyph_table import GLYPH_ROWS_PX, GLYPHS, MARKS_ABOVE, MARKS_BELOW
-from coach.screens.widgets.block_letters import block_lines, can_draw, height_cells, width_cells
+from coach.screens.widgets.block_glyph_table import (
+    GLYPH_ROWS_PX,
+    GLYPHS,
+    MARKS_ABOVE,
+    MARKS_BELOW,
+    NARROW_GLYPHS,
+    NARROW_ROWS_PX,
+)
+from coach.screens.widgets.block_letters import Form, block_lines, can_draw, height_cells, width_cells
 
 WANTED = ascii_uppercase + digits + " .,:;-+/&'()!?#%=*←→↑↓–×ÆØŒŁÞÐ"
 LEAST_DIFFERENCE_PX = 3
@@ -198,9 +205,6 @@ def test_composed_and_decomposed_spellings_are_drawn_alike(text: str) -> None:
         "A \u0301",
         "1\u0301",
         "→\u0301",
-        "E\u0301\u0300",
-        "C\u0327\u0327",
-        "A\u0323",
         "\ud800",
     ],
 )
@@ -212,6 +216,49 @@ def test_text_without_letterforms_is_refused_whole(text: str) -> None:
         width_cells(text, 1)
     with pytest.raises(ValueError, match="no block letters"):
         height_cells(text, 1)
+
+
+@pytest.mark.parametrize(
+    ("text", "same"), [("E\u0301\u0300", "É"), ("C\u0327\u0327", "Ç"), ("A\u0323", "A"), ("Żółw", "Zółw")]
+)
+def test_a_mark_that_has_no_form_or_no_room_is_left_out(text: str, same: str) -> None:
+    assert block_lines(text, 1) == block_lines(same, 1)
+
+
+@pytest.mark.parametrize("form", [Form.TALL, Form.NARROW, Form.SLENDER])
+def test_the_other_forms_are_drawn_without_marks_and_are_as_tall_as_they_say(form: Form) -> None:
+    assert block_lines("Éloïse Ç", 1, form) == block_lines("ELOISE C", 1, form)
+    assert height_cells("É", 1, form) == {Form.TALL: 5, Form.NARROW: 3, Form.SLENDER: 5}[form]
+
+
+def test_the_narrow_letters_and_figures_are_told_apart_however_they_are_shifted() -> None:
+    """Two of three pixels of a stroke: E and F, I and L, I and T differ by as much as their names do."""
+    signs = ascii_uppercase + digits
+    assert sorted(NARROW_GLYPHS) == sorted(WANTED)
+    assert [
+        one + other
+        for one, other in combinations(signs, 2)
+        if least_difference_px(NARROW_GLYPHS[one], NARROW_GLYPHS[other]) < 2
+    ] == []
+
+
+@pytest.mark.parametrize("character", ascii_uppercase + digits)
+def test_a_narrow_letter_reaches_all_four_sides_of_a_box_of_six_rows(character: str) -> None:
+    rows = NARROW_GLYPHS[character]
+    columns = list(zip(*rows, strict=True))
+    assert len(rows) == NARROW_ROWS_PX == 6
+    assert all("#" in side for side in (rows[0], rows[-1], columns[0], columns[-1]))
+
+
+@pytest.mark.parametrize("form", Form)
+@pytest.mark.parametrize("one", "AHIMTUVWY")
+def test_a_stretched_letter_keeps_its_strokes(one: str, form: Form) -> None:
+    """What is stretched shows each row of the letter in its order, and no other."""
+    rows = form.glyph(one)
+    told = [row for number, row in enumerate(rows) if number == 0 or rows[number - 1] != row]
+    form_of = Form.NARROW if form in (Form.NARROW, Form.SLENDER) else Form.WIDE
+    plain = form_of.glyph(one)
+    assert told == [row for number, row in enumerate(plain) if number == 0 or plain[number - 1] != row]
 
 
 @pytest.mark.parametrize("scale", [0, -1])

@@ -1,13 +1,12 @@
 """The letterforms of the block letters, drawn pixel by pixel: `#` is ink, `.` is paper.
 
-A sheet shows several glyphs side by side, in the order of its key. Capitals and figures are 7 pixels tall;
-marks above stand in 3 rows, of which the lowest is kept clear except under the ring; marks below take 2 rows.
+A sheet shows several glyphs side by side, in the order of its key. Capitals and figures are 7 pixels tall, the narrow
+ones 6. The figures of a sheet are equally wide, so that a time stands still while it runs. Marks above stand in 3 rows,
+of which the lowest is kept clear except under the ring; marks below take 2 rows; the narrow letters have none.
 
 Source:
     Drawn for this project.
 """
-
-from __future__ import annotations
 
 from types import MappingProxyType
 from typing import TYPE_CHECKING
@@ -16,6 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
 GLYPH_ROWS_PX = 7
+NARROW_ROWS_PX = 6
 MARK_ABOVE_ROWS_PX = 3
 MARK_BELOW_ROWS_PX = 2
 
@@ -39,13 +39,13 @@ _GLYPH_SHEETS = {
         #...# .###. #.... .##.# #...# ####. ..#.. .###. ..#.. #...# #...# ..#.. #####
         """,
     "0123456789": """
-        .###. ..# .###. ##### ...#. ##### ..##. ##### .###. .###.
-        #...# .## #...# ...#. ..##. #.... .#... ....# #...# #...#
-        #..## #.# ....# ..#.. .#.#. ####. #.... ...#. #...# #...#
-        #.#.# ..# ...#. ...#. #..#. ....# ####. ..#.. .###. .####
-        ##..# ..# ..#.. ....# ##### ....# #...# ..#.. #...# ....#
-        #...# ..# .#... #...# ...#. #...# #...# ..#.. #...# ...#.
-        .###. ..# ##### .###. ...#. .###. .###. ..#.. .###. .##..
+        .###. ..#.. .###. ##### ...#. ##### ..##. ##### .###. .###.
+        #...# .##.. #...# ...#. ..##. #.... .#... ....# #...# #...#
+        #..## #.#.. ....# ..#.. .#.#. ####. #.... ...#. #...# #...#
+        #.#.# ..#.. ...#. ...#. #..#. ....# ####. ..#.. .###. .####
+        ##..# ..#.. ..#.. ....# ##### ....# #...# ..#.. #...# ....#
+        #...# ..#.. .#... #...# ...#. #...# #...# ..#.. #...# ...#.
+        .###. ##### ##### .###. ...#. .###. .###. ..#.. .###. .##..
         """,
     "ÆŒØŁÞÐ": """
         .###### .###### .#### .#... #.... .###..
@@ -85,6 +85,65 @@ _GLYPH_SHEETS = {
         """,
 }
 
+_NARROW_SHEETS = {
+    "ABCDEFGHIJKLM": """
+        .#. ##. .## ##. ### ### .### #.# # ..# #..# #.. #...#
+        #.# #.# #.. #.# #.. #.. #... #.# # ..# #.#. #.. ##.##
+        #.# ##. #.. #.# ##. ##. #... ### # ..# ##.. #.. #.#.#
+        ### ##. #.. #.# #.. #.. #.## #.# # ..# ##.. #.. #.#.#
+        #.# #.# #.. #.# #.. #.. #..# #.# # #.# #.#. #.. #...#
+        #.# ##. .## ##. ### #.. .### #.# # .#. #..# ### #...#
+        """,
+    "NOPQRSTUVWXYZ": """
+        #..# .##. ##. .##. ##. .### ### #..# #.# #...# #.# #.# ###
+        ##.# #..# #.# #..# #.# #... .#. #..# #.# #...# #.# #.# ..#
+        ##.# #..# #.# #..# #.# .##. .#. #..# #.# #.#.# .#. #.# .#.
+        #.## #..# #.# #..# ##. ...# .#. #..# #.# #.#.# .#. .#. .#.
+        #.## #..# ##. #.#. ##. ...# .#. #..# .#. ##.## #.# .#. #..
+        #..# .##. #.. .#.# #.# ###. .#. .##. .#. #...# #.# .#. ###
+        """,
+    "0123456789": """
+        .#. .#. ##. ##. #.# ### .## ### ### ###
+        #.# ##. ..# ..# #.# #.. #.. ..# #.# #.#
+        #.# .#. ..# .#. #.# ##. ##. ..# .#. #.#
+        #.# .#. .#. ..# ### ..# #.# .#. #.# .##
+        #.# .#. #.. ..# ..# ..# #.# .#. #.# ..#
+        .#. ### ### ##. ..# ##. ### .#. ### ##.
+        """,
+    "ÆŒØŁÞÐ": """
+        .#### .#### .### .#.. #.. .##.
+        #.#.. #.#.. #.## .#.. ##. .#.#
+        #.##. #.##. #.## .##. #.# ##.#
+        ###.. #.#.. ##.# ##.. #.# ##.#
+        #.#.. #.#.. ##.# .#.. ##. .#.#
+        #.### .#### ###. .### #.. .##.
+        """,
+    " .,:;'!?()/": """
+        .. . .. . .. # # ##. .# #. ..#
+        .. . .. # .# # # ..# #. .# ..#
+        .. . .. . .. . # .#. #. .# .#.
+        .. . .. . .. . # .#. #. .# .#.
+        .. . .# # .# . . ... #. .# #..
+        .. # #. . #. . # .#. .# #. #..
+        """,
+    "-–+×=*#%&": """
+        .. .... ... ... ... #.# .#.#. #.# .#..
+        .. .... ... ... ### .#. ##### ..# #.#.
+        ## #### .#. #.# ... ### .#.#. .#. .#..
+        .. .... ### .#. ... .#. .#.#. .#. #.##
+        .. .... .#. #.# ### #.# ##### #.. #.#.
+        .. .... ... ... ... ... .#.#. #.# .#.#
+        """,
+    "←→↑↓": """
+        ..#.. ..#.. ..#.. .###.
+        .##.. ..##. .###. .###.
+        ##### ##### ##### .###.
+        ##### ##### .###. #####
+        .##.. ..##. .###. .###.
+        ..#.. ..#.. .###. ..#..
+        """,
+}
+
 _ABOVE_SHEETS = {
     # grave, acute, circumflex, tilde, diaeresis, ring, caron, macron
     "\u0300\u0301\u0302\u0303\u0308\u030a\u030c\u0304": """
@@ -103,7 +162,7 @@ _BELOW_SHEETS = {
 }
 
 
-def _cut(sheets: Mapping[str, str]) -> Mapping[str, tuple[str, ...]]:
+def _cut(sheets: "Mapping[str, str]") -> "Mapping[str, tuple[str, ...]]":
     """Return the glyphs of the sheets, each as its rows from top to bottom."""
     glyphs: dict[str, tuple[str, ...]] = {}
     for characters, art in sheets.items():
@@ -113,5 +172,6 @@ def _cut(sheets: Mapping[str, str]) -> Mapping[str, tuple[str, ...]]:
 
 
 GLYPHS = _cut(_GLYPH_SHEETS)
+NARROW_GLYPHS = _cut(_NARROW_SHEETS)
 MARKS_ABOVE = _cut(_ABOVE_SHEETS)
 MARKS_BELOW = _cut(_BELOW_SHEETS)
