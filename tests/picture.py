@@ -1,16 +1,23 @@
 """Draws the picture of the Easel that README.md shows: `python -m tests.picture`."""
 
 import asyncio
+from functools import partial
 from pathlib import Path
+
+from rich.color import ColorSystem
 
 from coach.screens.app import CoachApp
 from coach.screens.screen_factory import ScreenFactory
 from coach.session import moves
 from coach.session.journal_state import state_of
+from coach.session.situation import Situation
+from coach.store.reference_photo import load_reference
 from tests.painter import Habits, Painter
+from tests.screens.driving import until
 from tests.sessions import Easel
 
-ROOT = Path(__file__).parents[1]
+PLAN = Path(__file__).parents[1] / "plans" / "orchard-keeper.yaml"
+DRYING_DAYS = 14
 PICTURE = Path(__file__).parent / "pictures" / "easel.svg"
 
 
@@ -19,19 +26,36 @@ TURNS = 51
 
 
 def painted_easel() -> Easel:
-    """Return an easel with the orchard plan, some minutes into the follow canvas of a run of the eyes."""
-    easel = Easel((ROOT / "plans" / "orchard-keeper.yaml").read_text(encoding="utf-8"))
-    Painter(easel.session, easel.clock, Habits(slip_frac=0)).paint(TURNS)
+    """Return an easel with the orchard plan, some minutes into the follow canvas of a run in its eyes."""
+    easel = Easel(PLAN.read_text(encoding="utf-8"))
+    painter = Painter(easel.session, easel.clock, Habits(slip_frac=0))
+    while not is_told(easel.session.situation()):
+        painter.paint(1)
+    easel.clock.go(minutes=DRYING_DAYS * 24 * 60)
     easel.session.make(moves.go_on)
-    easel.pass_time(12.5)
+    while easel.session.situation().asked_dry is not None:
+        easel.session.make(moves.find_dry)
+    easel.pass_time(7.5)
     return easel
 
 
+def is_told(now: Situation) -> bool:
+    """Return whether a situation is worth a picture: the other canvas has led this run, in a feature of the head."""
+    return bool(now.before) and now.turn is not None and now.turn.pass_name == "eyes"
+
+
 async def draw() -> None:
-    """Run the app without a terminal, 100 x 30, and save what it shows."""
+    """Run the app without a terminal, 120 x 40, and save what it shows."""
     easel = painted_easel()
-    app = CoachApp(easel.session, ScreenFactory(lambda: state_of(easel.journal.after(0))), light=False)
-    async with app.run_test(size=(100, 30)) as pilot:
+    app = CoachApp(
+        easel.session,
+        ScreenFactory(lambda: state_of(easel.journal.after(0))),
+        light=False,
+        load_reference=partial(load_reference, PLAN),
+    )
+    app.console._color_system = ColorSystem.TRUECOLOR
+    async with app.run_test(size=(120, 40)) as pilot:
+        await until(pilot, lambda: app._easel._picture.rows > 0)
         await pilot.pause()
         PICTURE.parent.mkdir(exist_ok=True)
         PICTURE.write_text(app.export_screenshot(title="coach"), encoding="utf-8")

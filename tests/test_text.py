@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
-from coach.text import chopped, cut, first_shown, padded, sanitized, table, wrapped
+from coach.text import chopped, clock, cut, first_shown, padded, sanitized, span, table, wrapped
 
 SOME_TEXT = st.text(st.characters(exclude_categories=["Cs", "Cc", "Mn", "Me", "Cf", "Zl", "Zp"]), max_size=60)
 
@@ -68,3 +68,33 @@ def test_a_table_breaks_no_word_however_narrow_it_must_be(width: int) -> None:
 
 def test_text_that_would_steer_a_terminal_is_shown_and_not_obeyed() -> None:
     assert sanitized("a\x1b[2Jb\tc\u202ed") == "a\ufffd[2Jb c\ufffdd"
+
+
+@pytest.mark.parametrize(
+    ("ms", "text"),
+    [
+        (0, "0:00"),
+        (999, "0:00"),
+        (61_000, "1:01"),
+        (3_599_000, "59:59"),
+        (3_600_000, "1:00:00"),
+        (90_061_000, "25:01:01"),
+    ],
+)
+def test_a_clock_shows_minutes_and_seconds_and_hours_from_an_hour_on(ms: int, text: str) -> None:
+    assert clock(ms) == text
+
+
+@pytest.mark.parametrize(
+    ("ms", "text"),
+    [
+        (0, "0 s"),
+        (45_000, "45 s"),
+        (60_000, "1 min"),
+        (3_599_000, "59 min"),
+        (3_600_000, "1 h"),
+        (11_100_000, "3 h 05 min"),
+    ],
+)
+def test_a_span_is_told_in_whole_units(ms: int, text: str) -> None:
+    assert span(ms) == text

@@ -31,7 +31,7 @@ def run(asked: argparse.Namespace) -> int:
     if asked.demo and asked.plan:
         raise UsageError("--demo opens a plan of ours; leave out the other plan")
     path = _demo_plan() if asked.demo else asked.plan or _chosen_plan(light=asked.light)
-    return paint(path, light=asked.light, rings=asked.bell) if path else 0
+    return paint(path, light=asked.light, rings=asked.bell, words_only=asked.words_only) if path else 0
 
 
 def _learn_pedal(*, light: bool) -> int:

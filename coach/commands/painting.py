@@ -15,21 +15,26 @@ from coach.store.sound import Sound
 from coach.store.system_clock import SystemClock
 
 if TYPE_CHECKING:
+    from coach.plan.commission import Plan
     from coach.screens.composition.state import PhotoRepository
     from coach.screens.deadline.screen import ForecastSource
     from coach.screens.plan.repository import PlanRepository
     from coach.session.journal_state import JournalState
+    from coach.shapes.reference import Reference
 
 
 def add_looks(parser: argparse.ArgumentParser) -> None:
     """Let a command that opens the easel take how it looks and sounds."""
     parser.add_argument("--light", action="store_true", help="dark ink on a light ground")
     parser.add_argument(
+        "--words-only", action="store_true", help="show the photo only when + asks for it, such as on a slow line"
+    )
+    parser.add_argument(
         "--bell", action="store_true", help="sound when a turn is over time and a rest is due; h keeps it"
     )
 
 
-def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
+def paint(plan_path: Path, *, light: bool, rings: bool, words_only: bool) -> int:
     """Open the easel with a plan and return the exit status once the painter has left."""
     clock = SystemClock()
     session, access = open_session(plan_path, clock)
@@ -38,31 +43,20 @@ def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
         if due is not None and due < clock.today():
             session.remark = session.remark or f"the due day {due.isoformat()} is past; painting can go on"
 
-        def painted() -> "JournalState":
-            return session.state.copied()
+        def load_reference(plan: "Plan") -> "Reference | None":
+            from coach.store.reference_photo import load_reference as load  # noqa: PLC0415  loaded when it is asked for
 
-        def forecast_source() -> "ForecastSource":
-            from coach.commands.repositories import PlanForecastSource  # noqa: PLC0415  loaded when it is asked for
+            return load(plan_path, plan)
 
-            return PlanForecastSource(plan_path, session, clock)
-
-        def plan_repository() -> "PlanRepository":
-            from coach.commands.repositories import PlanFileRepository  # noqa: PLC0415  the same
-
-            return PlanFileRepository(plan_path, session, clock)
-
-        def photo_repository() -> "PhotoRepository":
-            from coach.commands.repositories import PhotoFileRepository  # noqa: PLC0415  the same
-
-            return PhotoFileRepository(plan_path, session)
-
-        screens = ScreenFactory(
-            painted,
-            forecast_source=forecast_source,
-            plan_repository=plan_repository,
-            photo_repository=photo_repository,
+        app = CoachApp(
+            session,
+            _screens(plan_path, session, clock),
+            light=light,
+            sounds=Sound(is_on=rings),
+            drafts=PlanDrafts(plan_path, session),
+            load_reference=load_reference,
+            is_picture_asked=words_only,
         )
-        app = CoachApp(session, screens, light=light, sounds=Sound(is_on=rings), drafts=PlanDrafts(plan_path, session))
         try:
             run_app(app, keep_drafts=app.keep_drafts)
         finally:
@@ -70,6 +64,35 @@ def paint(plan_path: Path, *, light: bool, rings: bool) -> int:
     finally:
         access.close()
     return 0
+
+
+def _screens(plan_path: Path, session: SessionService, clock: SystemClock) -> ScreenFactory:
+    """Return what makes the other screens; what they ask of the disk is loaded when it is asked for."""
+
+    def forecast_source() -> "ForecastSource":
+        from coach.commands.repositories import PlanForecastSource  # noqa: PLC0415
+
+        return PlanForecastSource(plan_path, session, clock)
+
+    def plan_repository() -> "PlanRepository":
+        from coach.commands.repositories import PlanFileRepository  # noqa: PLC0415
+
+        return PlanFileRepository(plan_path, session, clock)
+
+    def photo_repository() -> "PhotoRepository":
+        from coach.commands.repositories import PhotoFileRepository  # noqa: PLC0415
+
+        return PhotoFileRepository(plan_path, session)
+
+    def painted() -> "JournalState":
+        return session.state.copied()
+
+    return ScreenFactory(
+        painted,
+        forecast_source=forecast_source,
+        plan_repository=plan_repository,
+        photo_repository=photo_repository,
+    )
 
 
 class PlanDrafts:

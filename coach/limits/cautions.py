@@ -23,7 +23,7 @@ class Caution(NamedTuple):
 
 END_OF_SESSION: Final = (
     Caution(
-        text=f"oily rags can heat up by themselves and burn within hours: spread them out to dry outdoors, "
+        text=f"oily rags can catch fire by themselves within hours: spread them out to dry outdoors, "
         f"never in a pile, then into a closed metal tin with water; {DEFER}",
         source="NFPA tip sheet on oily rags; Harvard GSD workshop page (both read)",
     ),

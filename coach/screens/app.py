@@ -19,10 +19,14 @@ from coach.session.cues import Cue, Cues
 from coach.session.records import Phase
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from coach.plan.commission import Plan
     from coach.screens.unsaved import DraftStore, UnsavedWork
     from coach.session.cues import Sounds
     from coach.session.moves import Move
     from coach.session.session_service import SessionService
+    from coach.shapes.reference import Reference
 
 _WARM_AFTER_S = 2.0
 
@@ -42,14 +46,31 @@ class CoachApp(KeyPathApp[None]):
         light: bool,
         sounds: "Sounds | None" = None,
         drafts: "DraftStore | None" = None,
+        load_reference: "Callable[[Plan], Reference | None] | None" = None,
+        is_picture_asked: bool = False,
     ) -> None:
-        """Serve one session; `sounds` lets moments be heard, `drafts` keeps what is not saved."""
+        """Serve one session.
+
+        Args:
+            session: The session.
+            screens: Makes the other screens.
+            light: Whether ink is dark on a light ground.
+            sounds: Lets moments be heard.
+            drafts: Keeps what is not saved.
+            load_reference: Returns the photo that stands beside the letters; called in a thread.
+            is_picture_asked: Whether the photo is shown only when it is asked for.
+        """
         super().__init__()
         self._session = session
         self._screens = screens
         self._sounds, self._cues = sounds, Cues()
         self._drafts = DraftKeeper(drafts)
-        self._easel = EaselScreen(self._press, partial(self._drafts.take_up, EaselScreen.DRAFT))
+        self._easel = EaselScreen(
+            self._press,
+            partial(self._drafts.take_up, EaselScreen.DRAFT),
+            load_reference,
+            is_picture_asked=is_picture_asked,
+        )
         self._behind = ""
         self._show = PatientDrawing(self, self._draw)
         self.register_theme(STUDIO_DARK)
@@ -114,7 +135,9 @@ class CoachApp(KeyPathApp[None]):
             self._show_easel()
 
     def _show_easel(self) -> None:
-        self._easel.show(self._session.situation(), (*self._session.remarks, *self._drafts.offers))
+        session = self._session
+        later = (session.plan_fault, *self._drafts.offers) if session.plan_fault else self._drafts.offers
+        self._easel.show(session.situation(), session.remarks, later)
 
     def _press(self, move: "Move") -> bool:
         is_made = self._session.press(move)

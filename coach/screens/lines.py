@@ -36,20 +36,26 @@ class Piece(NamedTuple):
         look: How it differs.
         action: What a click on it runs on the screen, such as `row(3)` or `press_action("o")`; empty for nothing. It is
             never made of a text that is not ours.
+        ground: The colour below it as "#808080", where it shows one, such as a step of a scale of values; else empty.
     """
 
     start: int
     end: int
     look: Look = Look.PLAIN
     action: str = ""
+    ground: str = ""
 
 
 class Line(NamedTuple):
-    """One line of the screen; its text fits the width it was made for. Its pieces do not overlap."""
+    """One line of the screen; its text fits the width it was made for. Its pieces do not overlap.
+
+    `is_inverted` changes ink and ground from edge to edge; a chip in it stands out the other way round.
+    """
 
     text: str
     role: Role
     pieces: tuple[Piece, ...] = ()
+    is_inverted: bool = False
 
 
 def press_action(key: str) -> str:

@@ -188,8 +188,8 @@ class SessionService:
 
     @property
     def remarks(self) -> tuple[str, ...]:
-        """What to tell the painter, gravest first."""
-        said = (self.read_only, self._journal.notice, self.remark, self.plan_fault, self._work.remark)
+        """What to tell the painter of the last move, and of a journal that takes none, gravest first."""
+        said = (self.read_only, self._journal.notice, self.remark)
         return tuple(text for text in said if text)
 
     def situation(self) -> Situation:

@@ -48,6 +48,7 @@ class Situation(NamedTuple):
         edges: Edges of the turns ahead that must meet wet, or lie over what must be dry, and do not now.
         asked_dry: A turn of an earlier day of which the coach asks whether it is dry to touch; None asks nothing.
         forgotten: The last turn where its time cannot be believed; None where it can.
+        of_order: What is to be said of the order of the work: a wish that cannot be kept, a lead that stays uneven.
     """
 
     plan: Plan
@@ -77,6 +78,7 @@ class Situation(NamedTuple):
     edges: tuple[WetEdge, ...] = ()
     asked_dry: TurnRecord | None = None
     forgotten: TurnRecord | None = None
+    of_order: str = ""
 
 
 def turn_in_hand(work: Work, state: JournalState) -> Turn | None:
@@ -120,6 +122,7 @@ def situation_of(work: Work, state: JournalState, now: Reading, question: Drynes
         edges=wet_edges(work, seen, ahead, now),
         asked_dry=question.asked(work, seen, now),
         forgotten=_forgotten(seen.last),
+        of_order=work.remark,
     )
 
 

@@ -80,10 +80,10 @@ def _turns(plan: Path) -> int:
 
 
 def _begin(terminal: Terminal) -> None:
-    terminal.until_shown("turn ", "q quit")
-    if "not begun" in terminal.text:
+    terminal.until_shown("turn ", "what else")
+    if "Space begin" in terminal.text:
         terminal.type("space")
-        terminal.until_shown("working")
+        terminal.until_shown("Space done")
 
 
 def kills(count: int, folder: Path) -> Tried:

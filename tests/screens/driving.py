@@ -10,12 +10,14 @@ from textual.dom import DOMNode
 from textual.pilot import Pilot
 
 from coach.journal.events import Kind
+from coach.plan.commission import Plan
 from coach.screens.app import CoachApp
 from coach.screens.screen_factory import ScreenFactory
 from coach.screens.unsaved import DraftStore
 from coach.session import moves
 from coach.session.cues import Sounds
 from coach.session.journal_state import state_of
+from coach.shapes.reference import Reference
 from tests.painter import Habits, Painter
 from tests.sessions import TWO_CANVASES, Easel
 
@@ -29,11 +31,12 @@ def app_on(
     light: bool = False,
     sounds: Sounds | None = None,
     drafts: DraftStore | None = None,
+    load_reference: Callable[[Plan], Reference | None] | None = None,
     **sources: Callable[[], Any],
 ) -> CoachApp:
     """Return the app on an easel's session and journal, with what else its screens ask."""
     screens = ScreenFactory(lambda: state_of(easel.journal.after(0)), **sources)
-    return CoachApp(easel.session, screens, light=light, sounds=sounds, drafts=drafts)
+    return CoachApp(easel.session, screens, light=light, sounds=sounds, drafts=drafts, load_reference=load_reference)
 
 
 def begun(text: str = TWO_CANVASES) -> Easel:

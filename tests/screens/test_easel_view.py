@@ -1,4 +1,4 @@
-"""The Easel as text: it fits every terminal, says the phase in words, and lets no name steer the screen.
+"""The Easel as text: it fits every terminal, says one thing at a time, and lets no name steer the screen.
 
 Cells are counted as the framework counts them. Control characters are those of Unicode category Cc, and the
 marks that turn the direction of writing are those of UAX #9 (from memory).
@@ -8,21 +8,23 @@ import unicodedata
 from functools import cache
 from typing import Final
 
+import numpy as np
 import pytest
 import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
-from coach.plan.commission import Canvas
+from coach.colour.light import srgb_of
+from coach.plan.value_range import ValueRange
 from coach.screens.easel import wording
+from coach.screens.easel.side import HATCHED, VALUES
 from coach.screens.easel.view import ViewContext, easel_view
-from coach.screens.lines import Line, Role
-from coach.screens.widgets.block_letters import height_cells, width_cells
+from coach.screens.lines import Line, Role, press_action
+from coach.screens.notice import Notice
 from coach.session import moves
-from coach.session.records import Absence, Phase
+from coach.session.records import Phase
 from coach.session.situation import Situation
-from coach.text import clock, span
 from tests.sessions import TWO_CANVASES, Easel
 
 HOSTILE_NAMES: Final = {
@@ -37,7 +39,7 @@ HOSTILE_NAMES: Final = {
 MOST_CHARACTERS: Final = 300
 STEERING: Final = frozenset("\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 SIZES: Final = sorted(
-    {(columns, lines) for columns in range(20, 301) for lines in (5, 12, 24, 60)}
+    {(columns, lines) for columns in range(20, 301, 4) for lines in (5, 12, 24, 60)}
     | {(columns, lines) for columns in (20, 40, 80, 200) for lines in range(5, 101)}
 )
 
@@ -100,165 +102,6 @@ def faults_of(view: tuple[Line, ...], columns: int, lines: int) -> list[str]:
     return faults
 
 
-@pytest.mark.parametrize("canvases", [2, 12])
-@pytest.mark.parametrize("kind", HOSTILE_NAMES)
-def test_a_view_has_the_size_asked_for_and_steers_nothing(kind: str, canvases: int) -> None:
-    situation = hostile_situation(kind, canvases, Phase.WORKING)
-    around = ViewContext(remarks=(f"remark on {HOSTILE_NAMES['markup']}", "x" * 400))
-    sizes = SIZES if canvases == 2 else SIZES[::7]
-
-    wrong = {size: faults for size in sizes if (faults := faults_of(easel_view(situation, around, *size), *size))}
-    assert wrong == {}
-
-
-@pytest.mark.parametrize("phase", Phase)
-@pytest.mark.parametrize("size", [(20, 5), (20, 100), (40, 12), (80, 24), (300, 5), (300, 100)])
-def test_the_phase_is_told_in_words_wherever_there_is_a_head_line(phase: Phase, size: tuple[int, int]) -> None:
-    for kind in HOSTILE_NAMES:
-        view = easel_view(hostile_situation(kind, 2, phase), ViewContext(), *size)
-        heads = [line.text for line in view if line.role is Role.HEAD]
-        assert all(head.startswith(phase.value) for head in heads)
-        assert faults_of(view, *size) == []
-
-
-@pytest.mark.parametrize("phase", Phase)
-def test_a_usual_terminal_has_room_for_the_head_line_and_the_keys(phase: Phase) -> None:
-    view = easel_view(hostile_situation("markup", 2, phase), ViewContext(), 80, 24)
-
-    assert view[0].role is Role.HEAD
-    assert view[-1].role is Role.KEYS
-
-
-def test_markup_in_a_name_is_shown_as_it_is_written() -> None:
-    view = easel_view(hostile_situation("markup", 2, Phase.WORKING), ViewContext(), 200, 30)
-
-    assert any("[@click=app.quit]Hall[/]" in line.text for line in view if line.role is Role.CANVAS)
-
-
-def test_a_skipped_lead_and_the_next_turns_are_told_in_the_details() -> None:
-    easel = Easel(TWO_CANVASES)
-    easel.session.make(moves.go_on)
-    easel.session.make(moves.skip)
-    text = "\n".join(line.text for line in easel_view(easel.session.situation(), ViewContext(), 80, 40))
-
-    assert ": skipped" in text
-    assert "next: " in text
-    assert "value 2" in text
-
-
-@pytest.mark.parametrize(
-    ("ms", "text"),
-    [
-        (0, "0:00"),
-        (999, "0:00"),
-        (61_000, "1:01"),
-        (3_599_000, "59:59"),
-        (3_600_000, "1:00:00"),
-        (90_061_000, "25:01:01"),
-    ],
-)
-def test_a_clock_shows_minutes_and_seconds_and_hours_from_an_hour_on(ms: int, text: str) -> None:
-    assert clock(ms) == text
-
-
-@pytest.mark.parametrize(
-    ("ms", "text"),
-    [
-        (0, "0 s"),
-        (45_000, "45 s"),
-        (60_000, "1 min"),
-        (3_599_000, "59 min"),
-        (3_600_000, "1 h"),
-        (11_100_000, "3 h 05 min"),
-    ],
-)
-def test_a_span_is_told_in_whole_units(ms: int, text: str) -> None:
-    assert span(ms) == text
-
-
-@pytest.mark.parametrize(("place", "text"), [("left", "← Hall"), ("right", "Hall →"), ("3", "3: Hall"), (None, "Hall")])
-def test_a_canvas_is_named_with_its_place(place: str | None, text: str) -> None:
-    assert wording.placed_name(Canvas(name="Hall", place=place)) == text
-
-
-@pytest.mark.parametrize(
-    ("away_ms", "ended", "text"),
-    [
-        (300_000, False, "away 5 min, not counted as work"),
-        (0, False, "the time away is not known: the clock was set back"),
-        (36_000_000, True, "the coach was closed for 10 h: the last session ended when it was last seen"),
-    ],
-)
-def test_an_absence_is_told_with_what_it_counted_as(away_ms: int, ended: bool, text: str) -> None:
-    assert wording.absence_line(Absence(seq=1, away_ms=away_ms, ended_session=ended)) == text
-
-
-@pytest.mark.parametrize(
-    ("phase", "off_ms", "words", "line"),
-    [
-        (Phase.WORKING, 0, "1:05", "of 14 min planned"),
-        (Phase.PAUSED, 62_000, "Pause 1:02", "1:05 of 14 min planned"),
-        (Phase.RESTING, 62_000, "Rest 1:02", "8 min of rest left"),
-        (Phase.RESTING, 600_000, "Rest 10:00", "rested; go on when you like"),
-        (Phase.NOT_BEGUN, 0, "1:05", "1:05 so far, of 14 min planned · Space begins a session"),
-    ],
-)
-def test_the_time_says_what_it_measures(phase: Phase, off_ms: int, words: str, line: str) -> None:
-    situation = Easel().session.situation()
-    assert situation.turn is not None
-    turn = situation.turn._replace(planned_s=14 * 60)
-    now = situation._replace(
-        phase=phase, off_ms=off_ms, turn_ms=65_000, turn=turn, rest_left_ms=max(0, 600_000 - off_ms)
-    )
-
-    assert wording.time_words(now) == words
-    assert wording.time_line(now) == line
-
-
-def test_rags_are_mentioned_when_the_day_s_work_is_over() -> None:
-    easel = Easel()
-    easel.session.make(moves.go_on)
-    easel.pass_time(5)
-    before = easel_view(easel.session.situation(), ViewContext(), 120, 30)
-    easel.session.make(moves.end_session)
-    after = easel_view(easel.session.situation(), ViewContext(), 120, 30)
-
-    assert not any("oily rags" in line.text for line in before)
-    assert any("oily rags" in line.text for line in after if line.role is Role.NOTICE)
-
-
-def test_where_only_an_absent_canvas_is_left_the_easel_waits_and_says_until_when() -> None:
-    easel = Easel(TWO_CANVASES + "away: School until 2027-01-20\n")
-    easel.session.make(moves.go_on)
-    said = "\n".join(line.text for line in easel_view(easel.session.situation(), ViewContext(), 200, 60))
-    assert "away: School until 2027-01-20" in said
-    while easel.session.situation().turn is not None:
-        easel.session.make(moves.go_on)
-    said = "\n".join(line.text for line in easel_view(easel.session.situation(), ViewContext(), 40, 12))
-
-    assert "Waiting" in said
-    assert "away: School until 2027-01-20" in said
-    assert "every turn is painted" not in said
-
-
-def test_between_two_days_the_easel_says_how_long_to_stay_off() -> None:
-    easel = Easel()
-    assert "more off" not in "\n".join(
-        line.text for line in easel_view(easel.session.situation(), ViewContext(), 120, 30)
-    )
-    easel.session.make(moves.go_on)
-    easel.pass_time(60)
-    easel.session.make(moves.end_session)
-    easel.clock.go(minutes=150)
-    said = [line.text for line in easel_view(easel.session.situation(), ViewContext(), 120, 30)]
-    assert "• 8 h 30 min more off would keep 11 h between two days" in said
-
-    easel.clock.go(minutes=8 * 60 + 30)
-    assert "more off" not in "\n".join(
-        line.text for line in easel_view(easel.session.situation(), ViewContext(), 120, 30)
-    )
-
-
 def following_turn() -> Situation:
     """Return the follow turn of the first run, two minutes in."""
     easel = Easel(TWO_CANVASES)
@@ -272,103 +115,151 @@ def following_turn() -> Situation:
 SITUATION = following_turn()
 
 
-def roles(view: tuple[Line, ...]) -> set[Role]:
-    return {line.role for line in view if line.text}
+@pytest.mark.parametrize("photo", [True, False])
+@pytest.mark.parametrize("canvases", [2, 12])
+@pytest.mark.parametrize("kind", HOSTILE_NAMES)
+def test_a_view_has_the_size_asked_for_and_steers_nothing(kind: str, canvases: int, photo: bool) -> None:
+    situation = hostile_situation(kind, canvases, Phase.WORKING)
+    notices = (Notice(f"remark on {HOSTILE_NAMES['markup']}", "yes", "no"), Notice("x" * 400))
+    around = ViewContext(notices=notices, has_photo=photo, picture_says=wording.IN_COLOUR)
+    sizes = SIZES if canvases == 2 and not photo else SIZES[::9]
+
+    wrong = {size: faults for size in sizes if (faults := faults_of(easel_view(situation, around, *size), *size))}
+    assert wrong == {}
 
 
-def is_drawn(view: tuple[Line, ...], role: Role) -> bool:
-    """Whether the lines of a role are block letters."""
-    lines = [line.text for line in view if line.role is role]
-    return len(lines) > 1 and all(set(text) <= set(" ▀▄█") for text in lines)
+@pytest.mark.parametrize("phase", Phase)
+@pytest.mark.parametrize("page", ["", "figures", "picture"])
+@pytest.mark.parametrize("size", [(20, 5), (20, 100), (40, 12), (80, 24), (300, 5), (300, 100)])
+def test_every_page_has_the_size_asked_for_in_every_phase(phase: Phase, page: str, size: tuple[int, int]) -> None:
+    context = ViewContext(shows_figures=page == "figures", is_picture_alone=page == "picture", has_photo=True)
+    for kind in HOSTILE_NAMES:
+        assert faults_of(easel_view(hostile_situation(kind, 2, phase), context, *size), *size) == []
 
 
 @given(
     columns=st.integers(1, 300),
     lines=st.integers(1, 100),
-    remarks=st.lists(st.text(st.characters(codec="utf-8", exclude_categories=("C", "Z")), max_size=200), max_size=5),
+    notices=st.lists(st.text(st.characters(codec="utf-8", exclude_categories=("C", "Z")), max_size=200), max_size=5),
 )
-def test_a_view_fills_any_terminal_exactly(columns: int, lines: int, remarks: list[str]) -> None:
-    view = easel_view(SITUATION, ViewContext(remarks=tuple(remarks)), columns, lines)
+def test_a_view_fills_any_terminal_exactly(columns: int, lines: int, notices: list[str]) -> None:
+    view = easel_view(SITUATION, ViewContext(notices=tuple(map(Notice, notices))), columns, lines)
     assert len(view) == lines
     assert all(cell_len(line.text) <= columns for line in view)
 
 
-@pytest.mark.parametrize("remarks", [(), ("a remark of a few words",) * 3, ("a long remark " * 40,) * 9])
-@pytest.mark.parametrize("columns", [20, 40, 80, 300])
-def test_canvas_passage_and_time_stay_then_calm_lines_then_keys_then_details(
-    remarks: tuple[str, ...], columns: int
-) -> None:
-    around = ViewContext(remarks=remarks)
-    key_lines = sum(line.role is Role.KEYS for line in easel_view(SITUATION, around, columns, 100))
-    assert key_lines
-    for lines in range(5, 101):
-        view = easel_view(SITUATION, around, columns, lines)
-        told = roles(view)
-        assert {Role.CANVAS, Role.PASSAGE, Role.TIME} <= told
-        assert Role.NOTICE in told or not remarks
-        spare_lines = sum(line.role in (Role.HEAD, Role.DETAIL) for line in view)
-        assert Role.KEYS in told or spare_lines < key_lines
+@pytest.mark.parametrize("columns", [20, 40, 79, 300])
+def test_in_a_small_window_canvas_passage_and_time_stay_then_notice_and_keys(columns: int) -> None:
+    for lines in range(5, 24):
+        view = easel_view(SITUATION, ViewContext(notices=(Notice("Forgot the key?", no="seen"),)), columns, lines)
+        told = {line.role for line in view if line.text}
+        assert {Role.CANVAS, Role.PASSAGE, Role.TIME, Role.NOTICE, Role.KEYS} <= told
 
 
-@pytest.mark.parametrize("remarks", [(), ("one calm line",), ("two calm lines", "two calm lines")])
-def test_at_80_by_24_canvas_passage_and_time_are_all_in_block_letters(remarks: tuple[str, ...]) -> None:
-    view = easel_view(SITUATION, ViewContext(remarks=remarks), 80, 24)
-    assert all(is_drawn(view, role) for role in (Role.CANVAS, Role.PASSAGE, Role.TIME))
+def test_markup_in_a_name_is_shown_as_it_is_written() -> None:
+    view = easel_view(hostile_situation("markup", 2, Phase.WORKING), ViewContext(), 200, 30)
+
+    assert any("[@click=app.quit]Hall[/]" in line.text for line in view)
 
 
-@pytest.mark.parametrize("size", [(44, 30), (60, 40), (80, 24), (120, 40), (200, 60)])
-def test_the_time_keeps_its_size_whatever_its_figures(size: tuple[int, int]) -> None:
-    heights = {
-        sum(line.role is Role.TIME for line in easel_view(SITUATION._replace(turn_ms=ms), ViewContext(), *size))
-        for ms in (71_000, 131_000, 191_000, 500_000, 528_000)
-    }
-    assert len(heights) == 1
+def test_one_notice_is_shown_at_a_time_with_its_answers_and_how_many_more_there_are() -> None:
+    notices = (Notice("You were away 12 min.", "yes", "no"), Notice("second"), Notice("third"))
+    for size in ((78, 24), (40, 10)):
+        view = easel_view(SITUATION, ViewContext(notices=notices), *size)
+        said = " ".join(line.text for line in view if line.role is Role.NOTICE)
+        assert said == "You were away 12 min. And 2 more."
+        assert view[-1].text.split()[:4] == ["Enter", "yes", "Esc", "no"]
 
 
-def test_a_long_recipe_goes_on_in_a_second_line() -> None:
-    passage = SITUATION.passages[0]._replace(mixture="shadow flesh of the far cheek, warmed with burnt sienna")
-    view = easel_view(SITUATION._replace(passages=(passage,)), ViewContext(), 60, 30)
-    assert "warmed with burnt sienna" in " ".join(line.text.strip() for line in view)
+def test_a_notice_is_clicked_to_answer_it_and_the_canvas_to_begin_on_the_other() -> None:
+    view = easel_view(SITUATION, ViewContext(notices=(Notice("Is it dry?", "dry", "wet"), Notice("more"))), 78, 24)
+    actions = {piece.action for line in view for piece in line.pieces}
+    assert {press_action("enter"), press_action("o"), press_action("escape")} <= actions
 
 
-def test_a_line_whose_rest_has_no_room_ends_in_an_ellipsis() -> None:
-    passage = SITUATION.passages[0]._replace(mixture="shadow flesh of the far cheek")
-    situation = SITUATION._replace(passages=(passage,), turn=None)  # no time line, so the passage is needed most
-    view = easel_view(situation._replace(turn=SITUATION.turn), ViewContext(), 40, 7)
-    assert [line.text[-1] for line in view if line.text.startswith("socket shadow: ")] == ["…"]
+def test_what_the_other_canvas_took_and_its_note_stand_below_the_letters() -> None:
+    easel = Easel(TWO_CANVASES)
+    easel.session.make(moves.go_on)
+    easel.pass_time(9)
+    easel.session.make(moves.noting("cooler than it looks"))
+    easel.session.make(moves.go_on)
+    lead = easel.journal.events[-1].turn
+    assert lead is not None
+    text = "\n".join(line.text for line in easel_view(easel.session.situation(), ViewContext(), 80, 24))
+    assert f"{lead.canvas} took 9:00: “cooler than it looks”" in text
+    easel.session.make(moves.noting("warmer"))
+    text = "\n".join(line.text for line in easel_view(easel.session.situation(), ViewContext(), 80, 24))
+    assert "Noted: “warmer”" in text
 
 
-def test_passages_in_plain_text_are_all_named() -> None:
-    view = easel_view(SITUATION, ViewContext(), 70, 12)
-    assert [line.text for line in view if line.role is Role.PASSAGE] == ["socket shadow + upper lid"]
-
-
-def test_where_every_turn_is_painted_no_next_turn_and_no_last_turn_is_spoken_of() -> None:
-    done = SITUATION._replace(turn=None, canvas=None, passages=(), before=(), coming=(), done_frac=1.0)
-    text = "\n".join(line.text for line in easel_view(done, ViewContext(), 120, 40))
-    assert "100% done" in text
-    assert "next:" not in text
+def test_the_figures_tell_the_whole_of_every_note_the_recipe_and_who_led() -> None:
+    easel = Easel(TWO_CANVASES)
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.skip)
+    note = "".join(chr(0x4E00 + number) for number in range(150))
+    easel.session.make(moves.noting(note))
+    lines = easel_view(easel.session.situation(), ViewContext(shows_figures=True), 58, 40)
+    text = "\n".join(line.text for line in lines)
+    assert note in "".join(line.text.strip() for line in lines)
+    assert ": skipped" in text
+    assert "socket shadow: value 2" in text
+    assert "Led so far, in runs: Hall" in text
 
 
 def test_the_share_done_is_100_per_cent_only_when_every_turn_is_painted() -> None:
-    view = easel_view(SITUATION._replace(done_frac=0.998), ViewContext(), 120, 40)
-    assert "99% done" in view[0].text
+    assert "99%" in wording.figures(SITUATION._replace(done_frac=0.998))[0]
+    assert "100%" in wording.figures(SITUATION._replace(turn=None, canvas=None, passages=(), before=(), coming=()))[0]
 
 
-def test_a_long_note_in_wide_letters_is_shown_whole_where_there_is_room() -> None:
-    """Letters of Japanese take two cells each; counted as one each, the middle of every line would be cut away."""
-    note = "".join(chr(0x4E00 + number) for number in range(150))
-    easel = Easel(TWO_CANVASES)
-    easel.session.make(moves.go_on)
-    easel.session.make(moves.noting(note))
-    lines = easel_view(easel.session.situation(), ViewContext(), 58, 40)
-    assert note in "".join(line.text.strip() for line in lines)
-    assert max(cell_len(line.text) for line in lines) <= 58
+def side_of(value: float | None, *, values: ValueRange | None = None, columns: int = 78, lines: int = 24) -> list[Line]:
+    """Return the lines of a view that has this value."""
+    now = SITUATION._replace(
+        passages=(SITUATION.passages[0]._replace(value=value, brush_mm=6),), plan=SITUATION.plan._replace(values=values)
+    )
+    return list(easel_view(now, ViewContext(has_photo=True), columns, lines))
 
 
-def test_letters_that_fill_the_width_exactly_are_drawn_and_one_cell_less_makes_them_smaller() -> None:
-    widest = max(width_cells(wording.placed_name(canvas), 2) for canvas in SITUATION.plan.canvases)
-    fits = easel_view(SITUATION, ViewContext(), widest, 60)
-    narrower = easel_view(SITUATION, ViewContext(), widest - 1, 60)
-    heights = [sum(line.role is Role.CANVAS for line in view) for view in (fits, narrower)]
-    assert heights == [height_cells("HALL", 2), height_cells("HALL", 1)]
+@pytest.mark.parametrize(
+    ("values", "hatched", "shown"),
+    [(None, 1, 8), (ValueRange((0, 10), (2, 9.5)), 1, 8), (ValueRange((0, 10), (3, 7)), 4, 5)],
+)
+def test_the_scale_has_the_values_1_to_9_and_hatches_what_paint_does_not_reach(
+    values: ValueRange | None, hatched: int, shown: int
+) -> None:
+    scale = next(line for line in side_of(3, values=values) if any(piece.ground for piece in line.pieces))
+    assert (scale.text.count(HATCHED) // 2, sum(bool(piece.ground) for piece in scale.pieces)) == (hatched, shown)
+
+
+@pytest.mark.parametrize("size", [(78, 24), (118, 40)])
+@pytest.mark.parametrize("value", [0, 1, 2.5, 4, 9, 10])
+def test_the_mark_stands_below_its_value(value: float, size: tuple[int, int]) -> None:
+    lines = side_of(value, columns=size[0], lines=size[1])
+    scale = next(line for line in lines if any(piece.ground for piece in line.pieces))
+    steps = [piece.start for piece in scale.pieces if piece.ground]
+    wide = steps[1] - steps[0]
+    marked = next(line.text for line in lines if "▲" in line.text)
+    assert f"{value:g}" in marked
+    assert abs((marked.index("▲") - (steps[0] - wide)) / wide - (min(max(value, 1), 9) - 0.5)) <= 0.5
+
+
+def test_the_greys_of_the_scale_are_those_of_the_values() -> None:
+    """ASTM D1535-08, equation 2, and the curve of IEC 61966-2-1, by the room of colours."""
+    percent = np.polyval((0.00081939, -0.020484, 0.23352, -0.22533, 1.1914, 0), np.arange(1, 10))
+    assert [int(grey, 16) for grey in VALUES] == [round(255 * float(one)) for one in srgb_of(percent / 100)]
+
+
+def test_a_check_says_what_to_do_and_that_no_paint_is_laid() -> None:
+    checked = SITUATION._replace(passages=(SITUATION.passages[0]._replace(check="mirror", value=None),), turn_ms=0)
+    text = "\n".join(line.text for line in easel_view(checked, ViewContext(has_photo=True), 78, 24))
+    assert "Look at both in a" in text
+    assert "no paint" in text
+
+
+def test_without_a_photo_the_letters_take_its_room() -> None:
+    passage = SITUATION.passages[0]._replace(name="under the lower lip")
+    now = SITUATION._replace(passages=(passage,))
+    rows = [
+        sum(line.role is Role.PASSAGE for line in easel_view(now, ViewContext(has_photo=photo), 78, 24))
+        for photo in (True, False)
+    ]
+    assert rows == [6, 3]

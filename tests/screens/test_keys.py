@@ -147,7 +147,7 @@ async def test_the_answers_of_a_notice_can_be_clicked() -> None:
     app = app_on(easel)
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
-        await pilot.click(offset=where(app, "it was work"))
+        await pilot.click(offset=where(app, "yes, I painted"))
         await until(pilot, lambda: Kind.AWAY_WORKED in kinds(easel))
 
 
@@ -158,9 +158,9 @@ async def test_escape_takes_a_notice_away_and_records_nothing() -> None:
     app = app_on(easel)
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
-        assert "it was work" in shown(app)
+        assert "yes, I painted" in shown(app)
         await press(pilot, "escape")
-        assert "it was work" not in shown(app)
+        assert "yes, I painted" not in shown(app)
     assert kinds(easel) == [Kind.CAME_BACK]
 
 

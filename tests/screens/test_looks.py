@@ -70,7 +70,7 @@ async def test_all_text_stands_out_from_its_ground(
         inks = {style.color.get_truecolor() for style in styles(app) if style.color is not None}
         assert all(len(set(ink)) == 1 for ink in inks) or not no_colour
         if not keys:
-            assert "a rest is due" in shown(app)
+            assert "without a rest" in shown(app)
 
 
 async def test_after_a_resize_the_easel_fills_the_new_terminal() -> None:

@@ -83,7 +83,7 @@ def test_a_deviation_is_said_and_the_other_canvas_follows() -> None:
     easel.session.make(moves.go_on)
 
     assert on(easel) == ("Hall", ("socket shadow", "upper lid"), 2)
-    assert any("School was taken out of turn" in text for text in easel.session.remarks)
+    assert "School was taken out of turn" in easel.session.situation().of_order
 
 
 def test_the_last_canvas_of_a_run_cannot_go_the_other_way() -> None:

@@ -71,7 +71,7 @@ def test_the_count_of_turns_grows_by_the_return_and_shrinks_when_the_mark_is_und
     easel.session.make(moves.mark)
     easel.session.make(moves.go_on)
     assert easel.session.situation().turn_count == before + 1
-    assert any("comes again on" in text for text in easel.session.remarks)
+    assert "comes again on" in easel.session.situation().of_order
 
     easel.session.make(moves.undo)
     easel.session.make(moves.undo)

@@ -82,9 +82,9 @@ def test_a_wish_that_cannot_be_kept_is_explained_at_every_opening() -> None:
     easel = Easel(text + "away: School until 2027-01-20\n")
     explained = "eyes run 2: School should lead but is away; another canvas leads."
 
-    assert any(explained in remark for remark in easel.session.remarks)
+    assert explained in easel.session.situation().of_order
     easel.reopen()
-    assert any(explained in remark for remark in easel.session.remarks)
+    assert explained in easel.session.situation().of_order
 
 
 def test_in_a_damaged_journal_that_is_only_shown_no_time_passes() -> None:

@@ -167,7 +167,7 @@ def test_a_run_that_is_not_dry_below_stays_announced_until_another_is_asked_for(
     taken = easel.session.situation().turn
     assert taken is not None
     assert taken.passages == ("light",)  # painted into the corner, which is wet
-    assert "waits until all below it is dry" in easel.session.remarks[-1]
+    assert "waits until all below it is dry" in easel.session.situation().of_order
 
     easel.reopen()
     assert easel.session.situation().turn == taken

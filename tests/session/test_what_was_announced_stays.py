@@ -66,7 +66,7 @@ def check_readers(easel: Easel) -> None:
     live, shown = easel.session, easel.opened(read_only="shown only")
     assert shown.situation() == live.situation()
     assert shown.work.orders == live.work.orders
-    assert shown.remarks[1:] == tuple(text for text in (live.plan_fault, live.work.remark) if text)
+    assert (shown.plan_fault, shown.work.remark) == (live.plan_fault, live.work.remark)
     groups = [list(groups_ahead(one.work, one.state.places)) for one in (live, shown)]
     assert groups[0] == groups[1]
 

@@ -14,17 +14,16 @@ _LINES: Final = 12
 """A window this low shows the time in plain letters, which are read off more surely than block letters."""
 
 _TURN = re.compile(r"turn (\d+) of")
-_TIME = re.compile(r"(?<![\d:])(\d+):(\d\d) of [^·]*planned")
+_TIME = re.compile(r"(?<![\d:])(\d+):(\d\d) of \d")
 _NOTE = re.compile(r"“(note \d+)”")
 
 
 class Shown(NamedTuple):
-    """What stands on the screen: number of the turn, seconds on it (None during a rest), notes, the time away."""
+    """What stands on the screen: number of the turn, seconds on it (None during a rest), and notes."""
 
     turn: int
     time_s: int | None
     notes: frozenset[str]
-    is_away_told: bool
 
 
 @dataclass(slots=True, kw_only=True)
@@ -53,7 +52,6 @@ def shown(terminal: Terminal) -> Shown:
         turn=int(turn[1]),
         time_s=int(time[1]) * 60 + int(time[2]) if time else None,
         notes=frozenset(_NOTE.findall(text)),
-        is_away_told="not counted as work" in text,
     )
 
 
@@ -74,17 +72,17 @@ def kill_often(plan: Path, *, kills: int, seed: int) -> Tally:
         _press(terminal, "space")
         tally.turns = shown(terminal).turn
         terminal.type("e")
-        terminal.until_shown("not begun")
+        terminal.until_shown("Session over")
         terminal.leave()
     return tally
 
 
 def _reopen(terminal: Terminal, before: Shown | None, unanswered: int, tally: Tally) -> None:
     """Look at the first screen, and hold it against the last one before the kill."""
-    terminal.until_shown("turn ", "planned", "what else")
+    terminal.until_shown("turn ", "what else")
     if before is None:
         terminal.type("space")
-        terminal.until_shown("working")
+        terminal.until_shown("Space done")
         return
     now = shown(terminal)
     kill = f"kill {tally.kills}"
@@ -92,8 +90,6 @@ def _reopen(terminal: Terminal, before: Shown | None, unanswered: int, tally: Ta
         tally.losses.append(f"{kill}: turn {before.turn} was shown, {unanswered} keys more; now {now.turn}")
     if now.turn == before.turn and (now.time_s or 0) < (before.time_s or 0):
         tally.losses.append(f"{kill}: {before.time_s} s were shown, now {now.time_s} s")
-    if not now.is_away_told:
-        tally.losses.append(f"{kill}: the time away is not told: {terminal.text}")
 
 
 def _press(terminal: Terminal, key: str) -> None:
@@ -105,13 +101,11 @@ def _press(terminal: Terminal, key: str) -> None:
 
 def _work(terminal: Terminal, chance: random.Random, number: int, tally: Tally) -> int:
     """Work until a random moment; return how many keys that go on were typed and perhaps not answered."""
-    if chance.random() < 0.3:
-        _count_away_as_work(terminal)
     stays = chance.random() < 0.4
     if stays:  # lets the seconds on one turn add up over several kills
         _look_for(terminal, chance.uniform(0.3, 1.3))
         return 0
-    _press(terminal, chance.choice(("space", "pagedown", "right")))
+    _press(terminal, chance.choice(("space", "enter", "pagedown", "right")))
     if chance.random() < 0.4:
         terminal.type("n")
         terminal.until_shown("Enter keeps it")
@@ -125,19 +119,6 @@ def _work(terminal: Terminal, chance: random.Random, number: int, tally: Tally) 
         _look_for(terminal, chance.uniform(0.0, 0.01))
     _look_for(terminal, chance.uniform(0.0, 0.06))
     return keys
-
-
-def _count_away_as_work(terminal: Terminal) -> None:
-    """Press w until no time away is left to count: each press counts one, the latest first."""
-
-    def press_again() -> bool:
-        terminal.until_quiet()
-        is_told = shown(terminal).is_away_told
-        if is_told:
-            terminal.type("enter")
-        return not is_told
-
-    terminal.until(press_again)
 
 
 def _look_for(terminal: Terminal, span_s: float) -> None:

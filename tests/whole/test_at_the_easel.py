@@ -55,20 +55,20 @@ def test_the_log_tells_exactly_the_session_that_the_keys_made(tmp_path: Path) ->
     plan.write_text(f"order: there and back\n{PRESS}\n" + (_PLANS / "evening-study.yaml").read_text())
     planned = told("order", plan)["turns"]
     with coach(plan) as terminal:
-        terminal.until_shown("not begun", *_BEGUN)
-        press(terminal, "space", "working", "turn 1 of")
+        terminal.until_shown("Space begin", *_BEGUN)
+        press(terminal, "space", "Space done", "turn 1 of")
         write_note(terminal, "edge too hard")
-        press(terminal, "m", "marked for return")
+        press(terminal, "m", "comes back")
         press(terminal, "space", "turn 2 of")
-        press(terminal, "r", "resting", "turn 2 of")
-        press(terminal, "space", "working", "turn 2 of")
+        press(terminal, "r", "Space carry on", "turn 2 of")
+        press(terminal, "space", "Space done", "turn 2 of")
         press(terminal, "space", "turn 3 of")
-        press(terminal, "o", "you went the other way", f"next: {planned[2]['canvas']}")
+        press(terminal, "o", "out of turn", f"Next: {planned[2]['canvas']}")
         press(terminal, "space", "turn 4 of")
         press(terminal, "x", "turn 5 of")
         press(terminal, "space", "turn 6 of")
         press(terminal, "u", "turn 5 of")
-        press(terminal, "e", "not begun", "turn 5 of")
+        press(terminal, "e", "Session over", "turn 5 of")
         assert terminal.leave() == 0
     log = told("log", plan)
     facts = [(turn["canvas"], turn["passages"], turn["notes"], turn["return"]) for turn in log["turns"]]
@@ -104,7 +104,7 @@ def test_nothing_that_was_shown_is_lost_when_the_coach_is_killed_again_and_again
 def test_a_second_coach_only_shows_the_commission_and_follows_the_first(plan: Path) -> None:
     with coach(plan) as first:
         first.until_shown(*_BEGUN)
-        press(first, "space", "working")
+        press(first, "space", "Space done")
         with coach(plan) as other:
             other.until_shown("open in another coach; here it is only shown", *_BEGUN)
             other.type("space", "x", "m")
@@ -121,7 +121,7 @@ def test_a_plan_broken_while_the_coach_runs_is_refused_with_its_line_and_the_old
     good = plan.read_text()
     with coach(plan, columns=200) as terminal:
         terminal.until_shown(*_BEGUN)
-        press(terminal, "space", "working", "turn 1 of 400")
+        press(terminal, "space", "Space done", "turn 1 of 400")
         lines = good.splitlines()
         lines[4] = "      - {name: shape 1.1, minutes: many}"
         plan.write_text("\n".join(lines) + "\n")

@@ -41,7 +41,7 @@ def assert_one_sentence(found: subprocess.CompletedProcess[str], status: int) ->
 def _paint_two_turns(plan: Path) -> None:
     with coach(plan) as terminal:
         terminal.until_shown("turn 1 of", "what else")
-        for key, wanted in ((" ", "working"), (" ", "turn 2 of"), (" ", "turn 3 of")):
+        for key, wanted in ((" ", "Space done"), (" ", "turn 2 of"), (" ", "turn 3 of")):
             terminal.type(key)
             terminal.until_shown(wanted)
         assert terminal.leave() == 0

@@ -4,7 +4,6 @@ import json
 import re
 import subprocess
 import sys
-import time
 from pathlib import Path
 from typing import Final
 
@@ -14,7 +13,6 @@ from coach.journal.events import Event, Kind, Turn
 from coach.journal.reading import Reading
 from coach.store.journal_access import journal_path
 from coach.store.sqlite_journal import SqliteJournal
-from tests.whole.killing import shown
 from tests.whole.made_plans import plan_text
 from tests.whole.terminal import Terminal, coach
 
@@ -38,47 +36,25 @@ def press(terminal: Terminal, key: str, *wanted: str) -> None:
 def test_when_the_first_coach_is_killed_another_one_can_record_at_once(plan: Path) -> None:
     with coach(plan) as first:
         first.until_shown("turn 1 of", "what else")
-        press(first, "space", "working")
+        press(first, "space", "Space done")
         with coach(plan) as watching:
             watching.until_shown("only shown", "what else")
             press(first, "space", "turn 2 of")
             watching.until_shown("turn 2 of")
             first.die()
             with coach(plan) as third:
-                third.until_shown("turn 2 of", "not counted as work", "what else")
+                third.until_shown("turn 2 of", "Space done", "what else")
                 assert "only shown" not in third.text
                 press(third, "space", "turn 3 of")
                 watching.until_shown("turn 3 of", "only shown")
                 assert third.leave() == 0
 
 
-def test_one_key_counts_the_time_away_as_work(plan: Path) -> None:
-    with coach(plan, columns=80, lines=12) as terminal:
-        terminal.until_shown("turn 1 of", "what else")
-        press(terminal, "space", "working")
-        terminal.until(lambda: shown(terminal).time_s == 1)
-        terminal.die()
-        killed_s = time.perf_counter()
-    with coach(plan, columns=80, lines=12) as terminal:
-        terminal.until_shown("turn 1 of", "what else")
-        while time.perf_counter() - killed_s < 1.5:  # the time away is the subject of this test
-            terminal.look(0.1)
-        terminal.die()
-    with coach(plan, columns=80, lines=12) as terminal:
-        terminal.until_shown("not counted as work", "what else")
-        before_s = shown(terminal).time_s or 0
-        away = re.search(r"away (\d+) s", terminal.text)
-        assert away is not None
-        press(terminal, "enter", "turn 1 of")
-        terminal.until(lambda: (shown(terminal).time_s or 0) >= before_s + int(away[1]))
-        press(terminal, "space", "turn 2 of")
-
-
 def test_a_plan_that_vanishes_while_the_coach_runs_is_missed_in_words_and_the_old_one_goes_on(plan: Path) -> None:
     good = plan.read_text()
     with coach(plan, columns=200) as terminal:
         terminal.until_shown("turn 1 of 40", "what else")
-        press(terminal, "space", "working")
+        press(terminal, "space", "Space done")
         plan.unlink()
         press(terminal, "space", "turn 2 of 40", "there is no such file")
         plan.write_text(good)

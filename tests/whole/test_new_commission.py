@@ -60,7 +60,7 @@ def test_from_an_empty_folder_to_the_first_stroke_without_leaving_the_coach(
         terminal.type("enter")
         terminal.until_shown("The ferry sisters", "turn 1 of", "what else")
         terminal.type("space")
-        terminal.until_shown("working")
+        terminal.until_shown("Space done")
         assert terminal.leave() == 0
     assert (tmp_path / "the-ferry-sisters.journal").is_file()
     assert not (tmp_path / ".coach-new.json").exists()

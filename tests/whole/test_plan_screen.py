@@ -23,7 +23,7 @@ def test_a_plan_is_edited_beside_the_easel_saved_with_its_comments_and_taken_up(
     with coach(plan) as terminal:
         terminal.until_shown("turn 1 of 4", "what else")
         terminal.type("space")
-        terminal.until_shown("working")
+        terminal.until_shown("Space done")
         terminal.type("space")
         terminal.until_shown("turn 2 of 4")
         terminal.type("v")

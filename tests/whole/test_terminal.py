@@ -18,7 +18,7 @@ from coach.screens.terminal import _TerminalDriver
 from tests.whole.made_plans import plan_text
 from tests.whole.terminal import Terminal, coach
 
-_BEGUN = ("working", "turn 1 of 40")
+_BEGUN = ("Space done", "turn 1 of 40")
 
 
 @pytest.fixture
@@ -54,7 +54,7 @@ def test_a_signal_ends_the_coach_and_leaves_the_terminal_as_it_was(plan: Path, e
         # xterm's manual: ?1049 is the other screen, ?25 the cursor, ?1003 the mouse, ?2004 the brackets about a paste.
         assert all(f"\x1b[?{mode}".encode() in said for mode in ("1049l", "25h", "1003l", "2004l"))
     with coach(plan) as terminal:
-        terminal.until_shown("turn 1 of 40", "not counted as work")
+        terminal.until_shown("turn 1 of 40", "Space done")
         assert terminal.leave() == 0
 
 

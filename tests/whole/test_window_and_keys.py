@@ -8,14 +8,14 @@ from typing import Final
 import psutil
 import pytest
 
-from coach.screens.widgets.block_letters import block_lines
+from coach.screens.widgets.block_letters import Form, block_lines
 from tests.whole.killing import shown
 from tests.whole.made_plans import plan_text
 from tests.whole.terminal import Terminal, coach
 
 _CANVASES: Final = ("← Hall", "School →")
 _CORNERS: Final = ((20, 5), (300, 100), (20, 100), (300, 5), (40, 12), (41, 12), (40, 100), (300, 12))
-_MOST_SCALE: Final = 8
+_MOST_SCALE: Final = 2
 
 
 @pytest.fixture
@@ -27,8 +27,10 @@ def plan(tmp_path: Path) -> Path:
 
 
 def drawn_names() -> list[list[str]]:
-    """Return the names of the canvases as they are drawn in block letters, at every scale."""
-    drawn = (block_lines(name, scale) for name in _CANVASES for scale in range(1, _MOST_SCALE + 1))
+    """Return the names of the canvases as they are drawn in block letters, in every form and at every scale."""
+    drawn = (
+        block_lines(name, scale, form) for name in _CANVASES for form in Form for scale in range(1, _MOST_SCALE + 1)
+    )
     return [[line.rstrip() for line in lines if line.strip()] for lines in drawn]
 
 

@@ -1,19 +1,32 @@
 """The Easel screen: shows the situation and reports what the painter did."""
 
 from collections.abc import Callable
-from typing import ClassVar, Final
+from functools import partial
+from typing import TYPE_CHECKING, ClassVar, Final
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
+from textual.filter import Monochrome
 
-from coach.screens.easel.asks import Ask, asks_of
+from coach.errors import CoachError
+from coach.plan.commission import Plan
+from coach.screens.easel import wording
+from coach.screens.easel.asks import TAKE_AWAY, Ask, asks_of
+from coach.screens.easel.layout import Box, layout_of
+from coach.screens.easel.picture import EaselPicture, Looked, looked_at, says
+from coach.screens.easel.rows_view import picture_box
 from coach.screens.easel.view import ViewContext, easel_view
 from coach.screens.key_path import FieldPlace, FieldScreen
 from coach.screens.widgets.board import LineBoard
+from coach.screens.widgets.half_blocks import HalfBlocks
 from coach.screens.widgets.keys import bindings
 from coach.session import moves
 from coach.session.moves import MOST_NOTE, Move
+from coach.session.records import Phase
 from coach.session.situation import Situation
+
+if TYPE_CHECKING:
+    from coach.shapes.reference import Reference
 
 MOVES: Final[dict[str, Move]] = {
     "go_on": moves.go_on,
@@ -40,10 +53,6 @@ MOVES_OF_TEXT: Final[dict[str, Callable[[str], Move]]] = {
 """Moves of a text that the field asked for."""
 
 
-_FIELDS = {"note": "note", "minutes": "minutes really painted on the last turn"}
-"""What the field can ask for."""
-
-
 class EaselScreen(FieldScreen):
     """What to paint now, on which canvas, with what, for how long."""
 
@@ -51,54 +60,149 @@ class EaselScreen(FieldScreen):
     DRAFT: ClassVar[str] = "note"
     BINDINGS: ClassVar[list[BindingType]] = bindings("easel")
 
-    def __init__(self, make: Callable[[Move], bool], begun_note: Callable[[], str]) -> None:
+    def __init__(
+        self,
+        make: Callable[[Move], bool],
+        begun_note: Callable[[], str],
+        load_reference: "Callable[[Plan], Reference | None] | None" = None,
+        *,
+        is_picture_asked: bool = False,
+    ) -> None:
         """Show nothing yet.
 
         Args:
             make: Records a move and returns whether it is recorded. It is called, and no message sent, so that no key
                 comes upon an easel that is not true any more.
             begun_note: Returns the note that an earlier opening left unfinished; empty for none.
+            load_reference: Returns the plan's photo; it takes time and is called in a thread. None shows no photo.
+            is_picture_asked: Whether the photo is shown only when it is asked for.
         """
         super().__init__()
         self._make = make
-        self._board = LineBoard()
+        self._board, self._picture = LineBoard(), EaselPicture()
         self._asked = ""
         self._asks: tuple[Ask, ...] = ()
         self._dismissed: set[str] = set()
         self._begun_note = begun_note
-        self._last: tuple[Situation, tuple[str, ...]]
+        self._load_reference, self._is_picture_asked = load_reference, is_picture_asked
+        self._loaded: object = None
+        self._photo_fault = ""
+        self._turned: tuple[object, int] = (None, 0)
+        self._page = ""
+        self._last: tuple[Situation, tuple[str, ...], tuple[str, ...]]
 
     def compose(self) -> ComposeResult:
         yield self._board
+        yield self._picture
         yield FieldPlace()
 
-    def show(self, situation: Situation, remarks: tuple[str, ...]) -> None:
-        """Show a situation with the remarks that go with it."""
-        self._last = (situation, remarks)
-        self._asks = tuple(ask for ask in asks_of(situation) if ask.notice.says not in self._dismissed)
-        context = ViewContext(remarks=remarks, notices=tuple(ask.notice for ask in self._asks))
+    def show(self, situation: Situation, replies: tuple[str, ...], later: tuple[str, ...] = ()) -> None:
+        """Show a situation with what else is to be said; the picture follows when the letters are drawn."""
+        self._last = (situation, replies, later)
+        if situation.phase is Phase.WORKING:
+            self._dismissed.discard(wording.RAGS)
+        later = (self._photo_fault, *later) if self._photo_fault else later
+        asks = tuple(asks_of(situation, replies, later))
+        self._asks = tuple(ask for ask in asks if ask.notice.says not in self._dismissed)
+        context = ViewContext(
+            notices=tuple(ask.notice for ask in self._asks),
+            asks_away=any(ask.yes == "count_away_as_work" for ask in self._asks),
+            has_photo=self._has_picture,
+            is_photo_beside=not self._is_picture_asked,
+            picture_says=says(self._looked, is_colour=self._is_colour),
+            shows_figures=self._page == "figures",
+            is_picture_alone=self._page == "picture",
+        )
         self._board.show(lambda columns, lines: easel_view(situation, context, columns, lines))
+        self.call_after_refresh(self._show_picture)
+
+    @property
+    def _has_picture(self) -> bool:
+        return self._load_reference is not None and self._last[0].plan.photo is not None and not self._photo_fault
+
+    @property
+    def _is_colour(self) -> bool:
+        is_monochrome = any(isinstance(one, Monochrome) for one in self._board.get_line_filters())
+        return not is_monochrome and self.app.console.color_system in ("256", "truecolor")
+
+    @property
+    def _looked(self) -> Looked:
+        situation = self._last[0]
+        of_turn, turns = self._turned
+        return looked_at(situation, turns if of_turn == situation.turn else 0)
+
+    @property
+    def _picture_box(self) -> Box | None:
+        """Where the picture stands now; None where it does not."""
+        columns, lines = max(1, self._board.size.width - 2), self._board.size.height
+        if not self._has_picture or self._page == "figures":
+            return None
+        if self._page == "picture":
+            return picture_box(columns, lines)
+        if self._is_picture_asked:
+            return None
+        layout = layout_of(self._last[0].plan.canvases, columns, lines, has_picture=True)
+        return layout.picture if layout else None
+
+    def _show_picture(self) -> None:
+        """Show the picture at its place; the photo is read in a thread when it is first wanted."""
+        plan, box = self._last[0].plan, self._picture_box
+        photo = (plan.photo, plan.shapes, plan.crop, plan.heads)
+        if box is not None and self._loaded != photo:
+            self._loaded = photo
+            self.run_worker(partial(self._read_photo, plan), thread=True, exclusive=True, group="reference")
+        self._picture.show_photo(self._looked, box, is_alone=self._page == "picture")
+
+    def _read_photo(self, plan: Plan) -> None:
+        assert self._load_reference is not None  # noqa: S101
+        try:
+            reference, fault = self._load_reference(plan), ""
+        except CoachError as error:
+            reference, fault = None, str(error)
+        self.app.call_from_thread(self._take_photo, reference, fault)
+
+    def _take_photo(self, reference: "Reference | None", fault: str) -> None:
+        self._picture.reference, self._photo_fault = reference, fault
+        self.show(*self._last)
+
+    def on_resize(self) -> None:
+        self.call_after_refresh(self._show_picture)
+
+    def on_half_blocks_spanned(self, event: HalfBlocks.Spanned) -> None:
+        """Show the picture alone, or beside the letters again: it was clicked."""
+        if event.is_over:
+            self.action_enlarge(self._page != "picture")
+
+    def action_enlarge(self, is_alone: bool) -> None:
+        self._show_page("picture" if is_alone and self._has_picture else "")
+
+    def action_toggle_figures(self) -> None:
+        self._show_page("" if self._page == "figures" else "figures")
+
+    def action_turn_picture(self) -> None:
+        situation = self._last[0]
+        of_turn, turns = self._turned
+        self._turned = (situation.turn, turns + 1 if of_turn == situation.turn else 1)
+        self.show(*self._last)
+
+    def _show_page(self, page: str) -> None:
+        self._page = page
+        self.show(*self._last)
 
     async def action_answer(self, is_yes: bool) -> None:
-        """Answer the notice that is shown; where there is none, Enter goes on and Esc closes a field."""
+        """Answer the notice that is shown; where Enter answers nothing it goes on, and Esc leads back."""
         if self.field is not None:
             await (self.finish_field() if is_yes else self.close_field())
             return
-        if not self._asks:
-            if is_yes:
-                await self.action_move("go_on")
-            return
-        ask = self._asks[0]
-        move = ask.yes if is_yes else ask.no
-        if move == "minutes":
-            await self.action_open_field(move)
-        elif move:
-            self._make(MOVES[move])
-        elif is_yes and not ask.notice.yes:
-            await self.action_move("go_on")
-        else:
+        ask = self._asks[0] if self._asks else None
+        move = ask and (ask.yes if is_yes else ask.no)
+        if not is_yes and self._page:
+            self._show_page("")
+        elif ask is not None and move == TAKE_AWAY:
             self._dismissed.add(ask.notice.says)
             self.show(*self._last)
+        elif move or is_yes:
+            await self.action_move(move or "go_on")
 
     async def action_move(self, name: str) -> None:
         await self.finish_field()  # a pedal pressed meanwhile loses nothing
@@ -108,7 +212,7 @@ class EaselScreen(FieldScreen):
         if self.field is None:
             self._asked = asked
             text = self._begun_note() if asked == "note" else ""
-            await self.open_field(f"{_FIELDS[asked]}: Enter keeps it, Esc drops it", text=text, most=MOST_NOTE)
+            await self.open_field(wording.FIELDS[asked], text=text, most=MOST_NOTE)
 
     async def finish_field(self) -> None:
         """Keep what stands in an open field; what is refused, such as by a full disk, stays in it."""

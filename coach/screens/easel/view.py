@@ -1,198 +1,230 @@
-"""The Easel as lines of text for a terminal of any size: a pure function of the situation.
+"""The Easel as lines of text for a window of any size: a pure function of the situation.
 
-The three things to be read from two metres (canvas, passage, time) are drawn in the largest block letters that fit;
-everything else is plain text below. Where lines are few, the least needed are left out first.
+From two metres canvas, passage, time and the word for the state are read, drawn in block letters; the bar is the turn,
+or the rest. All that is said stands in the same lines above it.
 """
 
 from functools import lru_cache
 from typing import Final, NamedTuple
 
-from coach.screens.chips import HELP, chip, chip_line
+from coach.screens.chips import HELP, Chip, chip, chip_line
 from coach.screens.easel import wording
-from coach.screens.lines import BLANK, Line, Role, fitted
-from coach.screens.notice import Notice, notice_lines
-from coach.screens.widgets.block_letters import block_lines, can_draw, height_cells, width_cells
-from coach.session.records import Phase
+from coach.screens.easel.layout import Face, Layout, canvas_letters, is_named, layout_of
+from coach.screens.easel.rows_view import Shown, canvas_shown, figures_view, names_shown, picture_view, small_view
+from coach.screens.easel.sheet import Sheet
+from coach.screens.easel.side import put_side
+from coach.screens.easel.state import EaselState, easel_state
+from coach.screens.lines import Line, Look, Piece, Role, press_action
+from coach.screens.notice import Notice
+from coach.screens.widgets.block_letters import block_lines, can_draw
 from coach.session.situation import Situation
-from coach.text import INDENT, wrapped
+from coach.text import cells, wrapped
 
-_MOST_SCALE: Final = 6
-_DETAILS_FRAC: Final = 0.25
-_USUAL_DETAILS: Final = 5
-_FEWEST_DETAILS: Final = 3
-_MOST_NOTICE_LINES: Final = 3
-_MOST_DETAIL_LINES: Final = 2
-_NOTES: Final = 3
-"""Rank of the notes on the turn; what the painter wrote is cut only where there is no room for it."""
+_MOST_CHIPS: Final = 4
+_SMALL_SAID_LINES: Final = 3
+_LONGEST_TIME: Final = "00:00"
+_WORD_GAP: Final = 2
+_STILL: Final = (EaselState.SESSION_OVER, EaselState.FINISHED)
+"""Where the time does not run, the word stands close to it."""
 
-_CHIPS: Final = (chip("easel.go_on"), chip("easel.note"), chip("easel.mark"), HELP)
-_DONE: Final = "every turn is painted"
-_WIDEST_FIGURES: Final = str.maketrans("123456789", "000000000")
-
-
-class _Large(NamedTuple):
-    """A line to be read from two metres: its text for block letters, and for plain text where they do not fit."""
-
-    text: str
-    plain: str
-    role: Role
+_PICTURE: Final = "easel.larger"
+_CHIPS: Final = {
+    EaselState.NOT_BEGUN: ("easel.other", _PICTURE),
+    EaselState.REST_DUE: ("easel.rest",),
+    EaselState.RESTING: ("easel.note", "easel.end"),
+    EaselState.REST_OVER: ("easel.note", "easel.end"),
+    EaselState.PAUSED: ("easel.note", "easel.end"),
+    EaselState.SESSION_OVER: ("app.log", "app.deadline"),
+    EaselState.WAITING: ("app.log", "app.deadline", "easel.end"),
+    EaselState.FINISHED: ("app.log", "app.deadline", "app.quit"),
+}
+"""The keys that matter in each state, beside Space and `?`; elsewhere they are note and mark."""
 
 
 class ViewContext(NamedTuple):
     """What the screen adds to the situation.
 
     Attributes:
-        remarks: Sentences about the last move, the plan's file, reading only; gravest first.
-        notices: What wants an answer, gravest first.
+        notices: What wants an answer, the gravest first.
+        asks_away: Whether the painter is still to be asked of the time away.
+        has_photo: Whether there is a photo to be shown.
+        is_photo_beside: Whether it stands beside the letters, unless it is asked for.
+        picture_says: What is said of the picture, below it.
+        shows_figures: Whether the figures are asked for.
+        is_picture_alone: Whether the picture is shown alone.
     """
 
-    remarks: tuple[str, ...] = ()
     notices: tuple[Notice, ...] = ()
+    asks_away: bool = True
+    has_photo: bool = False
+    is_photo_beside: bool = True
+    picture_says: str = ""
+    shows_figures: bool = False
+    is_picture_alone: bool = False
 
 
 def easel_view(situation: Situation, context: ViewContext, columns: int, lines: int) -> tuple[Line, ...]:
-    """Return the Easel for a terminal of `columns` x `lines`, exactly `lines` lines."""
-    large = _large(situation, columns)
-    left = lines - len(large)
-    notices = _notices(situation, context, columns)[: max(0, left)]
-    left -= len(notices)
-    keys = (chip_line(_CHIPS, columns),) if left > 0 else ()
-    left -= len(keys)
-    head = [Line(wording.head_line(situation), Role.HEAD)] if left > 0 else []
-    left -= len(head)
-    body = _body(large, _names(situation), _details(situation, columns), columns, left + len(large))
-    blanks = [BLANK] * (lines - len(head) - len(body) - len(notices) - len(keys))
-    every = [*head, *body, *blanks, *notices, *keys][:lines]
-    return tuple(fitted(line, columns) for line in every)
+    """Return the Easel for a window of `columns` x `lines`, exactly `lines` lines."""
+    state = easel_state(situation, asks_away=context.asks_away)
+    keys = chip_line(_chips(context, state), columns)
+    if context.is_picture_alone:
+        return picture_view(Shown(situation, state, (Line(context.picture_says, Role.DETAIL),), keys), columns, lines)
+    if context.shows_figures:
+        return figures_view(Shown(situation, state, (), keys), columns, lines)
+    is_beside = context.has_photo and context.is_photo_beside
+    layout = layout_of(situation.plan.canvases, columns, lines, has_picture=is_beside)
+    if layout is None:
+        said = _said(situation, state, context.notices, columns, _SMALL_SAID_LINES)
+        return small_view(Shown(situation, state, said, keys), columns, lines)
+    sheet = Sheet(columns, lines)
+    _put_head(sheet, situation, state)
+    _put_canvas(sheet, layout, situation)
+    _put_passage(sheet, layout, situation, state)
+    _put_time(sheet, layout, situation, state)
+    put_side(sheet, layout, situation, state, context.picture_says)
+    _put_foot(sheet, layout, situation, state, context.notices)
+    sheet.put_line(lines - 1, keys)
+    return sheet.lines(_inverted(state, layout, lines))
 
 
-def _waits(situation: Situation) -> bool:
-    return bool(situation.away) and situation.done_frac < 1
+def _inverted(state: EaselState, layout: Layout, lines: int) -> range:
+    if state.is_off:
+        return range(lines)
+    below = layout.word.rows + 1 if layout.is_word_below else 0
+    return range(layout.time_y - 1, layout.time_y + layout.time.rows + below + 1) if state.is_call else range(0)
 
 
-def _large(situation: Situation, columns: int) -> list[_Large]:
-    if situation.canvas is None:
-        head, said = (
-            ("Finished", _DONE) if wording.is_finished(situation) else ("Waiting", wording.away_line(situation))
-        )
-        return [_Large(head, head, Role.CANVAS), _Large(said, said, Role.PASSAGE)]
-    canvas, time = wording.placed_name(situation.canvas), wording.time_words(situation)
-    return [
-        _Large(canvas, canvas, Role.CANVAS),
-        _passages(situation, columns),
-        _Large(time, time, Role.TIME),
-    ]
+def _put_head(sheet: Sheet, situation: Situation, state: EaselState) -> None:
+    left, right = wording.head(situation, state)
+    sheet.put(0, 0, left, role=Role.HEAD)
+    if cells(left) + 2 + cells(right) <= sheet.columns:
+        sheet.put(sheet.columns - cells(right), 0, right)
 
 
-def _passages(situation: Situation, columns: int) -> _Large:
-    """Return the passages of the turn; in block letters only the first where that alone fits."""
-    names = [passage.name for passage in situation.passages]
-    joined = " + ".join(names)
-    shorter = (f"{names[0]} +{len(names) - 1}", names[0])
-    drawn = next((text for text in (joined, *shorter) if _width(text, 1) <= columns), joined)
-    return _Large(drawn, joined, Role.PASSAGE)
+def _put_canvas(sheet: Sheet, layout: Layout, situation: Situation) -> None:
+    """Draw the canvas by its name, or by its place with the name below."""
+    canvas, y = canvas_shown(situation), layout.canvas_y
+    if canvas is None:
+        _put_letters(sheet, 0, y, wording.FINISHED, layout.canvas, role=Role.CANVAS)
+        return
+    number = situation.plan.canvases.index(canvas) + 1
+    text = canvas_letters(canvas, number, layout.letters)
+    _put_letters(sheet, 0, y, text, layout.canvas, role=Role.CANVAS, action=press_action("o"))
+    below = wording.place_line(canvas) if is_named(canvas, layout.letters) else canvas.name
+    sheet.put(0, y + layout.canvas.rows, below, look=Look.BOLD, room=layout.letters)
 
 
-def _names(situation: Situation) -> tuple[str, ...]:
-    if situation.canvas is None:
-        return ("Finished", "Waiting")
-    return tuple(wording.placed_name(canvas) for canvas in situation.plan.canvases)
+def _put_letters(sheet: Sheet, x: int, y: int, text: str, face: Face, *, role: Role, action: str = "") -> None:
+    rows = block_lines(text, face.scale, face.form) if face.scale else (text.upper(),)
+    sheet.put_rows(x, y, rows, role=role, action=action)
 
 
-def _notices(situation: Situation, context: ViewContext, columns: int) -> list[Line]:
-    said = list(context.remarks)
-    if situation.phase is Phase.NOT_BEGUN and situation.day_ms:
-        said.append(wording.RAGS)
-    if situation.phase is Phase.NOT_BEGUN and situation.night_left_ms:
-        said.append(wording.night_line(situation))
-    rows = [Line(row, Role.NOTICE) for text in said for row in wrapped(f"• {text}", columns, _MOST_NOTICE_LINES)]
-    return [*rows, *notice_lines(context.notices, columns)]
+def _put_passage(sheet: Sheet, layout: Layout, situation: Situation, state: EaselState) -> None:
+    """Draw the first passage by its place, on up to two lines, and below it all that its letters do not say."""
+    names = names_shown(situation, state)
+    face, y = layout.passage, layout.passage_y
+    if not face.scale:
+        sheet.put(0, y, " + ".join(names), role=Role.PASSAGE, look=Look.BOLD)
+        return
+    place = wording.place_of(names[0])
+    drawn = place if can_draw(place) else wording.numbered(situation)
+    rows = in_two_lines(drawn, face, layout.letters)
+    for number, row in enumerate(rows):
+        _put_letters(sheet, 0, y + number * (face.rows + 1), row, face, role=Role.PASSAGE)
+    is_whole = place.isascii() and "".join(rows).replace(" ", "") == place.replace(" ", "")
+    below = [wording.rest_of(names[0]) if is_whole else names[0], *(f"+ {name}" for name in names[1:])]
+    below = [text for text in below if text]
+    y += len(rows) * (face.rows + 1) - (len(rows) > 1)
+    room = layout.names_end - y
+    if len(below) > room:
+        below = [*below[: max(0, room - 1)], "  ".join(below[max(0, room - 1) :])]
+    for number, text in enumerate(below):
+        sheet.put(0, y + number, text, look=Look.BOLD, room=layout.column)
 
 
-def _details(situation: Situation, columns: int) -> list[tuple[int, str]]:
-    """Return the details line by line in the order shown, each with its rank, 0 for what is needed most."""
-    passages = [wording.passage_line(passage, situation.plan) for passage in situation.passages]
-    ranked = [
-        (0, wording.time_line(situation)),
-        (5, "marked for return" if situation.is_marked else ""),
-        (5, "you went the other way: this canvas is taken out of turn" if situation.went_other_way else ""),
-        *((2, wording.before_line(record)) for record in situation.before),
-        *((1 if number == 0 else 6, text) for number, text in enumerate(passages)),
-        *((_NOTES, f"noted: “{note}”") for note in situation.notes),
-        (1, wording.coming_line(situation.coming) if situation.turn else ""),
-        (2, wording.hours_line(situation)),
-        (4, wording.away_line(situation) if situation.turn and _waits(situation) else ""),
-    ]
-    return [
-        (rank, row)
-        for rank, text in ranked
-        if text
-        for row in wrapped(text, columns, None if rank == _NOTES else _MOST_DETAIL_LINES)
-    ]
+@lru_cache(maxsize=16)
+def in_two_lines(text: str, face: Face, columns: int) -> tuple[str, ...]:
+    """Return a text that can be drawn on at most two lines of block letters; what has no room on them is left out.
 
-
-def _most_needed(details: list[tuple[int, str]], most: int) -> list[Line]:
-    """Return at most `most` lines, the least needed left out; a line whose rest is left out ends in an ellipsis."""
-    by_need = sorted(range(len(details)), key=lambda number: details[number][0])
-    kept = set(by_need[:most])
-    goes_on = {number for number, (_, text) in enumerate(details, start=-1) if text.startswith(INDENT)}
-    return [
-        Line(details[number][1] + ("…" if number in goes_on and number + 1 not in kept else ""), Role.DETAIL)
-        for number in sorted(kept)
-    ]
-
-
-def _body(
-    large: list[_Large], names: tuple[str, ...], details: list[tuple[int, str]], columns: int, lines: int
-) -> list[Line]:
-    """Return the large lines and below them the details, as many as `lines` hold.
-
-    The first large line keeps one size for every canvas and the time one size for every figure, so that the
-    screen stands still. Details beyond the fewest give way where all large lines can be drawn without them.
+    It is broken between words; within a word only where all of it is shown then, or where a word is too wide.
     """
-    sized = (names, *((line.text.translate(_WIDEST_FIGURES),) for line in large[1:]))
-    most = min(len(details), max(_USUAL_DETAILS, round(lines * _DETAILS_FRAC)), max(0, lines - len(large)))
-    counts = range(most, min(_FEWEST_DETAILS, most) - 1, -1)
-    count = next((count for count in counts if all(_scales(sized, columns, lines - count))), most)
-    drawn = _drawn(large, _scales(sized, columns, lines - count))
-    shown = _most_needed(details, max(count, lines - len(drawn) - 1))
-    is_airy = len(drawn) + len(shown) < lines
-    return [*drawn, BLANK, *shown] if is_airy else [*drawn, *shown]
+    words = text[: columns + 1].split()  # two lines hold fewer letters than one has columns
+    first = _fitting(words, face, columns, " ")
+    second = _fitting(words[len(first) :], face, columns, " ")
+    if len(first) + len(second) == len(words):
+        return tuple(" ".join(row) for row in (first, second) if row)
+    letters = list(" ".join(words))
+    start = _fitting(letters, face, columns, "")
+    end = _fitting(letters[len(start) :], face, columns, "")
+    if len(start) + len(end) == len(letters) or not first or not second:
+        return "".join(start).strip(), "".join(end).strip()
+    return " ".join(first), " ".join(second)
 
 
-def _drawn(large: list[_Large], scales: tuple[int, ...]) -> list[Line]:
-    """Return the large lines at their scales, 0 for plain text."""
-    drawn: list[Line] = []
-    for line, scale in zip(large, scales, strict=True):
-        texts = block_lines(line.text, scale) if scale else (line.plain,)
-        if drawn and any(scales):
-            drawn.append(BLANK)
-        drawn.extend(Line(text, line.role) for text in texts)
-    return drawn
+def _fitting(parts: list[str], face: Face, columns: int, between: str) -> list[str]:
+    """Return as many of the parts as fit on one line, from the first."""
+    count = len(parts)
+    while face.width(between.join(parts[:count])) > columns:
+        count -= 1
+    return parts[:count]
 
 
-@lru_cache(maxsize=64)
-def _scales(sized: tuple[tuple[str, ...], ...], columns: int, lines: int) -> tuple[int, ...]:
-    """Return the scale of each line, 0 for plain text: each as large as fits, growing in turn from the first."""
-    scales = (0,) * len(sized)
-    grown = True
-    while grown:
-        grown = False
-        for number, texts in enumerate(sized):
-            tried = (*scales[:number], scales[number] + 1, *scales[number + 1 :])
-            wide = max(_width(text, tried[number]) for text in texts)
-            if wide <= columns and _height(sized, tried) <= lines and tried[number] <= _MOST_SCALE:
-                scales, grown = tried, True
-    return scales
+def _put_time(sheet: Sheet, layout: Layout, situation: Situation, state: EaselState) -> None:
+    """Draw the time, with the word for the state and what the time is measured against beside or below it."""
+    time, word = wording.time_letters(situation, state), wording.WORDS[state]
+    if not time:
+        time, word = word, ""
+    face, y = layout.time, layout.time_y
+    _put_letters(sheet, 0, y, time, face, role=Role.TIME)
+    caption = wording.caption(situation, state)
+    if layout.is_word_below:
+        y += face.rows + 1
+        _put_letters(sheet, 0, y, word, layout.word, role=Role.TIME)
+        x = layout.word.width(word) + _WORD_GAP if word else 0
+        y += layout.word.rows - 1 if word else 0
+        sheet.put(x, y, caption, look=Look.BOLD, room=layout.column - x)
+        return
+    x = max(face.width(time), face.width(_LONGEST_TIME) if state not in _STILL else 0) + _WORD_GAP
+    _put_letters(sheet, x, y, word, layout.word, role=Role.TIME)
+    sheet.put(x, y + face.rows - 1, caption, look=Look.BOLD, room=layout.column - x)
 
 
-def _width(text: str, scale: int) -> int:
-    return width_cells(text, scale) if can_draw(text) else 1 << 30
+def _put_foot(
+    sheet: Sheet, layout: Layout, situation: Situation, state: EaselState, notices: tuple[Notice, ...]
+) -> None:
+    """Put what is said, and the bar below it; where there is no bar, what is said may take its place."""
+    share = wording.share_done(situation, state)
+    end = layout.said_end if share is not None else layout.bar_y + layout.bar
+    room = end - layout.said_y
+    said = _said(situation, state, notices, sheet.columns, room if notices or layout.is_word_below else 1)
+    for y, line in enumerate(said, start=end - len(said)):
+        sheet.put_line(y, line)
+    for y in range(layout.bar_y, layout.bar_y + layout.bar) if share is not None else ():
+        sheet.put(0, y, wording.bar(share or 0, sheet.columns))
 
 
-def _height(sized: tuple[tuple[str, ...], ...], scales: tuple[int, ...]) -> int:
-    gaps = len(sized) - 1 if any(scales) else 0
-    return gaps + sum(
-        max(height_cells(text, scale) for text in texts) if scale else 1
-        for texts, scale in zip(sized, scales, strict=True)
-    )
+def _said(
+    situation: Situation, state: EaselState, notices: tuple[Notice, ...], columns: int, most: int
+) -> tuple[Line, ...]:
+    """Return the gravest notice, or what else is said, on at most so many lines."""
+    if notices:
+        first, *others = notices
+        text = f"{first.says} {wording.and_more(len(others))}".strip()
+        action = press_action("enter" if first.yes else "escape")
+        rows = wrapped(text, columns, most, indent="")
+        return tuple(Line(row, Role.NOTICE, (Piece(0, len(row), Look.BOLD, action),)) for row in rows)
+    rows = [row for text in wording.said(situation, state) for row in wrapped(text, columns, most)]
+    return tuple(Line(row, Role.DETAIL) for row in rows[:most])
+
+
+def _chips(context: ViewContext, state: EaselState) -> tuple[Chip, ...]:
+    """Return the keys that matter now, those that answer the notice first."""
+    answers = context.notices[0].chips if context.notices else ()
+    names = _CHIPS.get(state, ("easel.note", "easel.mark"))
+    chips = [chip(name) for name in names if context.has_photo or name != _PICTURE]
+    if state not in (EaselState.WAITING, EaselState.FINISHED):
+        go_on = chip("easel.go_on", wording.GO_ON.get(state, wording.DONE))
+        chips = [*chips, *answers, go_on] if state is EaselState.REST_DUE else [*answers, go_on, *chips]
+    else:
+        chips = [*answers, *chips]
+    return (*chips[: _MOST_CHIPS - 1], HELP)

@@ -12,7 +12,7 @@ from textual.geometry import Region, Size
 from textual.strip import Strip
 from textual.widget import Widget
 
-from coach.screens.lines import BLANK, Line, Look, Role
+from coach.screens.lines import BLANK, Line, Piece, Role
 
 _MARGIN_CELLS = 1
 _ACTION = "action"
@@ -20,9 +20,17 @@ _NARROW = re.compile("[ -\u02ff\u2013-\u2026\u2190-\u259f]*")
 """Characters that are one cell wide everywhere: Latin, dashes and quotes, arrows, block elements."""
 
 
+_REVERSED = Style(reverse=True)
+
+
 @lru_cache(maxsize=256)
-def _piece_style(look: Look, action: str) -> Style:
-    return Style.parse(look.value) + (Style.from_meta({_ACTION: action}) if action else Style.null())
+def _piece_style(piece: Piece, *, is_inverted: bool) -> Style:
+    style = Style.parse(piece.look.value)
+    if is_inverted and (style.reverse or piece.ground):
+        style += Style(reverse=False)
+    if piece.ground:
+        style += Style(bgcolor=piece.ground)
+    return style + (Style.from_meta({_ACTION: piece.action}) if piece.action else Style.null())
 
 
 class LineBoard(Widget):
@@ -35,7 +43,7 @@ class LineBoard(Widget):
     LineBoard > .board--passage { color: $foreground; }
     LineBoard > .board--time { color: $time; }
     LineBoard > .board--detail { color: $foreground; }
-    LineBoard > .board--notice { color: $warning; text-style: bold; }
+    LineBoard > .board--notice { color: $foreground; text-style: bold; }
     LineBoard > .board--keys { color: $quiet; }
     """
     COMPONENT_CLASSES: ClassVar[set[str]] = {f"board--{role.value}" for role in Role}
@@ -84,10 +92,13 @@ class LineBoard(Widget):
 
     def _changed(self, y: int, old: Line, new: Line) -> Region:
         """Return the cells of line `y` that may differ; the whole line where characters and cells disagree."""
-        width = self.size.width
-        if _NARROW.fullmatch(old.text) and _NARROW.fullmatch(new.text):
-            width = min(width, max(len(old.text), len(new.text)) + _MARGIN_CELLS)
-        return Region(0, y, width, 1)
+        before, after = old.text, new.text
+        if old._replace(text=after) != new or not (_NARROW.fullmatch(before) and _NARROW.fullmatch(after)):
+            return Region(0, y, self.size.width, 1)
+        differing = [x for x, (one, other) in enumerate(zip(before, after, strict=False)) if one != other]
+        start = differing[0] if differing else min(len(before), len(after))
+        end = differing[-1] + 1 if len(before) == len(after) else max(len(before), len(after))
+        return Region(start + _MARGIN_CELLS, y, min(self.size.width - _MARGIN_CELLS, end) - start, 1)
 
     def render_lines(self, crop: Region) -> list[Strip]:
         """Return the cells of a region; the board has no border, so no other layer is drawn."""
@@ -104,12 +115,13 @@ class LineBoard(Widget):
 
     def _drawn(self, y: int) -> Strip:
         line = self._view[y] if y < len(self._view) else BLANK
-        style = self._style_of(line.role)
+        style = self._style_of(Role.DETAIL) + _REVERSED if line.is_inverted else self._style_of(line.role)
         segments, at = [Segment(" " * _MARGIN_CELLS, style)], 0
         for piece in line.pieces:
+            look = _piece_style(piece._replace(start=0, end=0), is_inverted=line.is_inverted)
             segments += [
                 Segment(line.text[at : piece.start], style),
-                Segment(line.text[piece.start : piece.end], style + _piece_style(piece.look, piece.action)),
+                Segment(line.text[piece.start : piece.end], style + look),
             ]
             at = piece.end
         segments.append(Segment(line.text[at:], style))
