@@ -9,7 +9,7 @@ import numpy as np
 from coach.errors import CoachError
 from coach.shapes.features import FEATURES, Feature, HeadBox
 from coach.shapes.outlines import Ring
-from coach.shapes.polygons import inside_mask, joined, polygon_of
+from coach.shapes.polygons import inside_mask, joined, polygon_of, ring_of
 from coach.shapes.shape import Apart, Picture, measured_again
 from coach.text import counted
 from coach.text import joined as joined_words
@@ -26,6 +26,9 @@ Window = tuple[int, int, int, int]
 
 _WHOLE_FRAC: Final = 0.99
 """Of so much of it inside the crop, a shape is painted whole."""
+
+_ROUNDED_PX: Final = 2.0
+"""A scaled picture has whole rows and columns, so that it may end so far beyond what is painted."""
 
 _MOST_NAMED: Final = 6
 
@@ -74,8 +77,15 @@ class ShapeMap:
 
 def map_of(apart: Apart, *, photo_width_px: int, photo_height_px: int, photo_sha256: str) -> ShapeMap:
     """Return the shapes of a picture taken apart as the painter keeps them."""
+    size = np.array((photo_width_px, photo_height_px))
+
+    def inside(ring: Ring) -> Ring:
+        """Return a ring within the photo: a scaled picture may end half a pixel beyond it."""
+        return ring_of(np.clip(ring, 0, size).tolist())
+
     shapes = tuple(
-        OutlinedShape(id=one.id, name=one.name, feature=one.feature, outline=one.outline) for one in apart.shapes
+        OutlinedShape(id=one.id, name=one.name, feature=one.feature, outline=tuple(map(inside, one.outline)))
+        for one in apart.shapes
     )
     return ShapeMap(
         photo_width_px=photo_width_px,
@@ -178,16 +188,18 @@ def crop_remarks(shape_map: ShapeMap, box: tuple[float, float, float, float]) ->
 
     cut: list[str] = []
     out: list[str] = []
-    crop = rectangle(*box)
+    left, top, right, bottom = box
+    crop = rectangle(left - _ROUNDED_PX, top - _ROUNDED_PX, right + _ROUNDED_PX, bottom + _ROUNDED_PX)
     for shape in shape_map.shapes:
         whole = polygon_of(shape.outline)
         inside_px = whole.intersection(crop).area
         if inside_px < _WHOLE_FRAC * whole.area:
             (cut if inside_px > 0 else out).append(shape.id)
     told = [("cuts", cut), ("leaves out", out)]
-    return [f"the crop {verb} {_listed(ids)}" for verb, ids in told if ids]
+    return [f"the crop {verb} {ids_listed(ids)}" for verb, ids in told if ids]
 
 
-def _listed(ids: Sequence[str]) -> str:
+def ids_listed(ids: Sequence[str]) -> str:
+    """Return ids as a list in a sentence, of many only the first."""
     named, more = ids[:_MOST_NAMED], len(ids) - _MOST_NAMED
     return joined_words([*named, counted(more, "more shape")] if more > 0 else named)

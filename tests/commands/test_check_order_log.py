@@ -8,6 +8,7 @@ import pytest
 from coach.cli import main
 from tests.painter import Habits, paint_journal
 from tests.sessions import TWO_CANVASES
+from tests.shapes.test_svg import FILE as SHAPES
 
 Out = pytest.CaptureFixture[str]
 LAYERS = """
@@ -40,7 +41,32 @@ def test_advice_is_printed_and_is_no_fault(tmp_path: Path, capsys: Out) -> None:
     assert f"Advice: {sentence}" in " ".join(capsys.readouterr().out.split())
     assert main(["check", plan, "--json"]) == 0
     advice = [{"about": "values", "passages": [["eyes", "iris"]], "sentence": sentence}]
-    assert json.loads(capsys.readouterr().out) == {"problems": [], "advice": advice}
+    assert json.loads(capsys.readouterr().out) == {"problems": [], "advice": advice, "shapes": []}
+
+
+SHAPED = """shapes: plan.shapes.svg
+crop: [0, 0, 75, 150]
+values: {photo: [0, 10], paint: [2, 9.5]}
+canvases: [Hall]
+passes: [{name: eyes, passages: [{name: lid, shapes: [k1, k9]}, {name: white, shapes: [k5]}]}]
+"""
+
+
+def test_what_is_wrong_with_the_shapes_is_told_and_what_the_plan_has_against_them(tmp_path: Path, capsys: Out) -> None:
+    plan = plan_at(tmp_path, SHAPED)
+    assert main(["check", plan, "--json"]) == 0
+    svg = f"{tmp_path}/plan.shapes.svg"
+    assert json.loads(capsys.readouterr().out)["shapes"] == [f"{svg}: there is no such file of shapes"]
+    Path(svg).write_bytes(SHAPES.replace(b"<title>eye left, dark<", b"<title>lid<"))
+    assert main(["check", plan, "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["shapes"] == [
+        f'{svg}:12: k1 "lid": was called "eye left, dark"',
+        f"{svg}: lid (eyes) has k9, which the file of shapes has not",
+        f"{svg}: no passage has k7",
+        f"{svg}: the crop cuts k7",
+    ]
+    assert main(["check", plan]) == 0
+    assert "no passage has k7" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize("as_json", [False, True])

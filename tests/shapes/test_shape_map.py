@@ -113,6 +113,15 @@ def test_shapes_are_measured_again_as_they_are_called_and_outlined() -> None:
     assert found.flat_difference_mean == pytest.approx(apart().flat_difference_mean, abs=0.1)
 
 
+def test_outlines_of_a_picture_that_is_rounded_up_end_with_the_photo() -> None:
+    rows, columns, _ = picture().linear.shape
+    found = map_of(apart(), photo_width_px=2 * columns + 9, photo_height_px=2 * rows + 20, photo_sha256="")
+    points = np.array([point for one in found.shapes for ring in one.outline for point in ring])
+    assert points.min(axis=0).tolist() == [10, 20]
+    assert points.max(axis=0).tolist() == [2 * columns + 9, 2 * rows + 20]
+    assert shapely.coverage_is_valid([polygon_of(one.outline) for one in found.shapes])
+
+
 def test_the_border_of_a_feature_runs_around_its_shapes() -> None:
     """Areas by the shoelace formula; the borders tile the picture as the shapes do."""
     rows, columns, _ = picture().linear.shape
@@ -126,9 +135,9 @@ def test_the_border_of_a_feature_runs_around_its_shapes() -> None:
 
 def test_the_shapes_that_a_crop_cuts_or_leaves_out_are_said() -> None:
     shapes = of_rings(*((square(100 * no, 0, 50),) for no in range(9)))
-    assert crop_remarks(shapes, (0, 0, 850, 50)) == []
+    assert crop_remarks(shapes, (0, 0, 850, 50)) == crop_remarks(shapes, (1, 1, 849, 49)) == []
     assert crop_remarks(shapes, (25, 0, 650, 50)) == ["the crop cuts k1", "the crop leaves out k8 and k9"]
-    assert crop_remarks(shapes, (50, 0, 60, 50)) == [
+    assert crop_remarks(shapes, (60, 0, 70, 50)) == [
         "the crop leaves out k1, k2, k3, k4, k5, k6 and 3 more shapes",
     ]
 

@@ -138,7 +138,7 @@ def test_a_hostile_file_name_never_prints_a_steering_character(tmp_path: Path, c
 def test_json_and_csv_parse_and_say_the_same(tmp_path: Path) -> None:
     plan = tmp_path / "plan.yaml"
     plan.write_text(plan_text(2, 2))
-    assert json.loads(run("check", str(plan), "--json").stdout) == {"problems": [], "advice": []}
+    assert json.loads(run("check", str(plan), "--json").stdout) == {"problems": [], "advice": [], "shapes": []}
     for options in ((), ("--compare",)):
         assert json.loads(run("order", str(plan), "--json", *options).stdout)
     _paint_two_turns(plan)
