@@ -147,10 +147,11 @@ def _run_lines(number: int, turns: Sequence[TurnLine], columns: int) -> list[str
 def balance_lines(report: OrderReport) -> list[str]:
     """Return the balance of the whole work and of each pass, a sentence each, and what the order guarantees."""
     whole = report.balance
-    lines = [f"The whole work: {_balance_words(whole)}"]
+    said = f"The whole work: {_balance_words(whole)}"
     if any(whole.leads.values()):
-        longest = f"No canvas leads more than {counted(whole.longest_streak, 'run')} on end"
-        lines.append(f"{longest}; the palette changes canvas {counted(whole.moves, 'time')}.")
+        said += f" No canvas leads more than {counted(whole.longest_streak, 'run')} on end;"
+        said += f" the palette changes canvas {counted(whole.moves, 'time')}."
+    lines = [said]
     lines += [f"{name}: {_balance_words(own)}" for name, own in whole.by_pass.items()]
     return [*lines, f"{report.order}: {report.guarantee}", *report.remarks]
 

@@ -36,14 +36,14 @@ _NAMES: Final = {
     "question_mark": "?",
     "left_square_bracket": "[",
     "right_square_bracket": "]",
-    "f1": "F1",
     "1": "1-9",
 }
 
 
 def key_name(key: str) -> str:
     """Return a key as it is written on the screen: "space" is Space, "ctrl+y" is Ctrl y."""
-    return _NAMES.get(key, key.replace("ctrl+", "Ctrl "))
+    is_function = key[:1] == "f" and key[1:].isdigit()
+    return _NAMES.get(key) or (key.upper() if is_function else key.replace("ctrl+", "Ctrl "))
 
 
 class Chip(NamedTuple):

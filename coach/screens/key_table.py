@@ -80,11 +80,11 @@ def _key(keys: str, action: str, label: str, says: str, moment: str, *, name: st
 
 
 _APP: Final = (
-    _use("help", "help", "what else", "What can I press now", SCREEN),
     _use("log", "door('log')", "log", "The log, and was it fair", ELSEWHERE),
     _use("deadline", "door('deadline')", "due day", "The due day: does it hold", ELSEWHERE),
     _use("plan", "door('plan')", "plan", "The plan", ELSEWHERE),
     _use("composition", "door('composition')", "composition", "The composition", ELSEWHERE),
+    _use("help", "help", "what else", "What can I press now", SCREEN),
     _use("light", "toggle_light", "light", "Dark or light screen", SCREEN),
     _use("sound", "toggle_sound", "sound", "Sound on or off", SCREEN),
     _use("quit", "quit", "leave", "Leave the coach; nothing is lost", SCREEN),

@@ -1,12 +1,12 @@
 """Learns the key that a pedal or a remote sends: it is pressed once, and what it means is chosen."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from typing import Final
 
 from textual import events
 from textual.app import ComposeResult
 
 from coach.errors import CoachError
+from coach.screens import wording
 from coach.screens.chips import Chip, chip_line, key_name
 from coach.screens.choice import ChoiceScreen
 from coach.screens.key_path import KeyPathApp
@@ -15,9 +15,6 @@ from coach.screens.lines import BLANK, Line, Role
 from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
 from coach.screens.widgets.board import LineBoard
 from coach.text import paragraphs, sanitized
-
-_ASKS: Final = "Press your pedal, or the key of your remote, once."
-_NOTHING: Final = "nothing any more"
 
 
 class PedalApp(KeyPathApp[None]):
@@ -66,15 +63,15 @@ class PedalApp(KeyPathApp[None]):
             return
         known = next((use for use in (*KEYS["easel"], *KEYS["app"]) if key in use.keys.split(",")), None)
         if known is not None:
-            self._said = f"{_named(key)} works already: {known.says[:1].lower()}{known.says[1:]}."
+            self._said = wording.works_already(_named(key), known.says)
             self._show()
             return
 
         async def take(number: int) -> None:
             self._learn(key, (*self._meanings, "")[number])
 
-        choices = [(meaning, "") for meaning in (*self._meanings, _NOTHING)]
-        await self.push_screen(ChoiceScreen(f"{_named(key)} came. What should it mean?", choices, take))
+        choices = [(meaning, "") for meaning in (*self._meanings, wording.NOTHING)]
+        await self.push_screen(ChoiceScreen(wording.came(_named(key)), choices, take))
 
     def _learn(self, key: str, meaning: str) -> None:
         self._means.pop(key, None)
@@ -85,14 +82,14 @@ class PedalApp(KeyPathApp[None]):
         except CoachError as error:
             self._said = str(error)
         else:
-            self._said = f"{_named(key)} means {meaning or _NOTHING}."
+            self._said = wording.means(_named(key), meaning)
         self._show()
 
     def _show(self) -> None:
         self._board.show(lambda columns, lines: tuple(self._lines(columns, lines)))
 
     def _lines(self, columns: int, lines: int) -> Iterator[Line]:
-        said = [(_ASKS, Role.CANVAS), (self._said, Role.NOTICE)]
+        said = [(wording.PRESS, Role.CANVAS), (self._said, Role.NOTICE)]
         said += [(f"{_named(key)}  {meaning}", Role.DETAIL) for key, meaning in self._means.items()]
         rows = [Line(row, role) for text, role in said for row in paragraphs([text], columns)]
         yield from (rows + [BLANK] * lines)[: max(0, lines - 1)]

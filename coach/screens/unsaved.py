@@ -2,7 +2,7 @@
 
 from collections.abc import Awaitable, Callable, Mapping, Sequence
 from threading import Lock
-from typing import ClassVar, Final, Protocol
+from typing import ClassVar, Protocol
 
 from textual.app import App, ComposeResult
 from textual.binding import BindingType
@@ -12,6 +12,7 @@ from textual.widgets import Static
 
 from coach.screens.chips import chip
 from coach.screens.widgets.keys import ChipRow, bindings
+from coach.screens.wording import OFFERS
 
 
 class UnsavedWork(Protocol):
@@ -34,15 +35,6 @@ class UnsavedWork(Protocol):
 
     def draft_text(self, draft: object) -> str:
         """Return what `draft` returned as a text that another opening can read."""
-
-
-_OFFERS: Final = {
-    "plan edits": "plan edits of last time are not saved: v shows them",
-    "composition marks": "marks in the photo of last time are not in the plan: i shows them",
-    "note": "a note of last time is not finished: n goes on with it",
-    "what-ifs": "what you tried for the due day last time is not in the plan: g shows it",
-}
-"""What is said at the next opening of work that was not saved, by its kind."""
 
 
 class DraftStore(Protocol):
@@ -68,7 +60,7 @@ class DraftKeeper:
     @property
     def offers(self) -> tuple[str, ...]:
         """Sentences about work of an earlier opening that no screen has taken up yet."""
-        return tuple(_OFFERS[kind] for kind in self._waiting if kind in _OFFERS)
+        return tuple(OFFERS[kind] for kind in self._waiting if kind in OFFERS)
 
     def take_up(self, kind: str) -> str:
         """Return the text of work that waits for its screen, which answers for it from now on; empty for none."""

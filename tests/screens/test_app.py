@@ -202,7 +202,7 @@ async def test_names_and_notes_with_markup_are_shown_as_written_and_do_nothing()
 
 @pytest.mark.parametrize(
     ("keys", "chosen"),
-    [(("enter",), 0), (("down", "enter"), 1), (("down", "a"), NEW), (("q",), None), (("escape",), None)],
+    [(("enter",), 0), (("down", "enter"), 1), (("down", "A"), NEW), (("q",), None), (("escape",), None)],
 )
 async def test_the_chooser_returns_the_chosen_number_a_new_commission_or_none(
     keys: tuple[str, ...], chosen: int | None

@@ -3,17 +3,20 @@
 Contrast is that of WCAG 2.2 (success criterion 1.4.3: 4.5 for text), with its relative luminance (from memory).
 """
 
+import re
 from collections.abc import Callable
 from typing import Final
 
 import pytest
 from rich.style import Style
 from textual.app import App
+from textual.theme import Theme
 from textual.widgets import DataTable
 
 from coach.screens.app import CoachApp
 from coach.screens.chooser.screen import ChooserApp
 from coach.screens.screen_factory import ScreenFactory
+from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
 from coach.screens.widgets.board import LineBoard
 from coach.session import moves
 from coach.session.journal_state import JournalState, state_of
@@ -71,6 +74,14 @@ async def test_all_text_stands_out_from_its_ground(
         assert all(len(set(ink)) == 1 for ink in inks) or not no_colour
         if not keys:
             assert "without a rest" in shown(app)
+
+
+@pytest.mark.parametrize("theme", [STUDIO_DARK, STUDIO_LIGHT])
+def test_every_colour_of_a_theme_is_a_grey(theme: Theme) -> None:
+    """A coloured screen unsettles an eye that judges colour: ISO 3664 asks for neutral surrounds (from memory)."""
+    named = {name: getattr(theme, name) for name in ("primary", "secondary", "accent", "warning", "error", "success")}
+    named |= {name: getattr(theme, name) for name in ("foreground", "background", "surface", "panel")} | theme.variables
+    assert {name: colour for name, colour in named.items() if len({*re.findall("..", colour[1:])}) != 1} == {}
 
 
 async def test_after_a_resize_the_easel_fills_the_new_terminal() -> None:

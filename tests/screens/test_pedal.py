@@ -13,7 +13,7 @@ async def test_a_key_is_learned_by_pressing_it_changed_and_forgotten() -> None:
     kept: list[dict[str, str]] = []
     app = PedalApp(MEANINGS, {"f13": "pause"}, lambda learned: kept.append(dict(learned)))
     async with app.run_test(size=SIZE) as pilot:
-        assert "Press your pedal" in await until_shown(pilot, "f13  pause")
+        assert "Press your pedal" in await until_shown(pilot, "F13  pause")
         await press(pilot, "b")
         assert "b came. What should it mean?" in shown(app)
         await press(pilot, "enter")

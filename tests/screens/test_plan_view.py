@@ -189,7 +189,7 @@ def test_the_order_tells_every_turn_to_come_and_the_balance_of_the_whole_and_of_
     assert len(whole.turns) == 10
     assert "socket shadow + upper lid \u00b7 23 min" in whole.turns[0]
     assert " leads " in whole.turns[0]
-    assert whole.balance[0].startswith("whole work: ")
+    assert whole.balance[0].startswith("The whole work: ")
     assert [line.split(":")[0] for line in whole.of_passes] == ["eyes", "nose"]
     assert len(begun.turns) == 10
     assert begun.turns[-1].startswith("Hall leads \u00b7 return to eyes: upper lid")

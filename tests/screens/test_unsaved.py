@@ -50,7 +50,7 @@ async def test_plan_edits_are_kept_offered_and_can_be_taken_back_or_saved() -> N
         pilot.app.keep_drafts()
     assert list(drafts.texts) == ["plan edits"]
     async with plan_app(repository, drafts).run_test(size=SIZE) as pilot:
-        assert "plan edits of last time are not saved: v shows them" in shown(pilot.app)
+        assert "You left changes to the plan unsaved last time: v shows them." in shown(pilot.app)
         await press(pilot, "v")
         assert "NOT SAVED" in await until_shown(pilot, "77")
         await press(pilot, "u")
@@ -92,7 +92,7 @@ async def test_a_half_typed_note_is_kept_and_n_goes_on_with_it(leaving: str, kep
     if kept:
         again = app_on(easel, drafts=drafts)
         async with again.run_test(size=SIZE) as pilot:
-            assert "a note of last time is not finished: n goes on with it" in shown(again)
+            assert "You left a note unfinished last time: n goes on with it." in shown(again)
             await press(pilot, "n", "!", "enter")
             again.keep_drafts()
         assert notes(easel) == ["so far!"]

@@ -44,7 +44,7 @@ def test_edits_that_were_not_saved_come_back(plan: Path, ending: signal.Signals 
             terminal.until(lambda: not terminal.is_open)
     assert plan.read_text(encoding="utf-8") == _TEXT
     with coach(plan) as terminal:
-        terminal.until_shown("plan edits of last time are not saved: v shows them")
+        terminal.until_shown("You left changes to the plan unsaved last time: v shows them.")
         terminal.type("v")
         terminal.until_shown("The edits of last time are here", "25", "NOT SAVED")
         terminal.type("w")
@@ -66,7 +66,7 @@ def test_a_half_typed_note_comes_back_after_its_window_was_closed(plan: Path) ->
         terminal.wait()
         terminal.is_open = False
     with coach(plan) as terminal:
-        terminal.until_shown("a note of last time is not finished: n goes on with it")
+        terminal.until_shown("You left a note unfinished last time: n goes on with it.")
         terminal.type("n")
         terminal.until_shown("edge too ha")
         terminal.type("rd", "enter")

@@ -85,10 +85,10 @@ def plan_view(draft: PlanDraft, context: TreeContext, columns: int, lines: int) 
     keys = (chip_line(_CHIPS, columns),)
     notices = _notice_lines(context.said or draft.said, columns)
     detail = _detail_lines(draft, context, columns, 1 + (lines >= _LINES_FOR_TWO) + (lines >= _LINES_FOR_THREE))
-    legend = (Line(LEGEND, Role.KEYS),) if lines >= _LINES_FOR_TWO else ()
+    legend = (Line(LEGEND, Role.HEAD),) if lines >= _LINES_FOR_TWO else ()
     room = max(1, lines - 2 - len(keys) - len(notices) - len(detail) - len(legend))
     rows = _row_lines(draft, context, columns, room)
-    head = (Line(_head(draft, context.warnings, columns), Role.HEAD), Line(_heading(draft.plan, columns), Role.KEYS))
+    head = (Line(_head(draft, context.warnings, columns), Role.HEAD), Line(_heading(draft.plan, columns), Role.HEAD))
     every = (*head, *rows, *legend, *detail, *notices, *keys)[:lines]
     return tuple(fitted(line, columns) for line in every)
 

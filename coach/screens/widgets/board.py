@@ -44,7 +44,7 @@ class LineBoard(Widget):
     LineBoard > .board--time { color: $time; }
     LineBoard > .board--detail { color: $foreground; }
     LineBoard > .board--notice { color: $foreground; text-style: bold; }
-    LineBoard > .board--keys { color: $quiet; }
+    LineBoard > .board--keys { color: $foreground; }
     """
     COMPONENT_CLASSES: ClassVar[set[str]] = {f"board--{role.value}" for role in Role}
 
