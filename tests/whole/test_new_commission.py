@@ -53,7 +53,7 @@ def test_from_an_empty_folder_to_the_first_stroke_without_leaving_the_coach(
 ) -> None:
     with begun(tmp_path, *words) as terminal:
         if first_key is not None:
-            terminal.until_shown("There is no commission in this folder yet", "Begin a new one")
+            terminal.until_shown("There is no commission in this folder yet", "begin a new commission")
             terminal.type(first_key)
         answer_ferry(terminal)
         take_the_rest(terminal)
