@@ -1,4 +1,4 @@
-"""`coach log`: what was painted, in the order it was painted, whether it was fair, and which hours were kept."""
+"""`coach log`: what was painted, the newest first, whether it was fair, and which hours were kept."""
 
 import argparse
 import sys
@@ -8,7 +8,8 @@ from coach.commands.named_plan import plan_in
 from coach.commands.plan_argument import add_plan
 from coach.errors import CoachError, UsageError
 from coach.plan.commission import Plan
-from coach.review.log_table import COLUMNS, log_lines, plain_log, text_row, total_lines
+from coach.review.fairness.report import all_runs, last_plan
+from coach.review.log_table import COLUMNS, log_lines, painted_alone, plain_log, text_row, total_lines
 from coach.review.painted import chosen
 from coach.session.journal_state import JournalState, state_of
 from coach.session.records import TurnRecord
@@ -65,10 +66,12 @@ def _print_turns(painted: JournalState, turns: Sequence[TurnRecord], asked: argp
     elif asked.csv:
         print_csv(COLUMNS, map(text_row, turns))
     else:
-        print_lines([*log_lines(turns, terminal_columns()), ""])
         only = [f"{what} {name}" for what, name in (("pass", asked.pass_name), ("canvas", asked.canvas)) if name]
-        print_lines([f"Only {joined(only)}:"] if only else [])
-        print_lines(total_lines(painted, turns))
+        plan = last_plan(painted)
+        runs = all_runs(painted, plan)
+        print_lines([*([f"Only {joined(only)}:"] if only else []), *total_lines(painted, turns, runs)])
+        for line in log_lines(painted, turns, painted_alone(painted, runs, plan), terminal_columns()):
+            print_lines(["", line.text] if line.is_head else [line.text])
 
 
 def _print_fairness(painted: JournalState, plan: Plan | None, asked: argparse.Namespace) -> None:

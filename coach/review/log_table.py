@@ -1,15 +1,20 @@
-"""The log as plain rows: the same for the screen, for JSON and for CSV."""
+"""The log as plain rows for JSON and CSV, and as lines for the screen and for print."""
 
-from collections.abc import Iterable, Sequence
+import datetime as dt
+from collections import Counter
+from collections.abc import Container, Iterable, Iterator, Sequence
 from itertools import groupby
-from typing import Final
+from typing import Final, NamedTuple
 
 from coach.forecast.sentences import day_words
+from coach.journal.events import STAGE_WORDS
 from coach.journal.reading import local_time
+from coach.plan.commission import Plan
+from coach.review.fairness.run_times import RunTimes
 from coach.review.painted import MS_PER_MIN, LedRun, Total, by_canvas, by_pass, by_session, deviation, led_runs, totals
 from coach.session.journal_state import JournalState
 from coach.session.records import TurnRecord
-from coach.text import cells, counted, joined, padded, paragraphs, span, wrapped
+from coach.text import cells, counted, cut, joined, padded, span, wrapped
 
 COLUMNS: Final = (
     "session",
@@ -27,11 +32,6 @@ COLUMNS: Final = (
     "check",
 )
 """Keys of a row, in the order they are shown."""
-
-_LEAST_TEXT_CELLS: Final = 24
-"""A narrower column of text begins anew below the figures."""
-
-_MOST_NAME_CELLS: Final = 16
 
 
 def plain_row(record: TurnRecord) -> dict[str, object]:
@@ -68,20 +68,102 @@ def text_row(record: TurnRecord) -> tuple[str, ...]:
     return tuple(str(row[key]) for key in COLUMNS)
 
 
-def log_lines(turns: Iterable[TurnRecord], columns: int) -> list[str]:
-    """Return the log as it is printed, in lines of at most `columns` cells: by day, by pass, a turn below the other.
+_NARROWEST: Final = 16
+_MOST_NAME: Final = 16
+_PLACE_CELLS: Final = len("followed")
+_TOOK_CELLS: Final = len("120 of 120 min")
+_LEAST_WHAT: Final = 16
+_BELOW: Final = " " * 7
+"""What is said of a turn begins below its canvas."""
 
-    What was noted of a turn stands below it.
+
+RunKey = tuple[str, int]
+"""A run by the name of its pass and its number."""
+
+
+class LogLine(NamedTuple):
+    """A line of the log; `is_head` where it names the day and the pass of the lines below."""
+
+    text: str
+    is_head: bool = False
+
+
+def painted_alone(painted: JournalState, runs: Iterable[RunTimes], plan: Plan | None) -> frozenset[RunKey]:
+    """Return the runs that one canvas painted and that are for no other: there nobody led.
+
+    Args:
+        painted: What the journal adds up to.
+        runs: The runs painted.
+        plan: The plan; None where it is not known, so that a follower may still come.
+    """
+    if plan is None:
+        return frozenset()
+    followed = {(run.pass_name, run.run_no) for run in runs if len(run.order) > 1}
+    to_share = {
+        (run.pass_name, tuple(passage.name for passage in run.passages))
+        for run in plan.runs
+        if sum(run.is_for(canvas.name) for canvas in plan.canvases) > 1
+    }
+    turns = (record.turn for record in painted.turns if record.is_painted)
+    return frozenset(
+        (turn.pass_name, turn.run) for turn in turns if (turn.pass_name, turn.passages) not in to_share
+    ) - frozenset(followed)
+
+
+def log_lines(
+    painted: JournalState, turns: Iterable[TurnRecord], alone: Container[RunKey], columns: int
+) -> tuple[LogLine, ...]:
+    """Return turns and what followed the last stroke, the newest first, on lines of at most `columns` cells.
+
+    Args:
+        painted: What the journal adds up to.
+        turns: The turns to show, in the order painted.
+        alone: The runs that nobody led.
+        columns: Cells of a line; less than 16 are taken as 16.
     """
     rows = tuple(turns)
-    wide = min(_MOST_NAME_CELLS, max((cells(record.turn.canvas) for record in rows), default=0))
-    lines: list[str] = []
-    for (session, day), of_day in groupby(rows, key=lambda record: (record.session, local_time(record.begun).date())):
-        lines += ["", f"{day_words(day)}, session {session}"] if lines else [f"{day_words(day)}, session {session}"]
-        for name, of_pass in groupby(of_day, key=lambda record: record.turn.pass_name):
-            lines += wrapped(f"  {name}", columns)
-            lines += [line for record in of_pass for line in _turn_lines(record, wide, columns)]
-    return lines
+    columns = max(_NARROWEST, columns)
+    name_cells = min(_MOST_NAME, max((cells(record.turn.canvas) for record in rows), default=0))
+    entries = [
+        (at, f" · {record.turn.pass_name}", _entry(record, _place(record, alone), name_cells, columns))
+        for record, at in _timed(rows)
+    ]
+    names = {record.turn.canvas for record in rows}
+    for (canvas, kind), reading in painted.stages.items():
+        if canvas in names:
+            at = local_time(reading)
+            entries.append((at, "", wrapped(f"{at:%H:%M}  {canvas} {STAGE_WORDS[kind]}", columns)))
+    # Turns of the same minute keep the order of the journal, turned round.
+    entries = sorted(entries, key=lambda entry: entry[0])[::-1]
+    lines: list[LogLine] = []
+    for (day, about), group in groupby(entries, key=lambda entry: (entry[0].date(), entry[1])):
+        head = cut(f"{day_words(day)}{about}", columns)
+        lines.append(LogLine(head, is_head=True))
+        lines += [LogLine(text) for _, _, texts in group for text in texts]
+    return tuple(lines)
+
+
+def _timed(rows: Iterable[TurnRecord]) -> Iterator[tuple[TurnRecord, dt.datetime]]:
+    return ((record, local_time(record.begun)) for record in rows)
+
+
+def _entry(record: TurnRecord, place: str, name_cells: int, columns: int) -> list[str]:
+    """Return a turn: when, canvas, place, passages, minutes; below it what was marked, done otherwise or noted."""
+    turn, time = record.turn, f"{local_time(record.begun):%H:%M}"
+    passages = what_in(turn.passages, turn.check)
+    took = "" if record.is_skipped else f"{record.worked_ms / MS_PER_MIN:.0f} of {turn.planned_s / 60:.0f} min"
+    head = f"{time}  {padded(turn.canvas, name_cells)}  {padded(place, _PLACE_CELLS)}"
+    room = columns - cells(head) - 4 - _TOOK_CELLS
+    if room >= _LEAST_WHAT:
+        first, *others = wrapped(passages, room, indent="")
+        lines = [f"{head}  {padded(first, room)}  {padded(took, _TOOK_CELLS, right=True)}".rstrip()]
+        lines += [" " * (cells(head) + 2) + other for other in others]
+    else:
+        short = " ".join(text for text in (turn.canvas, place, took) if text)
+        lines = [*wrapped(f"{time}  {short}", columns, indent=_BELOW), *_below(passages, columns)]
+    said = ["to come back to"] * record.is_marked + ["went the other way"] * record.went_other_way
+    said += [f"“{note}”" for note in record.notes]
+    return [*lines, *(row for text in said for row in _below(text, columns))]
 
 
 def what_in(passages: Sequence[str], check: str) -> str:
@@ -90,22 +172,18 @@ def what_in(passages: Sequence[str], check: str) -> str:
     return f"{said} ({check})" if check and check not in said else said
 
 
-def _turn_lines(record: TurnRecord, wide: int, columns: int) -> list[str]:
+def _below(text: str, columns: int) -> list[str]:
+    return [f"{_BELOW}{row}" for row in wrapped(text, columns - len(_BELOW), indent="")]
+
+
+def _place(record: TurnRecord, alone: Container[RunKey]) -> str:
+    """Return whether a turn led or followed; a check did neither, nor did a turn on one canvas alone."""
     turn = record.turn
-    role = "check" if turn.check else "leads" if turn.place == 1 else "follows"
-    took = f"{record.worked_ms / MS_PER_MIN:3.0f} of {turn.planned_s / 60:3.0f} min"
-    figures = f"    {local_time(record.begun):%H:%M}  {padded(turn.canvas, wide)}  {padded(role, 7)}  {took}"
-    said = [
-        what_in(turn.passages, turn.check),
-        deviation(record),
-        "to come back to" if record.is_marked else "",
-        *(f"“{note}”" for note in record.notes),
-    ]
-    room = columns - cells(figures) - 2
-    if room < _LEAST_TEXT_CELLS:
-        return [*wrapped(figures, columns), *(f"      {row}" for row in paragraphs(filter(None, said), columns - 6))]
-    first, *below = paragraphs(filter(None, said), room, indent="")
-    return [f"{figures}  {first}", *(" " * (cells(figures) + 2) + row for row in below)]
+    if record.is_skipped or turn.check:
+        return "skipped" if record.is_skipped else "check"
+    if not turn.is_lead:
+        return "followed"
+    return "alone" if (turn.pass_name, turn.run) in alone else "led"
 
 
 def plain_log(painted: JournalState, turns: Iterable[TurnRecord]) -> dict[str, object]:
@@ -132,12 +210,20 @@ def plain_log(painted: JournalState, turns: Iterable[TurnRecord]) -> dict[str, o
     }
 
 
-def total_lines(painted: JournalState, turns: Iterable[TurnRecord]) -> tuple[str, ...]:
-    """Return the totals as sentences, one a line."""
+def total_lines(painted: JournalState, turns: Iterable[TurnRecord], runs: Iterable[RunTimes]) -> tuple[str, ...]:
+    """Return the totals as sentences, one a line.
+
+    Args:
+        painted: What the journal adds up to.
+        turns: The turns to add up.
+        runs: The runs painted, as the fairness report has them: so the two never disagree on who led.
+    """
     rows = tuple(turns)
-    led = [run.lead for run in _led(painted, rows)]
-    leads = [f"{name} {led.count(name)}" for name in dict.fromkeys(led)]
-    lines = [f"Led: {joined(leads)} of {counted(len(led), 'run')}."] if led else []
+    in_view = {(record.turn.pass_name, record.turn.run) for record in rows if record.is_painted}
+    led = [run.order for run in runs if len(run.order) > 1 and (run.pass_name, run.run_no) in in_view]
+    leads = Counter(order[0] for order in led)
+    said = [f"{name} {leads[name]}" for name in dict.fromkeys(name for order in led for name in order)]
+    lines = [f"Led: {joined(said)} of {counted(len(led), 'run')}."] if led else []
     lines += [f"{total.name}: {counted(total.turns, 'turn')}, {_took(total)}." for total in totals(rows, by_canvas)]
     lines += [f"{total.name}: {_took(total)}." for total in totals(rows, by_pass)]
     if painted.turn_ms:

@@ -183,19 +183,38 @@ _COMPOSITION: Final = (
     _use("save", "write", "save", "Save heads and canvas in the plan", KEEP),
 )
 
+_PAGED: Final = (
+    _key("down", "scroll(1)", "down", "A line down", ROWS, name="down"),
+    _key("up", "scroll(-1)", "up", "A line up", ROWS, name="up"),
+    _key("pagedown", "page(1)", "page down", "A page down", ROWS, name="page_down"),
+    _key("pageup", "page(-1)", "page up", "A page up", ROWS, name="page_up"),
+)
+
 _LOG: Final = (
     _key("escape", "app.door('log')", "easel", "Back to the easel", ROWS, name="back"),
     _key("tab", "show_fairness", "was it fair", "Was it fair? Then: the hours", ROWS, name="fairness"),
+    *_PAGED,
+    _key("home", "scroll(-1000000)", "newest", "The newest turn", ROWS, name="first"),
+    _key("end", "scroll(1000000)", "oldest", "The oldest turn", ROWS, name="last"),
     _use("change", "choose_pass", "which pass", "Choose the pass that is shown", ROWS),
     _use("other", "next_canvas", "next canvas", "Only the next canvas, then all again", ROWS),
 )
 
 _FAIRNESS: Final = (
-    _key("escape", "app.pop_screen", "log", "Back to the log", ROWS, name="back"),
+    _use("figures", "toggle_figures", "figures", "The figures behind the answer, or the answer", ROWS),
     _key("tab", "show_hours", "hours", "The hours and the rests", ROWS, name="hours"),
+    _key("escape", "leave", "back", "Back", ROWS, name="back"),
+    _key("right", "step_pass(1)", "next pass", "The next pass alone, then all again", ROWS, name="next"),
+    _key("left", "step_pass(-1)", "pass before", "The pass before", ROWS, name="before"),
+    *_PAGED,
 )
 
-_HOURS: Final = (_key("escape,tab", "app.pop_screen", "log", "Back to the log", ROWS, name="back"),)
+_HOURS: Final = (
+    _use("figures", "toggle_figures", "figures", "The figures behind the answer, or the answer", ROWS),
+    _key("escape", "leave", "back", "Back", ROWS, name="back"),
+    _key("tab", "app.pop_screen", "log", "The log", ROWS, name="log"),
+    *_PAGED,
+)
 
 _HELP: Final = (
     _key("escape,question_mark,f1", "app.pop_screen", "back", "Back", ROWS, name="back"),

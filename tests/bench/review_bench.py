@@ -230,7 +230,7 @@ def _false_fairness(sentence: str, runs: Sequence[RunTimes], canvases: Sequence[
     led = {name: sum(run.mean_min for run in runs if run.order[0] == name) for name in canvases}
     apart = (max(led.values()) - min(led.values())) / sum(led.values())
     answer = sentence.removeprefix("Fair: ").split(".")[0]
-    best = "could not be shared better" in sentence
+    best = "the least possible" in sentence
     right = {"yes": apart <= 0.0201 or best, "nearly": 0.0199 <= apart <= 0.0501, "no": apart >= 0.0499}
     return set() if right[answer] else {"fairness"}
 

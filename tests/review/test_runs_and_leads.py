@@ -24,16 +24,22 @@ from tests.simulated_runs import THREE, TWO, led, one_run
 @pytest.mark.parametrize(
     ("minutes", "answer", "sentence"),
     [
-        ({"Hall": [50, 51], "School": [49, 50]}, "yes", "Hall led 2 minutes more than School, 1.0 % of the work."),
-        ({"Hall": [50, 50], "School": [50, 50]}, "yes", "Hall and School led the same minutes."),
-        ({"Hall": [52, 52, 1], "School": [48, 48, 1]}, "nearly", "Hall led 8 minutes more than School, 4.0 % of"),
-        ({"Hall": [90, 30], "School": [10]}, "no", "Hall led 110 minutes more than School, 85 % of the work; the best"),
+        ({"Hall": [50, 51], "School": [49, 50]}, "yes", "Hall led 2 runs, School 2: two minutes apart in seven hours."),
+        ({"Hall": [50, 50], "School": [50, 50]}, "yes", "Hall led 2 runs, School 2: the same minutes."),
+        (
+            {"Hall": [52, 52, 1], "School": [48, 48, 1]}, "nearly",
+            "Hall led eight minutes more than School in seven hours.",
+        ),
+        (
+            {"Hall": [90, 30], "School": [10]}, "no",
+            "Hall led 110 minutes more than School in four hours. The least these runs allow is 50 minutes.",
+        ),
         (
             {"Hall": [30], "School": [20]}, "yes",
-            "Hall led 10 minutes more than School, 20 % of the work; these runs could not be shared better.",
+            "Hall led 1 run, School 1: ten minutes apart, the least possible.",
         ),
-        ({"A": [30, 30], "B": [30, 30], "C": [30, 30]}, "yes", "Every canvas led its share of the minutes."),
-        ({"A": [30, 60], "B": [30], "C": [30, 30]}, "no", "A led most and B least, 60 minutes apart, 33 %"),
+        ({"A": [30, 30], "B": [30, 30], "C": [30, 30]}, "yes", "A led 2 runs, B 2, C 2: the same minutes."),
+        ({"A": [30, 60], "B": [30], "C": [30, 30]}, "no", "A led 60 minutes more than B in nine hours."),
     ],
 )  # fmt: skip
 def test_fair_is_said_in_minutes_and_against_the_least_possible(

@@ -1,49 +1,148 @@
-"""The pages behind the Log: the review and the hours arrive, they fit, the way back is short."""
+"""The Log and the pages behind it: the answer, the turns newest first, the figures behind f, the way back."""
+
+from collections.abc import Callable
+from typing import Any, Final
 
 import pytest
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from coach.journal.events import Kind
+from coach.screens.app import CoachApp
+from coach.screens.chips import MOST
 from coach.screens.easel.screen import EaselScreen
+from coach.screens.lines import Look
 from coach.screens.log.pages import FairnessScreen, HoursScreen, ReviewPage
 from coach.screens.log.screen import LogScreen
-from tests.screens.driving import app_on, painted, shown, until_shown
+from coach.screens.widgets.board import LineBoard
+from coach.screens.widgets.keys import ChipRow
+from coach.session import moves
+from tests.painter import Habits, Painter
+from tests.screens.driving import app_on, begun, painted, press, shown, until, until_shown
 from tests.sessions import TWO_CANVASES, Easel
 
+MOST_WORDS: Final = 60
+LONG_NAMES: Final = TWO_CANVASES.replace("Hall", "The hall of the old observatory").replace(
+    "School", "会堂の長い名前の画布です"
+)
+PAGES: Final = {"log": ("l",), "fairness": ("l", "tab"), "hours": ("l", "tab", "tab")}
 
-async def test_tab_on_the_log_shows_review_and_picture_of_the_turns_in_view() -> None:
+
+def three_canvases() -> Easel:
+    names = ("transfer", "block-in", "ground and hair", "eyes", "nose and cheeks", "mouth", "coat", "edges")
+    passages = ", ".join(f"{{name: part {number}, minutes: 20}}" for number in range(5))
+    passes = "".join(f"  - {{name: {name}, passages: [{passages}]}}\n" for name in names)
+    easel = Easel(f"canvases: [North, Harbour, Mill]\nlimits: {{press: 0 s}}\npasses:\n{passes}")
+    Painter(easel.session, easel.clock, Habits(slip_frac=0.2)).paint()
+    return easel
+
+
+def words(text: str) -> list[str]:
+    return [word for word in text.split() if any(map(str.isalnum, word))]
+
+
+def answer_lines(app: CoachApp) -> list[str]:
+    return [line.text for line in app.screen.query_one(LineBoard)._view]
+
+
+@pytest.mark.parametrize("page", PAGES)
+@pytest.mark.parametrize("easel_of", [painted, three_canvases])
+async def test_a_page_has_one_word_one_sentence_four_keys_and_at_most_sixty_words(
+    page: str, easel_of: Callable[[], Easel]
+) -> None:
+    """The turns of the Log are not counted: they are what it is opened for."""
+    app = app_on(easel_of())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, *PAGES[page])
+        await until(pilot, lambda: any("█" in line or "▀" in line for line in answer_lines(app)))
+        lines = answer_lines(app)
+        chips = app.screen.query_one(ChipRow)._view[0]
+        above = lines[: next((no for no, line in enumerate(lines) if " Jan 2027 · " in line), len(lines))]
+
+        assert len(words("\n".join([*above, chips.text]))) <= MOST_WORDS
+        assert sum(piece.look is Look.CHIP for piece in chips.pieces) <= MOST
+        assert sum("█" in line or "▀" in line for line in lines[:10]) >= 4  # the block letters
+        (sentence,) = [line for line in above if line.endswith(".")]
+        assert 4 <= len(sentence.split()) <= 14
+
+
+@pytest.mark.parametrize("page", PAGES)
+@pytest.mark.parametrize("text", [TWO_CANVASES, LONG_NAMES])
+@pytest.mark.parametrize("size", [(20, 5), (40, 12), (80, 24), (120, 40), (200, 60)])
+async def test_every_size_shows_the_answer_and_from_40_columns_on_its_whole_sentence(
+    page: str, text: str, size: tuple[int, int]
+) -> None:
+    app = app_on(painted(text))
+    async with app.run_test(size=size) as pilot:
+        await press(pilot, *PAGES[page])
+        await until(pilot, lambda: "being worked out" not in shown(app))
+        lines = answer_lines(app)
+        said = " ".join(" ".join(lines).split())
+
+        assert any(word in said for word in ("YES", "OVER", "TURNS")) or "█" in said
+        assert max(map(len, shown(app).splitlines())) <= size[0]
+        if size[0] >= 40:
+            assert [word for word in ("day", "apart", "more than", "the same minutes") if word in said]
+            assert "…" not in said.split(".")[0] or text == LONG_NAMES
+
+
+@pytest.mark.parametrize("page", ["fairness", "hours"])
+async def test_f_shows_the_figures_and_f_or_escape_the_answer_again(page: str) -> None:
     app = app_on(painted())
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("l", "c", "2", "tab")
+        await press(pilot, *PAGES[page])
+        for back in ("f", "escape"):
+            await press(pilot, "f")
+            await until_shown(pilot, "Fair: " if page == "fairness" else "What was kept")
+            assert "█" not in shown(app).splitlines()[2]
+            await press(pilot, back)
+            await until(pilot, lambda: "█" in shown(app).splitlines()[2])
+
+
+async def test_the_figures_tell_the_turns_of_the_pass_in_view() -> None:
+    app = app_on(painted())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "l", "c", "2", "tab")
         assert isinstance(app.screen, FairnessScreen)
+        assert "was it fair? · eyes" in await until_shown(pilot, "more than")
+        await press(pilot, "f")
         await until_shown(pilot, "3 runs cannot tell what going second is worth")
-        answer = str(app.screen.query_one("#answer", Static).content)
-
-        assert "pass: eyes" in shown(app)
-        assert "leads along the work" in answer
-        assert max(map(len, answer.splitlines())) <= 80
 
 
-async def test_tab_again_shows_the_hours_that_were_kept() -> None:
+async def test_right_and_left_go_from_pass_to_pass() -> None:
     app = app_on(painted())
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("l", "tab", "tab")
-        assert isinstance(app.screen, HoursScreen)
-        said = await until_shown(pilot, "What was kept")
+        await press(pilot, "l", "tab")
+        for key, head in (("right", "· eyes"), ("right", "· nose"), ("left", "· eyes"), ("left", "was it fair? ")):
+            await press(pilot, key)
+            await until(pilot, lambda head=head: head in shown(app).splitlines()[0])  # type: ignore[misc]
 
-        assert " ".join(next(line for line in said.splitlines() if "2027-01-15" in line).split()[:7]) == (
+
+async def test_the_hours_are_told_by_the_clock_and_in_figures() -> None:
+    """The simulated painter works from 9:00 to 11:22 with two rests of 12 min."""
+    app = app_on(painted())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "l", "tab", "tab")
+        assert isinstance(app.screen, HoursScreen)
+        said = await until_shown(pilot, "Two hours on one day, over a limit (!): too few rests.")
+        bar = next(line for line in said.splitlines() if "15 Jan" in line)
+        assert bar.rstrip().endswith("1:58!")
+        assert [len(part) for part in bar[9:].split()[:3]] == pytest.approx([56 / 3, 56 / 3, 6 / 3], abs=1)
+        await press(pilot, "f")
+        figures = await until_shown(pilot, "What was kept")
+
+        assert " ".join(next(line for line in figures.splitlines() if "2027-01-15" in line).split()[:7]) == (
             "2027-01-15 09:00 11:22 1:58 0:56 2 in"
         )
-        assert "block 56 min: notice from 50 min" in " ".join(said.split())
+        assert "block 56 min: notice from 50 min" in " ".join(figures.split())
 
 
-async def test_the_rules_stand_at_the_end_with_their_sources() -> None:
+async def test_the_rules_stand_at_the_end_of_the_figures_with_their_sources() -> None:
     app = app_on(painted())
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("l", "tab", "tab")
+        await press(pilot, "l", "tab", "tab", "f")
         assert "OSHwiki" not in await until_shown(pilot, "What was kept")
-        await pilot.press("end")
+        await press(pilot, *["pagedown"] * 9)
 
         assert "notice from 4 h" in await until_shown(pilot, "OSHwiki")
 
@@ -65,7 +164,7 @@ async def test_tab_goes_round_the_pages_escape_leads_to_the_log_and_l_to_the_eas
 
 
 @pytest.mark.parametrize(
-    ("key", "text"), [("tab", "[b]Hall[/b] "), ("tab tab", "while a canvas was painted: [b]Hall[/b] ")]
+    ("key", "text"), [("tab", "[b]Hall[/b] "), ("tab tab f", "on average while a canvas was painted: [b]Hall[/b] ")]
 )
 async def test_names_with_markup_are_shown_as_written(key: str, text: str) -> None:
     app = app_on(painted(TWO_CANVASES.replace("Hall", "'[b]Hall[/b]'")))
@@ -75,21 +174,21 @@ async def test_names_with_markup_are_shown_as_written(key: str, text: str) -> No
 
 
 @pytest.mark.parametrize("size", [(80, 24), (40, 16), (200, 60)])
-async def test_nothing_is_cut_off_at_the_right(size: tuple[int, int]) -> None:
+async def test_no_figure_is_cut_off_at_the_right(size: tuple[int, int]) -> None:
     app = app_on(painted())
     async with app.run_test(size=size) as pilot:
-        await pilot.press("l", "tab", "tab")
+        await press(pilot, "l", "tab", "tab", "f")
         await until_shown(pilot, "What was kept")
 
-        answer = app.screen.query_one("#answer", Static)
-        assert max(len(line.rstrip()) for line in str(answer.content).splitlines()) <= answer.size.width
+        figures = app.screen.query_one("#figures", Static)
+        assert max(len(line.rstrip()) for line in str(figures.content).splitlines()) <= figures.size.width
         assert app.screen.query_one(VerticalScroll).max_scroll_x == 0
 
 
 async def test_where_a_table_has_no_room_its_rows_are_told_in_words() -> None:
     app = app_on(painted())
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("l", "tab", "tab")
+        await press(pilot, "l", "tab", "tab", "f")
         assert "day         begin" in await until_shown(pilot, "What was kept")
         await pilot.resize_terminal(40, 40)
 
@@ -97,13 +196,17 @@ async def test_where_a_table_has_no_room_its_rows_are_told_in_words() -> None:
 
 
 @pytest.mark.parametrize(
-    ("key", "sentence"),
-    [("tab", "No run has been painted yet"), ("tab tab", "Nothing is painted yet, so there are no hours to tell of.")],
+    ("page", "sentence"),
+    [
+        ("log", "Nothing is painted yet: the log begins with the first turn."),
+        ("fairness", "No run has been painted yet."),
+        ("hours", "Nothing is painted yet, so there are no hours to tell of."),
+    ],
 )
-async def test_an_empty_journal_is_told_in_a_sentence(key: str, sentence: str) -> None:
+async def test_an_empty_journal_is_told_in_a_sentence(page: str, sentence: str) -> None:
     app = app_on(Easel())
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("l", *key.split())
+        await press(pilot, *PAGES[page])
 
         await until_shown(pilot, sentence)
 
@@ -117,3 +220,40 @@ async def test_a_plan_in_the_journal_that_cannot_be_read_any_more_is_told_in_a_s
         await pilot.press("l", "tab", "tab")
 
         await until_shown(pilot, "the plan in the journal:")
+
+
+async def test_the_log_shows_the_newest_turn_first_with_who_led_notes_and_returns_at_80_columns() -> None:
+    easel = begun()
+    easel.session.make(moves.noting("edge softer"))
+    easel.session.make(moves.mark)
+    easel.session.make(moves.go_on)
+    easel.pass_time(5)
+    easel.session.make(moves.go_on)
+    app = app_on(easel)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "l")
+        rows = [" ".join(line.split()) for line in shown(app).splitlines()]
+        at = rows.index("Fri 15 Jan 2027 · eyes")
+
+    assert rows[at + 1 : at + 5] == [
+        "09:04 School followed socket shadow + upper lid 5 of 23 min",
+        "09:00 Hall led socket shadow + upper lid 4 of 23 min",
+        "to come back to",
+        "“edge softer”",
+    ]
+
+
+async def test_the_log_is_read_to_its_end_and_back_with_arrows_and_pages() -> None:
+    app = app_on(three_canvases())
+
+    async def top_after(pilot: Any, *keys: str) -> str:
+        await press(pilot, *keys)
+        return shown(app).splitlines()[0].strip()
+
+    async with app.run_test(size=(80, 24)) as pilot:
+        assert await top_after(pilot, "l") == "what was done"
+        assert await top_after(pilot, "down", "down") == "Fri 22 Jan 2027 · edges"
+        assert "█" not in shown(app)
+        await press(pilot, "end")
+        assert "09:00" in "".join(shown(app).splitlines()[-3:-1])
+        assert await top_after(pilot, "pageup", "pagedown", "home") == "what was done"

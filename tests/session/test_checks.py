@@ -167,7 +167,8 @@ def test_a_check_is_timed_and_lays_no_paint() -> None:
     assert (checked.turn.check, checked.worked_ms, checked.as_painted) == ("mirror", 4 * 60_000, ())
     assert checked.turn.passages == ("after lid",)
     assert state_of(easel.journal.events).turns == easel.session.state.turns
-    assert log_lines([checked], 80)[2].endswith("check      4 of   2 min  after lid (mirror)")
+    (told,) = [line.text.split() for line in log_lines(easel.session.state, [checked], (), 80) if not line.is_head]
+    assert told[1:] == [checked.turn.canvas, "check", "after", "lid", "(mirror)", "4", "of", "2", "min"]
     assert (plain_row(checked)["check"], plain_row(painted)["check"]) == ("mirror", "")
 
 

@@ -47,16 +47,25 @@ def report_painted(
         plan: The plan whose runs are to come; None for the one that the journal read last. One that cannot be read
             any more tells nothing of them.
     """
-    if plan is None and painted.plan_text:
-        with suppress(CoachError):
-            plan = read_plan(painted.plan_text, "the plan in the journal")
-    turns = painted.turns
-    found = runs_painted(turns) if plan is None else runs_painted(turns, batch=plan.batch)
-    runs = tuple(run for run in found if pass_name in (None, run.pass_name))
+    plan = plan or last_plan(painted)
+    runs = tuple(run for run in all_runs(painted, plan) if pass_name in (None, run.pass_name))
     if plan is None:
         return report(runs, to_come=None), runs
     names = tuple(canvas.name for canvas in plan.canvases)
-    return report(runs, to_come=runs_to_come(plan, turns, pass_name), canvases=names), runs
+    return report(runs, to_come=runs_to_come(plan, painted.turns, pass_name), canvases=names), runs
+
+
+def last_plan(painted: JournalState) -> Plan | None:
+    """Return the plan that the journal read last; None where there is none that can be read."""
+    if painted.plan_text:
+        with suppress(CoachError):
+            return read_plan(painted.plan_text, "the plan in the journal")
+    return None
+
+
+def all_runs(painted: JournalState, plan: Plan | None) -> tuple[RunTimes, ...]:
+    """Return every run that was painted, under the plan it was painted by."""
+    return runs_painted(painted.turns) if plan is None else runs_painted(painted.turns, batch=plan.batch)
 
 
 def report(runs: Sequence[RunTimes], *, to_come: int | None, canvases: Sequence[str] = ()) -> FairnessReport:

@@ -19,6 +19,18 @@ _LONGEST_ROW: Final = 3
 _STEADY, _UNEVEN = 0.1, 0.2
 """How far the times of like turns lie apart, as a part of them, for a steady and an uneven hand; no source."""
 
+MOST_WORDS: Final = 14
+"""So many words are read at a glance (ours)."""
+
+_MOST_LETTERS: Final = 100
+_MOST_NAMED: Final = 3
+"""More canvases than these are not named one by one."""
+
+_IN_HOURS_FROM_MIN: Final = 90
+_NUMBERS: Final = (
+    "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
+)  # fmt: skip
+
 _EXACT: Final = 1e-6
 """A figure this near to a whole one is whole."""
 
@@ -62,7 +74,7 @@ def plan_can_tell(runs: int, canvases: int) -> tuple[str, ...]:
 
 def _compared(figures: FairnessReport, shared: Sequence[RunTimes]) -> list[str]:
     if figures.balance is None or figures.follow is None:
-        return ["No run is painted on two canvases yet, so no canvas has led."]
+        return [answer_sentence(figures)]
     found = [_fair(figures, figures.balance), _follow(figures, figures.follow)]
     later = figures.follow_a_day_later
     if later is not None and _is_clear(later):
@@ -73,22 +85,72 @@ def _compared(figures: FairnessReport, shared: Sequence[RunTimes]) -> list[str]:
     return found
 
 
+def answer_sentence(figures: FairnessReport) -> str:
+    """Return who led how much, in one sentence of at most 14 words; long names give way to shorter ways to say it.
+
+    What the leads lie apart is said in minutes, and beside it either the time painted or that no less was possible.
+    """
+    balance = figures.balance
+    if not figures.runs:
+        return "No run has been painted yet."
+    if balance is None:
+        yet = "" if figures.runs_to_come == 0 else " yet"
+        return f"No run is painted on two canvases{yet}, so no canvas has led."
+    apart, tail = _apart(balance), f" in {spelt_time(sum(share.minutes for share in figures.canvases))}"
+    if balance.fair == "yes":
+        counts = _counts(figures)
+        if balance.apart_frac > FAIR_FRAC:
+            return _first_short(*(f"{said} {apart}, the least possible." for said in (f"{counts}:", "The leads are")))
+        if not round(balance.apart_minutes):
+            return _first_short(f"{counts}: the same minutes.", "All led the same minutes.")
+        return _first_short(f"{counts}: {apart}{tail}.", f"{counts}: {apart}.", f"The leads are {apart}{tail}.")
+    is_even = all(share.leads + share.follows == figures.compared_runs for share in figures.canvases)
+    led = f"{balance.most} led {apart.removesuffix(' apart')} more than {balance.least}"
+    if not is_even:
+        led = f"For its share {led}"
+    return _first_short(f"{led}{tail}.", f"{led}.", f"The leads are {apart}{tail}.")
+
+
+def _counts(figures: FairnessReport) -> str:
+    """Return the runs led: "Hall led 12 runs, School 13", of many canvases "Each led 6 or 7 of 75 runs"."""
+    first, *others = figures.canvases
+    if len(figures.canvases) <= _MOST_NAMED:
+        rest = "".join(f", {share.canvas} {share.leads}" for share in others)
+        return f"{first.canvas} led {counted(first.leads, 'run')}{rest}"
+    leads = [share.leads for share in figures.canvases]
+    fewest, most = min(leads), max(leads)
+    span = f"{fewest}" if fewest == most else f"{fewest} {'or' if most == fewest + 1 else 'to'} {most}"
+    return f"Each led {span} of {counted(figures.compared_runs, 'run')}"
+
+
+def _apart(balance: LeadBalance) -> str:
+    minutes = round(balance.apart_minutes)
+    return f"{spelt(minutes, 'minute')} apart" if minutes else "less than a minute apart"
+
+
+def spelt_time(minutes: float) -> str:
+    """Return a time in whole minutes or, from an hour and a half on, in whole hours: "nine hours"."""
+    hours = round(minutes / 60)
+    return spelt(max(1, round(minutes)), "minute") if minutes < _IN_HOURS_FROM_MIN else spelt(hours, "hour")
+
+
+def spelt(number: int, one: str) -> str:
+    """Return a number with its noun, up to twelve in letters: "two minutes"."""
+    said = counted(number, one)
+    return said if number >= len(_NUMBERS) else said.replace(str(number), _NUMBERS[number], 1)
+
+
+def _first_short(*ways: str) -> str:
+    """Return the first way to say it that is short enough to be read at a glance, or the last."""
+    return next((way for way in ways if len(way.split()) <= MOST_WORDS and len(way) <= _MOST_LETTERS), ways[-1])
+
+
 def _fair(figures: FairnessReport, balance: LeadBalance) -> str:
-    apart, minutes = balance.apart_frac, round(balance.apart_minutes)
-    size = counted(minutes, "minute") if minutes else "less than a minute"
-    share = f"{size} {{}}, {percent(apart, 0 if apart >= 0.1 else 1)} of the work"  # noqa: PLR2004
-    if len(figures.canvases) == 2:  # noqa: PLR2004
-        led = f"{balance.most} led {share.format(f'more than {balance.least}')}"
-        alike = f"{joined([one.canvas for one in figures.canvases])} led the same minutes"
-    else:
-        led = f"{balance.most} led most and {balance.least} least, {share.format('apart')}"
-        alike = "Every canvas led its share of the minutes"
     best = ""
-    if balance.fair == "yes" and apart > FAIR_FRAC:
-        best = "; these runs could not be shared better"
-    elif balance.fair != "yes" and balance.least_frac > FAIR_FRAC:
-        best = f"; the best these runs allow is {percent(balance.least_frac, 1)}"
-    return f"Fair: {balance.fair}. {led if minutes or apart > FAIR_FRAC else alike}{best}."
+    if balance.fair != "yes" and balance.least_frac > FAIR_FRAC:
+        least_min = balance.apart_minutes * balance.least_frac / balance.apart_frac
+        best = f" The least these runs allow is {spelt(max(1, round(least_min)), 'minute')}."
+    return f"Fair: {balance.fair}. {answer_sentence(figures)}{best}"
 
 
 def _follow(figures: FairnessReport, follow: Follow) -> str:

@@ -80,7 +80,7 @@ def _week_words(report: HoursReport) -> str:
     count = (max(weeks) - min(weeks)).days // 7 + 1
     average = week_average([weeks.get(min(weeks) + dt.timedelta(days=7 * number), 0) for number in range(count)])
     most = span_min(report.week_limit_minutes)
-    return f" Over {min(count, AVERAGED_WEEKS)} weeks you worked {_h_min(average)} a week; the limit is {most}."
+    return f" Over {min(count, AVERAGED_WEEKS)} weeks you worked {h_min(average)} a week; the limit is {most}."
 
 
 def week_average(weeks: Sequence[float]) -> float:
@@ -93,15 +93,16 @@ def _day_row(day: DayHours) -> tuple[str, ...]:
         f"{day.day:%Y-%m-%d}",
         f"{day.begun:%H:%M}",
         f"{day.ended:%H:%M}" if day.ended.date() == day.day else f"{day.ended:%m-%d %H:%M}",
-        _h_min(day.work_minutes),
-        _h_min(day.longest_block_minutes),
-        f"{day.rests} in {_h_min(day.rest_minutes)}" if day.rests else "none",
-        "" if day.night_minutes is None else _h_min(day.night_minutes),
-        "" if day.awake_minutes is None else _h_min(day.awake_minutes),
+        h_min(day.work_minutes),
+        h_min(day.longest_block_minutes),
+        f"{day.rests} in {h_min(day.rest_minutes)}" if day.rests else "none",
+        "" if day.night_minutes is None else h_min(day.night_minutes),
+        "" if day.awake_minutes is None else h_min(day.awake_minutes),
     )
 
 
-def _h_min(minutes: float) -> str:
+def h_min(minutes: float) -> str:
+    """Return minutes as hours and minutes, "1:58"."""
     hours, rest = divmod(int(minutes), 60)
     return f"{hours}:{rest:02}"
 

@@ -1,8 +1,8 @@
-"""The two pages behind the Log: was it fair, and what were the hours?"""
+"""The two pages behind the Log: was it fair, and were the hours kept?"""
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar, NamedTuple
 
 from rich.text import Text
 from textual import work
@@ -15,62 +15,72 @@ from textual.widgets import Static
 
 from coach.errors import CoachError
 from coach.screens.chips import HELP, chip
-from coach.screens.log.fairness_picture import fairness_picture
+from coach.screens.lines import Line, Role
+from coach.screens.widgets.board import LineBoard
 from coach.screens.widgets.keys import ChipRow, bindings
 from coach.session.journal_state import JournalState
-from coach.text import cells, paragraphs, table, wrapped
-
-if TYPE_CHECKING:
-    from coach.review.hours.sections import Section
-
-_LEAST_TEXT_CELLS = 20
-"""Width below which a column of text is not worth its place."""
+from coach.text import wrapped
 
 _MARGIN_CELLS = 5
 """The scroll bar, a space on either side, and one for ambiguous widths."""
 
 
+class Answer(NamedTuple):
+    """What draws the page for so many columns and lines, and the figures behind it for so many columns."""
+
+    page: Callable[[int, int], tuple[Line, ...]]
+    figures: Callable[[int], Text]
+
+
+def _said(text: str) -> Answer:
+    """Return a page of one sentence."""
+
+    def page(columns: int, lines: int) -> tuple[Line, ...]:
+        return tuple(Line(row, Role.CANVAS) for row in wrapped(text, columns, lines, indent=""))
+
+    return Answer(page, lambda columns: Text("\n".join(wrapped(text, columns))))
+
+
 class ReviewPage(Screen[None]):
-    """A page behind the Log: an answer that is made in a thread and drawn for any width."""
+    """A page behind the Log: an answer that is made in a thread, its picture, and the figures behind a key."""
 
     CSS_PATH = "pages.tcss"
 
     @dataclass
     class Answered(Message):
-        """The answer is there: what draws it in so many columns."""
+        """The answer is there."""
 
-        drawn: Callable[[int], Text]
+        answer: Answer
 
     CHIPS: ClassVar[tuple[str, ...]]
     """The keys below, by their full names."""
 
-    def __init__(self, scope: str) -> None:
+    def __init__(self, painted: JournalState) -> None:
         super().__init__()
-        self._scope = scope
-        self._drawn: Callable[[int], Text] = lambda _: Text("being worked out")
+        self._painted = painted
+        self._answer = _said("being worked out")
+        self._has_figures = False
 
     def compose(self) -> ComposeResult:
-        yield Static(self._scope, id="scope", markup=False)
-        with VerticalScroll():
-            yield Static(id="answer", markup=False)
+        yield LineBoard()
+        with VerticalScroll(can_focus=False):
+            yield Static(id="figures", markup=False)
         yield ChipRow(*map(chip, self.CHIPS), HELP)
 
     def on_mount(self) -> None:
-        self.query_one(VerticalScroll).focus()
-        self._work_out()
+        self._show()
+        self.work_out()
 
     @work(thread=True, exclusive=True, group="answer")
-    def _work_out(self) -> None:
+    def work_out(self) -> None:
         try:
-            drawn = self.answer()
+            answer = self.answer()
         except CoachError as error:
-            why = str(error)
-            self.post_message(self.Answered(lambda columns: Text("\n".join(paragraphs([why], columns)))))
-        else:
-            self.post_message(self.Answered(drawn))
+            answer = _said(str(error))
+        self.post_message(self.Answered(answer))
 
-    def answer(self) -> Callable[[int], Text]:
-        """Return what draws the answer; called from a thread.
+    def answer(self) -> Answer:
+        """Return the answer; called from a thread.
 
         Raises:
             CoachError: There is no answer.
@@ -78,73 +88,91 @@ class ReviewPage(Screen[None]):
         raise NotImplementedError
 
     def on_review_page_answered(self, message: Answered) -> None:
-        self._drawn = message.drawn
-        self.on_resize()
+        self._answer = message.answer
+        self._show()
 
     def on_resize(self) -> None:
-        self.query_one("#answer", Static).update(self._drawn(self.size.width - _MARGIN_CELLS))
+        self._show()
+
+    def _show(self) -> None:
+        board, scroll = self.query_one(LineBoard), self.query_one(VerticalScroll)
+        board.display, scroll.display = not self._has_figures, self._has_figures
+        board.show(self._answer.page)
+        if self._has_figures:
+            self.query_one("#figures", Static).update(self._answer.figures(self.size.width - _MARGIN_CELLS))
+
+    def action_toggle_figures(self) -> None:
+        self._has_figures = not self._has_figures
+        self.query_one(VerticalScroll).scroll_home(animate=False)
+        self._show()
+
+    def action_leave(self) -> None:
+        if self._has_figures:
+            self.action_toggle_figures()
+        else:
+            self.app.pop_screen()
+
+    def action_scroll(self, step: int) -> None:
+        self.query_one(VerticalScroll).scroll_relative(y=step, animate=False)
+
+    def action_page(self, step: int) -> None:
+        self.action_scroll(step * self.query_one(VerticalScroll).size.height)
 
 
 class FairnessScreen(ReviewPage):
     """Shows whether the canvases were treated alike, in the whole work or in one pass."""
 
     BINDINGS: ClassVar[list[BindingType]] = bindings("fairness")
-    CHIPS = ("fairness.hours", "fairness.back")
+    CHIPS = ("fairness.figures", "fairness.hours", "fairness.back")
 
     def __init__(self, painted: JournalState, pass_name: str | None) -> None:
-        super().__init__(f"fairness · pass: {pass_name or 'all'}")
-        self._painted, self._pass_name = painted, pass_name
+        super().__init__(painted)
+        self._passes = (None, *dict.fromkeys(record.turn.pass_name for record in painted.turns if record.is_painted))
+        self._pass_name = pass_name if pass_name in self._passes else None
 
     async def action_show_hours(self) -> None:
         await self.app.switch_screen(HoursScreen(self._painted))
 
-    def answer(self) -> Callable[[int], Text]:
+    def action_step_pass(self, step: int) -> None:
+        self._pass_name = self._passes[(self._passes.index(self._pass_name) + step) % len(self._passes)]
+        self.work_out()
+
+    def answer(self) -> Answer:
         from coach.review.fairness.report import report_painted  # noqa: PLC0415  numpy is loaded for it
+        from coach.screens.log.fairness_page import fairness_page, figures_lines  # noqa: PLC0415
 
-        report, runs = report_painted(self._painted, self._pass_name)
-        names = [share.canvas for share in report.canvases]
-
-        def drawn(columns: int) -> Text:
-            lines = (*paragraphs(report.sentences, columns), "", *fairness_picture(runs, names, columns))
-            return Text("\n".join(lines))
-
-        return drawn
+        pass_name = self._pass_name
+        report, runs = report_painted(self._painted, pass_name)
+        return Answer(
+            lambda columns, lines: fairness_page(report, runs, pass_name, columns, lines),
+            lambda columns: Text("\n".join(figures_lines(report, runs, columns))),
+        )
 
 
 class HoursScreen(ReviewPage):
     """Shows the hours of the body that a journal tells."""
 
     BINDINGS: ClassVar[list[BindingType]] = bindings("hours")
-    CHIPS = ("hours.back",)
+    CHIPS = ("hours.figures", "hours.back")
 
-    def __init__(self, painted: JournalState) -> None:
-        super().__init__("hours of the whole work")
-        self._painted = painted
-
-    def answer(self) -> Callable[[int], Text]:
+    def answer(self) -> Answer:
         from coach.review.hours.report import hours_report  # noqa: PLC0415  scipy is loaded for it
         from coach.review.hours.sections import hours_sections  # noqa: PLC0415
+        from coach.screens.log.hours_page import hours_page, section_lines, title_lines  # noqa: PLC0415
 
-        sections = hours_sections(hours_report(self._painted))
-        return lambda columns: Text("\n\n").join(_section_text(section, columns) for section in sections)
+        report = hours_report(self._painted)
+        pieces, sections = self._painted.pieces, hours_sections(report)
 
+        def figures(columns: int) -> Text:
+            parts = [
+                Text("\n").join(
+                    (
+                        Text("\n".join(title_lines(section, columns)), style="bold"),
+                        *map(Text, section_lines(section, columns)),
+                    )
+                )
+                for section in sections
+            ]
+            return Text("\n\n").join(parts)
 
-def _section_text(section: "Section", columns: int) -> Text:
-    lines = paragraphs(section.sentences, columns)
-    if _has_room(section, columns):
-        head, *rows = section.table
-        lines += table(head, rows, right=head[section.figures_from :], width=columns)
-    else:
-        lines += paragraphs(section.rows_in_words, columns)
-    title = "\n".join(wrapped(section.title, columns))
-    return Text("\n").join((Text(title, style="bold"), *map(Text, lines)))
-
-
-def _has_room(section: "Section", columns: int) -> bool:
-    """Return whether the columns of figures fit side by side; a last column of text may be broken."""
-    if not section.table:
-        return False
-    widths = [max(map(cells, column)) for column in zip(*section.table, strict=True)]
-    is_text_last = section.figures_from == len(widths)
-    needed = sum(widths[:-1]) + (min(_LEAST_TEXT_CELLS, widths[-1]) if is_text_last else widths[-1])
-    return needed + 2 * (len(widths) - 1) <= columns
+        return Answer(lambda columns, lines: hours_page(report, pieces, columns, lines), figures)

@@ -1,0 +1,156 @@
+"""Pictures of who led, in half blocks: a strip with a row a canvas, and a curve of the minutes ahead. Pure.
+
+Both lie on one axis: the runs in the order painted, each as broad as its minutes, a gap between passes. Where there are
+too many runs for that, a pass is a stretch in which each canvas has the part that it led.
+"""
+
+from collections.abc import Sequence
+from itertools import accumulate, groupby
+from typing import Final, NamedTuple
+
+from coach.review.fairness.run_times import RunTimes
+from coach.text import cells, cut, padded
+
+_BAR: Final = "▀"
+_ZERO: Final = "─"
+_MOST_LABEL: Final = 16
+_LEAST_STRETCH: Final = 2
+_FEWEST_LETTERS: Final = 3
+
+
+class Column(NamedTuple):
+    """A column of the axis: the run it belongs to (a number from 0), and the canvas that led there."""
+
+    run_no: int
+    lead: str
+
+
+Axis = Sequence[Column | None]
+"""Columns from left to right; None is a gap between passes."""
+
+
+def label_cells(names: Sequence[str]) -> int:
+    """Return the cells of the labels left of strip and curve, which hold a name and its minutes ahead."""
+    return min(_MOST_LABEL, max(map(cells, names)) + len(" +999"))
+
+
+def axis_of(runs: Sequence[RunTimes], names: Sequence[str], width: int) -> Axis:
+    """Return the axis of some runs, at most `width` columns."""
+    stretches = _stretches(runs)
+    room = width - (len(stretches) - 1)
+    if room >= len(runs):
+        broad = _dealt_out(room, [run.mean_min for run in runs], 1)
+        return _joined([[Column(no, runs[no].order[0]) for no in part for _ in range(broad[no])] for part in stretches])
+    if room < _LEAST_STRETCH * len(stretches):
+        stretches, room = [range(len(runs))], width
+    minutes = [sum(runs[no].mean_min for no in part) for part in stretches]
+    broad = _dealt_out(room, minutes, _LEAST_STRETCH)
+    return _joined([_shares(runs, part, names, columns) for part, columns in zip(stretches, broad, strict=True)])
+
+
+def _stretches(runs: Sequence[RunTimes]) -> list[range]:
+    """Return the numbers of the runs, stretch by stretch of the same pass."""
+    sizes = [len(list(group)) for _, group in groupby(runs, key=lambda run: run.pass_name)]
+    return [range(stop - size, stop) for size, stop in zip(sizes, accumulate(sizes), strict=True)]
+
+
+def _dealt_out(room: int, weights: Sequence[float], least: int) -> list[int]:
+    """Return `room` columns dealt out by weight, `least` or more each."""
+    total, free = sum(weights), room - least * len(weights)
+    ends = [round(free * so_far / total) for so_far in accumulate(weights)]
+    return [least + end - before for before, end in zip([0, *ends], ends, strict=False)]
+
+
+def _joined(parts: Sequence[Sequence[Column]]) -> list[Column | None]:
+    axis: list[Column | None] = []
+    for part in parts:
+        axis += [None, *part] if axis else part
+    return axis
+
+
+def _shares(runs: Sequence[RunTimes], part: range, names: Sequence[str], columns: int) -> list[Column]:
+    led = [sum(runs[no].mean_min for no in part if runs[no].order[0] == name) for name in names]
+    broad = _dealt_out(columns, led, 0)
+    leads = [name for name, count in zip(names, broad, strict=True) for _ in range(count)]
+    return [Column(part[column * len(part) // columns], lead) for column, lead in enumerate(leads)]
+
+
+def ruler(runs: Sequence[RunTimes], axis: Axis, label: int) -> str:
+    """Return the names of the passes above where they begin; one that begins below another's name is left out."""
+    text, starts = "", [no for no, column in enumerate(axis) if no == 0 or axis[no - 1] is None or column is None]
+    passes = {column.run_no: runs[column.run_no].pass_name for column in axis if column is not None}
+    if len(starts) == 1 < len(set(passes.values())):  # one stretch for all passes
+        return ""
+    for no in starts:
+        column, taken = axis[no], cells(text)
+        if column is not None and (no == 0 or taken < no):
+            name = cut(passes[column.run_no], len(axis) - no)
+            text += " " * (no - taken) + name if cells(name) > _FEWEST_LETTERS or name.isalpha() else ""
+    return " " * (label + 1) + text
+
+
+def strip_rows(axis: Axis, names: Sequence[str], label: int) -> list[str]:
+    """Return a row a canvas, with a bar wherever it led."""
+    return [
+        f"{padded(name, label)} "
+        + "".join(_BAR if column is not None and column.lead == name else " " for column in axis).rstrip()
+        for name in names
+    ]
+
+
+def curve_rows(runs: Sequence[RunTimes], axis: Axis, names: Sequence[str], label: int, rows: int) -> list[str]:
+    """Return the minutes ahead along the axis: of two canvases which is ahead, of more how far they lie apart.
+
+    Of more than two the area reaches from the canvas that led least for its share to the one that led most.
+
+    Args:
+        runs: The runs.
+        axis: Their axis.
+        names: The canvases.
+        label: Cells of the labels.
+        rows: Lines, 2 or more.
+    """
+    bands = _bands(runs, names)
+    top, bottom = max(1.0, *(high for _, high in bands)), min(-1.0, *(low for low, _ in bands))
+    halves = 2 * rows
+    # Zero lies in the middle of a line, where a rule can be drawn.
+    zero = 2 * min(rows - 1, max(0, round((-bottom / (top - bottom) * halves - 1) / 2))) + 1
+    unit = max(top / (halves - zero), -bottom / zero)
+    (above, below), lines = _ends(names), range(rows - 1, -1, -1)
+    labels = {0: _label(below, -bottom, label), rows - 1: _label(above, top, label)}
+    return [f"{labels.get(row, ' ' * label)} {_curve_row(axis, bands, row, zero, unit)}".rstrip() for row in lines]
+
+
+def _label(name: str, minutes: float, label: int) -> str:
+    figure = f" +{minutes:.0f}"
+    return padded(cut(name, label - len(figure)) + figure, label)
+
+
+def _ends(names: Sequence[str]) -> tuple[str, str]:
+    return (names[0], names[1]) if len(names) == 2 else ("most", "least")  # noqa: PLR2004
+
+
+def _bands(runs: Sequence[RunTimes], names: Sequence[str]) -> list[tuple[float, float]]:
+    """Return for each run how far below and above zero the area reaches after it, in minutes."""
+    over, bands = dict.fromkeys(names, 0.0), []
+    for run in runs:
+        for name in run.order:
+            over[name] += run.mean_min * ((name == run.order[0]) - 1 / len(run.order))
+        low, high = min(over.values()), max(over.values())
+        if len(names) == 2:  # noqa: PLR2004
+            ahead = over[names[0]] - over[names[1]]
+            low, high = min(0.0, ahead), max(0.0, ahead)
+        bands.append((low, high))
+    return bands
+
+
+def _curve_row(axis: Axis, bands: Sequence[tuple[float, float]], row: int, zero: int, unit: float) -> str:
+    signs, low, high = [], 0.0, 0.0
+    for column in axis:
+        if column is not None:
+            low, high = bands[column.run_no]
+        bottom, top = zero + round(low / unit), zero + round(high / unit)
+        lower, upper = bottom <= 2 * row < top, bottom <= 2 * row + 1 < top
+        empty = _ZERO if row == zero // 2 else " "
+        signs.append("█" if lower and upper else "▄" if lower else "▀" if upper else empty)
+    return "".join(signs)

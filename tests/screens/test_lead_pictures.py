@@ -1,0 +1,139 @@
+"""Strip and curve of the leads, read back from their characters: any runs, up to 12 canvases, any names and widths."""
+
+from itertools import pairwise
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from rich.cells import cell_len
+
+from coach.review.fairness.report import report
+from coach.review.fairness.run_times import RunTimes
+from coach.screens.log.fairness_page import fairness_page
+from coach.screens.log.leads import axis_of, curve_rows, ruler, strip_rows
+from tests.simulated_runs import THREE, TWO, Truth, one_run
+
+LONG = ("Attic", "会堂の長い名前の画布ですよ", "x" * 90, *"ABCDEFGHI")
+
+
+def shared(truth: Truth, seed: int = 3) -> tuple[RunTimes, ...]:
+    return truth.painted(seed)
+
+
+def cells_led(row: str, label: int) -> int:
+    return row[label + 1 :].count("▀")
+
+
+@given(st.integers(1, 200), st.integers(1, 15), st.integers(30, 190), st.integers(0, 99))
+@settings(max_examples=40)
+def test_every_column_belongs_to_one_canvas_and_bars_are_as_long_as_the_minutes_led(
+    count: int, passes: int, width: int, seed: int
+) -> None:
+    runs = shared(Truth(runs=count, passes=passes, lead=lambda no: no % 2), seed)
+    axis = axis_of(runs, TWO, width)
+    hall, school = (row.ljust(width + 7) for row in strip_rows(axis, TWO, 6))
+
+    assert len(axis) <= width
+    assert all((top, bottom).count("▀") == (column is not None) for top, bottom, column in zip(
+        hall[7:], school[7:], axis, strict=False))  # fmt: skip
+    assert [column.run_no for column in axis if column is not None] == sorted(
+        column.run_no for column in axis if column is not None
+    )
+    if width > 3 * count:
+        minutes = sum(run.mean_min for run in runs if run.order[0] == "Hall")
+        share = minutes / sum(run.mean_min for run in runs)
+        assert cells_led(hall, 6) / (cells_led(hall, 6) + cells_led(school, 6)) == pytest.approx(share, abs=0.2)
+
+
+def test_the_ruler_names_a_pass_where_it_begins_and_leaves_out_what_has_no_room() -> None:
+    runs = [one_run(TWO, (10, 10), name) for name in ("eyes", "nose", "chin") for _ in range(3)]
+
+    assert ruler(runs, axis_of(runs, TWO, 32), 6) == "       eyes       nose       chin"
+    assert ruler(runs, axis_of(runs, TWO, 11), 6).split() == ["eyes"]
+
+
+def heights(rows: list[str], label: int) -> list[tuple[int, int]]:
+    """Return how many half cells are filled above and below the rule, column by column."""
+    rule = next(no for no, row in enumerate(rows) if "─" in row[label:] or no == len(rows) // 2)
+    columns = list(zip(*(row[label + 1 :].ljust(80) for row in rows), strict=True))
+    upper, lower = {"█": 1, "▀": 1}, {"█": 1, "▄": 1}
+    return [
+        (
+            sum(upper.get(c, 0) + lower.get(c, 0) for c in column[:rule]) + upper.get(column[rule], 0),
+            sum(upper.get(c, 0) + lower.get(c, 0) for c in column[rule + 1 :]) + lower.get(column[rule], 0),
+        )
+        for column in columns
+    ]
+
+
+def test_the_curve_rises_where_the_first_canvas_leads_and_falls_where_the_other_does() -> None:
+    runs = [one_run(TWO if no < 4 else TWO[::-1], (10, 10)) for no in range(12)]
+    axis = axis_of(runs, TWO, 12)
+    rows = curve_rows(runs, axis, TWO, 11, 9)
+    found = heights(rows, 11)[:12]
+
+    assert rows[0].startswith("Hall +40 ")
+    assert rows[-1].startswith("School +40 ")
+    assert [above for above, _ in found] == sorted((above for above, _ in found[:4])) + [
+        above for above, _ in found[4:]
+    ]
+    assert found[3] == (9, 0)
+    assert found[7] == (0, 0)
+    assert found[11] == (0, 9)
+
+
+def test_of_three_canvases_the_curve_is_as_broad_as_they_lie_apart() -> None:
+    runs = [one_run((THREE[no % 3], *(n for n in THREE if n != THREE[no % 3])), (9, 9, 9)) for no in range(9)]
+    broad = [above + below for above, below in heights(curve_rows(runs, axis_of(runs, THREE, 9), THREE, 12, 6), 12)[:9]]
+
+    assert broad[2] == broad[5] == broad[8] == 0
+    assert min(broad[0], broad[1], broad[3]) > 6
+
+
+def test_a_canvas_that_takes_no_part_in_a_run_leads_nothing_there() -> None:
+    runs = [one_run(("North", "Mill"), (10, 9)), one_run(("Mill", "Harbour", "North"), (10, 9, 9))]
+
+    assert [row[8:].strip() for row in strip_rows(axis_of(runs, THREE, 2), THREE, 7)] == ["▀", "", "▀"]
+
+
+@given(
+    st.lists(st.permutations(LONG), min_size=1, max_size=40),
+    st.integers(2, 12),
+    st.integers(1, 220),
+    st.integers(1, 70),
+)
+@settings(max_examples=20, deadline=None)
+def test_the_page_fits_any_screen(orders: list[list[str]], count: int, columns: int, lines: int) -> None:
+    names = LONG[:count]
+    runs = [
+        RunTimes(
+            pass_name=f"pass {no // 9} of 会堂",
+            run_no=no + 1,
+            order=tuple(name for name in order if name in names),
+            minutes=tuple(range(1, count + 1)),
+            planned_min=9,
+        )
+        for no, order in enumerate(orders)
+    ]
+    page = fairness_page(report(runs, to_come=3, canvases=names), runs, None, columns, lines)
+
+    assert 1 <= len(page) <= lines
+    assert max(cell_len(line.text) for line in page) <= max(columns, 2)
+    if columns >= 80 and lines >= 40:
+        texts = [line.text for line in page]
+        assert "minutes ahead, as you went" in texts
+        assert all(sum(text.startswith(name[:5]) for text in texts) for name in names)
+
+
+def test_gaps_are_between_passes_only() -> None:
+    runs = shared(Truth(runs=20, passes=4))
+    axis = axis_of(runs, TWO, 60)
+    around = [(axis[no - 1], axis[no + 1]) for no, column in enumerate(axis) if column is None]
+
+    assert len(around) == 3
+    assert all(
+        one is not None and other is not None and runs[one.run_no].pass_name != runs[other.run_no].pass_name
+        for one, other in around
+    )
+    inner = [(one, other) for one, other in pairwise(axis) if one is not None and other is not None]
+    assert all(runs[one.run_no].pass_name == runs[other.run_no].pass_name for one, other in inner)
