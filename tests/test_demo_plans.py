@@ -188,7 +188,7 @@ def test_every_plan_is_painted_to_the_end(name: str, tmp_path: Path, capsys: Out
     order = json.loads(capsys.readouterr().out)
     assert all(turn["painted"] for turn in order["turns"])
     assert main(["log", str(path)]) == 0
-    assert "led: " in capsys.readouterr().out
+    assert "Led: " in capsys.readouterr().out
 
 
 @of_each_layered_plan
