@@ -3,22 +3,24 @@
 import argparse
 import sys
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from itertools import chain, count
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from coach.commands.log_of_plan import journal_state
 from coach.commands.new_plan_file import is_taken, named_new, write_new
 from coach.commands.painting import add_looks, paint
 from coach.commands.plan_argument import PLAN_ENDINGS
 from coach.composition.proposal.answers import Answers, file_stem
 from coach.composition.proposal.proposal import agreed, proposed_plan
 from coach.composition.proposal.questions import answers_of
-from coach.errors import UsageError
+from coach.errors import CoachError, UsageError
 from coach.plan.commission import MarkedBox, Plan
 from coach.screens.commission.repository import MadePlan, ShownPhoto
 from coach.screens.commission.screen import NewCommissionApp
 from coach.screens.terminal import run_app
-from coach.session.journal_state import state_of
+from coach.session.journal_state import JournalState, state_of
 from coach.store.drafts import answers_file
 from coach.store.system_clock import SystemClock
 
@@ -104,9 +106,11 @@ class CommissionDesk:
             yield self._made(proposed_plan(answers), None)
             return
         from coach.commands.photo_plan import EACH_HEAD, PhotoPlan, shown, stages_of_photo  # noqa: PLC0415  as above
+        from coach.review.own_pace import own_pace  # noqa: PLC0415
 
         count = EACH_HEAD[answers.fineness] * len(answers.heads)
-        for found in stages_of_photo(self._folder / (answers.photo or ""), agreed(answers), count):
+        photo = self._folder / (answers.photo or "")
+        for found in stages_of_photo(photo, agreed(answers), count, own_pace(self._journals())):
             if isinstance(found, PhotoPlan):
                 yield self._made(found.plan, found.shape_map)
             else:
@@ -117,6 +121,12 @@ class CommissionDesk:
         written = write_new(self._folder / name, made.plan, made.shape_map)
         self.kept.delete()
         return written
+
+    def _journals(self) -> Iterator[JournalState]:
+        """Yield what the journals in the folder add up to; one that cannot be read tells nothing here."""
+        for path in sorted(self._folder.glob("*.journal")):
+            with suppress(CoachError):
+                yield journal_state(path.with_suffix(PLAN_ENDINGS[0]))
 
     def _made(self, plan: Plan, shape_map: "ShapeMap | None") -> MadePlan:
         """Return a plan with what is foretold of its day."""

@@ -92,15 +92,17 @@ class SeenPhoto(NamedTuple):
     labels: "Labels"
 
 
-def plan_of_photo(photo: Path, frame: Plan, count: int) -> PhotoPlan:
+def plan_of_photo(photo: Path, frame: Plan, count: int, pace_frac: Mapping[str, float]) -> PhotoPlan:
     """Return the plan proposed from a photo; arguments and errors as for `stages_of_photo`."""
-    *_, found = stages_of_photo(photo, frame, count)
+    *_, found = stages_of_photo(photo, frame, count, pace_frac)
     if not isinstance(found, PhotoPlan):
         raise TypeError(found)
     return found
 
 
-def stages_of_photo(photo: Path, frame: Plan, count: int) -> Iterator[SeenPhoto | PhotoPlan]:
+def stages_of_photo(
+    photo: Path, frame: Plan, count: int, pace_frac: Mapping[str, float]
+) -> Iterator[SeenPhoto | PhotoPlan]:
     """Yield a photo as it is taken apart, and at last the plan proposed from it.
 
     Where no canvas has a size, the heads are taken to be as high as usual for the minutes, and no area is stated.
@@ -109,6 +111,7 @@ def stages_of_photo(photo: Path, frame: Plan, count: int) -> Iterator[SeenPhoto 
         photo: Its file.
         frame: What is agreed, with a head at least; its passes and mixtures do not count.
         count: How many shapes, before large ones are cut.
+        pace_frac: What the painter takes against the first guess, by feature; 1 for what it does not name.
 
     Raises:
         CoachError: The photo cannot be read, or a box cannot be in it.
@@ -122,7 +125,7 @@ def stages_of_photo(photo: Path, frame: Plan, count: int) -> Iterator[SeenPhoto 
         mm_per_px = max(widths_mm) / crop.width_px
     else:
         mm_per_px = REFERENCE_HEAD_MM * len(frame.heads) / sum(head.box.height_px for head in frame.heads)
-    on_canvas = OnCanvas(mm_per_px=mm_per_px)
+    on_canvas = OnCanvas(mm_per_px=mm_per_px, pace_frac=pace_frac)
     picture, boxes = picture_of(photo, frame.heads, crop)
     for labels, apart in stages_to_paint(picture, boxes, count, on_canvas):
         yield SeenPhoto(picture, labels)

@@ -3,6 +3,7 @@
 import argparse
 from pathlib import Path
 
+from coach.commands.log_of_plan import earlier_states, journal_state
 from coach.commands.new_plan_file import SHAPES_ENDING, is_same_folder, named_new, write_new
 from coach.commands.photo_plan import Sitters, plan_of_photo
 from coach.composition.proposal.answer_reading import read_canvases
@@ -10,6 +11,7 @@ from coach.composition.proposal.answers import default_answers, so_many_canvases
 from coach.errors import UsageError
 from coach.plan.commission import MOST_CANVASES, Canvas, CanvasSize, Plan
 from coach.plan.value_types import WrongValueError
+from coach.review.own_pace import own_pace
 from coach.review.proposal_table import COLUMNS, proposal_line, proposal_report, proposal_rows
 from coach.store.printing import print_json, print_lines, print_table
 from coach.store.system_clock import SystemClock
@@ -43,7 +45,13 @@ def write_proposed_plan(asked: argparse.Namespace, sitters: Sitters, count: int)
     if not is_same_folder(sitters.photo, path):
         where = sanitized(str(path))
         raise UsageError("a plan lies beside its photo; write it into the folder of the photo", where=where)
-    found = plan_of_photo(sitters.photo, _frame(asked, sitters), count)
+    frame, pace_frac = _frame(asked, sitters), dict[str, float]()
+    if sitters.plan is not None:
+        earlier = earlier_states(asked.plan, sitters.plan)
+        pace_frac = own_pace([*earlier.values(), journal_state(asked.plan)])
+        if pace_frac:
+            frame = frame._replace(learn_from=())  # the minutes hold the pace: a forecast must not count it twice
+    found = plan_of_photo(sitters.photo, frame, count, pace_frac)
     written = write_new(path, found.plan, found.shape_map)
     report = proposal_report(found.plan, found.piles, written.name, f"{path.stem}{SHAPES_ENDING}")
     if asked.json:
