@@ -81,7 +81,7 @@ class OnCanvas:
 
 
 def parts_of(shapes: Sequence[Shape], heads: Sequence[MarkedHead], on_canvas: OnCanvas) -> tuple[list[Part], Meetings]:
-    """Return what is painted of shapes, in their order, and how the groups touch.
+    """Return what is painted of shapes, sitter by sitter and else in their order, and how the groups touch.
 
     A shape that takes under `LEAST_MIN`, or is thinner than `LEAST_WIDTH_MM` and neither eye, lip nor highlight, joins
     the neighbour most like it, as long as both take at most `MOST_RUN_MIN`. Small shapes of an eye or a mouth join only
@@ -95,7 +95,9 @@ def parts_of(shapes: Sequence[Shape], heads: Sequence[MarkedHead], on_canvas: On
     """
     patches = _joined(_patches(shapes, heads, on_canvas), on_canvas)
     meetings = {number: {other: Meeting(*at) for other, at in one.meets.items()} for number, one in patches.items()}
-    return [_part(number, one, on_canvas) for number, one in patches.items()], meetings
+    words = ["", *sitter_words([head.name for head in heads]).values()]
+    parts = [_part(number, one, on_canvas) for number, one in patches.items()]
+    return sorted(parts, key=lambda part: words.index(part.sitter)), meetings
 
 
 @dataclass(slots=True, kw_only=True)
