@@ -158,7 +158,7 @@ def _pass(name: str, laid: Sequence[_Laid], check: str | None) -> Pass:
 
 def _pass_names(parts: Sequence[Part], features: Sequence[str]) -> dict[str, list[Part]]:
     """Return the parts by the name of their pass, in the order of the features and in each of the sitters."""
-    sitters = list(dict.fromkeys(part.sitter for part in parts))
+    sitters = list(dict.fromkeys(part.sitter for part in parts if not _is_strip(part)))
     found = {}
     for feature in features:
         for sitter in sitters:
