@@ -6,16 +6,17 @@ from typing import Final
 from coach.review.fairness.figures import FairnessReport
 from coach.review.fairness.run_times import RunTimes
 from coach.review.fairness.sentences import answer_sentence
-from coach.screens.lines import BLANK, Line, Role
+from coach.screens.lines import BLANK, Line, Role, fitted
 from coach.screens.log.answer_head import answer_head
 from coach.screens.log.leads import axis_of, curve_rows, label_cells, ruler, strip_rows
 from coach.text import cells, padded, paragraphs
 
-_CURVE_TITLE: Final = "minutes ahead, as you went"
+_AHEAD: Final = "minutes ahead, as you went"
+_OVER_SHARE: Final = "minutes over and under an even share, as you went"
 _LEAST_CURVE: Final = 2
 _GOOD_CURVE: Final = 5
 _MOST_CURVE: Final = 21
-_LEAST_PICTURE_CELLS: Final = len(_CURVE_TITLE)
+_LEAST_PICTURE_CELLS: Final = len(_AHEAD)
 _MOST_LABEL: Final = 20
 _LONGEST_BAR: Final = 60
 
@@ -56,7 +57,8 @@ def _pictures(runs: Sequence[RunTimes], names: Sequence[str], columns: int, line
     if drawn and rows >= _LEAST_CURVE:
         label = label_cells(names)
         curve = curve_rows(runs, axis_of(runs, names, columns - label - 1), names, label, rows)
-        drawn += [BLANK, Line(_CURVE_TITLE, Role.HEAD), *(Line(row, Role.DETAIL) for row in curve)]
+        title = fitted(Line(_AHEAD if len(names) == 2 else _OVER_SHARE, Role.HEAD), columns)  # noqa: PLR2004
+        drawn += [BLANK, title, *(Line(row, Role.DETAIL) for row in curve)]
     return drawn
 
 

@@ -14,7 +14,6 @@ from coach.text import cells, cut, padded
 _BAR: Final = "▀"
 _ZERO: Final = "─"
 _MOST_LABEL: Final = 16
-_LEAST_STRETCH: Final = 2
 _FEWEST_LETTERS: Final = 3
 
 
@@ -41,10 +40,11 @@ def axis_of(runs: Sequence[RunTimes], names: Sequence[str], width: int) -> Axis:
     if room >= len(runs):
         broad = _dealt_out(room, [run.mean_min for run in runs], 1)
         return _joined([[Column(no, runs[no].order[0]) for no in part for _ in range(broad[no])] for part in stretches])
-    if room < _LEAST_STRETCH * len(stretches):
-        stretches, room = [range(len(runs))], width
+    least = len(names)  # so that each canvas can have a column
+    if room < least * len(stretches):
+        stretches, room = [range(len(runs))], max(width, least)
     minutes = [sum(runs[no].mean_min for no in part) for part in stretches]
-    broad = _dealt_out(room, minutes, _LEAST_STRETCH)
+    broad = _dealt_out(room, minutes, least)
     return _joined([_shares(runs, part, names, columns) for part, columns in zip(stretches, broad, strict=True)])
 
 
@@ -116,18 +116,14 @@ def curve_rows(runs: Sequence[RunTimes], axis: Axis, names: Sequence[str], label
     # Zero lies in the middle of a line, where a rule can be drawn.
     zero = 2 * min(rows - 1, max(0, round((-bottom / (top - bottom) * halves - 1) / 2))) + 1
     unit = max(top / (halves - zero), -bottom / zero)
-    (above, below), lines = _ends(names), range(rows - 1, -1, -1)
-    labels = {0: _label(below, -bottom, label), rows - 1: _label(above, top, label)}
+    is_pair, lines = len(names) == 2, range(rows - 1, -1, -1)  # noqa: PLR2004
+    low = _label(names[1], f"+{-bottom:.0f}", label) if is_pair else _label("least", f"-{-bottom:.0f}", label)
+    labels = {0: low, rows - 1: _label(names[0] if is_pair else "most", f"+{top:.0f}", label)}
     return [f"{labels.get(row, ' ' * label)} {_curve_row(axis, bands, row, zero, unit)}".rstrip() for row in lines]
 
 
-def _label(name: str, minutes: float, label: int) -> str:
-    figure = f" +{minutes:.0f}"
-    return padded(cut(name, label - len(figure)) + figure, label)
-
-
-def _ends(names: Sequence[str]) -> tuple[str, str]:
-    return (names[0], names[1]) if len(names) == 2 else ("most", "least")  # noqa: PLR2004
+def _label(name: str, minutes: str, label: int) -> str:
+    return padded(f"{cut(name, label - len(minutes) - 1)} {minutes}", label)
 
 
 def _bands(runs: Sequence[RunTimes], names: Sequence[str]) -> list[tuple[float, float]]:

@@ -14,7 +14,7 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from coach.errors import CoachError
-from coach.screens.chips import HELP, chip
+from coach.screens.chips import HELP, Chip, chip
 from coach.screens.lines import Line, Role
 from coach.screens.widgets.board import LineBoard
 from coach.screens.widgets.keys import ChipRow, bindings
@@ -53,7 +53,7 @@ class ReviewPage(Screen[None]):
         answer: Answer
 
     CHIPS: ClassVar[tuple[str, ...]]
-    """The keys below, by their full names."""
+    """The keys below, by their full names: figures first, back last."""
 
     def __init__(self, painted: JournalState) -> None:
         super().__init__()
@@ -65,7 +65,12 @@ class ReviewPage(Screen[None]):
         yield LineBoard()
         with VerticalScroll(can_focus=False):
             yield Static(id="figures", markup=False)
-        yield ChipRow(*map(chip, self.CHIPS), HELP)
+        yield ChipRow(*self._chips())
+
+    def _chips(self) -> tuple[Chip, ...]:
+        figures, *others, back = self.CHIPS
+        words = ("answer", "back") if self._has_figures else ("", "log")
+        return chip(figures, words[0]), *map(chip, others), chip(back, words[1]), HELP
 
     def on_mount(self) -> None:
         self._show()
@@ -97,6 +102,7 @@ class ReviewPage(Screen[None]):
     def _show(self) -> None:
         board, scroll = self.query_one(LineBoard), self.query_one(VerticalScroll)
         board.display, scroll.display = not self._has_figures, self._has_figures
+        self.query_one(ChipRow).show_chips(*self._chips())
         board.show(self._answer.page)
         if self._has_figures:
             self.query_one("#figures", Static).update(self._answer.figures(self.size.width - _MARGIN_CELLS))

@@ -1,12 +1,15 @@
 """The Log screen: what was painted, the newest first."""
 
+from collections.abc import Sequence
 from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.screen import Screen
 
+from coach.plan.commission import Plan
 from coach.review.fairness.report import all_runs, last_plan
+from coach.review.fairness.run_times import RunTimes
 from coach.review.log_table import painted_alone
 from coach.review.painted import chosen
 from coach.screens.chips import HELP, chip
@@ -23,10 +26,10 @@ def following(names: tuple[str, ...], name: str | None) -> str | None:
     return ring[(ring.index(name) + 1) % len(ring)]
 
 
-def log_view(painted: JournalState, pass_name: str | None, canvas: str | None) -> LogView:
-    """Return the Log of one pass, one canvas, or (None) all of them."""
-    plan = last_plan(painted)
-    every = all_runs(painted, plan)
+def log_view(
+    painted: JournalState, plan: Plan | None, every: Sequence[RunTimes], pass_name: str | None, canvas: str | None
+) -> LogView:
+    """Return the Log of one pass, one canvas, or (None) all of them; `every` are all runs painted."""
     runs = tuple(
         run
         for run in every
@@ -55,7 +58,9 @@ class LogScreen(Screen[None]):
         self._painted = painted
         self._passes = tuple(dict.fromkeys(record.turn.pass_name for record in painted.turns))
         self._canvases = tuple(dict.fromkeys(record.turn.canvas for record in painted.turns))
-        self._view = log_view(painted, None, None)
+        self._plan = last_plan(painted)
+        self._runs = all_runs(painted, self._plan)
+        self._view = log_view(painted, self._plan, self._runs, None, None)
         self._body: tuple[int, list[Line]] = (0, [])
         self._first = 0
 
@@ -76,7 +81,8 @@ class LogScreen(Screen[None]):
         self.query_one(LineBoard).show(page)
 
     def _choose(self, pass_name: str | None, canvas: str | None) -> None:
-        self._view, self._body, self._first = log_view(self._painted, pass_name, canvas), (0, []), 0
+        self._view = log_view(self._painted, self._plan, self._runs, pass_name, canvas)
+        self._body, self._first = (0, []), 0
         self._show()
 
     async def action_choose_pass(self) -> None:

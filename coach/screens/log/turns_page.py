@@ -15,6 +15,9 @@ from coach.session.journal_state import JournalState
 from coach.session.records import TurnRecord
 from coach.text import counted
 
+_MOST_CELLS: Final = 110
+"""Broader lines are hard to follow from the canvas to its minutes."""
+
 _LEAST_TURN_LINES: Final = 6
 """So many lines of turns are left below the picture, or it is left out."""
 
@@ -46,7 +49,7 @@ def turn_lines(view: LogView, columns: int) -> list[Line]:
     """Return the turns and what followed the last stroke, the newest first."""
     return [
         Line(line.text, Role.HEAD if line.is_head else Role.DETAIL)
-        for line in log_lines(view.painted, view.turns, view.alone, columns)
+        for line in log_lines(view.painted, view.turns, view.alone, min(_MOST_CELLS, columns))
     ]
 
 
