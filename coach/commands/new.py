@@ -90,11 +90,16 @@ class CommissionDesk:
     def photo(self, name: str, sitters: int, columns: int, rows: int) -> ShownPhoto:
         """Return a photo in this folder in so many cells, and the heads found in it."""
         from coach.shapes.head_finding import LOOKED_AT_PX, heads_found  # noqa: PLC0415  loaded where there is a photo
-        from coach.store.photo import half_blocks, photo_size  # noqa: PLC0415
+        from coach.shapes.photo_light import PhotoLight, moderate_scale  # noqa: PLC0415
+        from coach.store.photo import photo_size, read_linear_light  # noqa: PLC0415
 
         path = self._folder / name
-        size, dots = photo_size(path), half_blocks(path, columns, rows)
-        looked_at = half_blocks(path, LOOKED_AT_PX, LOOKED_AT_PX // 2)
+        size = photo_size(path)
+        box = (0.0, 0.0, float(size.width_px), float(size.height_px))
+        light = PhotoLight(
+            read_linear_light(path, box, moderate_scale(size.width_px * size.height_px), is_shown=True), box
+        )
+        dots, looked_at = light.whole(columns, rows), light.whole(LOOKED_AT_PX, LOOKED_AT_PX // 2)
         times = size.width_px / looked_at.shape[1]
         boxes = [MarkedBox(*(round(side * times) for side in head)) for head in heads_found(looked_at, sitters)]
         inside = [box._replace(bottom_px=min(box.bottom_px, size.height_px)) for box in boxes]

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from coach.screens.composition.state import PhotoRepository
     from coach.screens.deadline.screen import ForecastSource
     from coach.screens.plan.repository import PlanRepository
+    from coach.screens.shapes.repository import ShapesRepository
     from coach.session.journal_state import JournalState
     from coach.shapes.reference import Reference
 
@@ -84,6 +85,11 @@ def _screens(plan_path: Path, session: SessionService, clock: SystemClock) -> Sc
 
         return PhotoFileRepository(plan_path, session)
 
+    def shapes_repository() -> "ShapesRepository":
+        from coach.commands.shapes_repository import ShapesFileRepository  # noqa: PLC0415
+
+        return ShapesFileRepository(plan_path, session)
+
     def painted() -> "JournalState":
         return session.state.copied()
 
@@ -92,6 +98,7 @@ def _screens(plan_path: Path, session: SessionService, clock: SystemClock) -> Sc
         forecast_source=forecast_source,
         plan_repository=plan_repository,
         photo_repository=photo_repository,
+        shapes_repository=shapes_repository,
     )
 
 

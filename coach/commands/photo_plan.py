@@ -5,10 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-import numpy as np
-
 from coach.composition.crop import Crop, painted_crop
-from coach.composition.photo_boxes import PhotoSize, fitted
 from coach.composition.proposal.cutting import stages_to_paint
 from coach.composition.proposal.mixtures import ProposedPile
 from coach.composition.proposal.palette_table import PALETTE_NAMED, LimitedPalette, palette_holding
@@ -20,12 +17,14 @@ from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead, Plan
 from coach.shapes.dots import SummedLight, labels_at
 from coach.shapes.features import HeadBox
 from coach.shapes.looks import Look, looked_at
+from coach.shapes.photo_window import whole
 from coach.shapes.shape import Picture, scale_for
 from coach.shapes.shape_map import ShapeMap, map_of
 from coach.store.photo import photo_size, read_linear_light
 from coach.store.shape_file import photo_sha256
 
 if TYPE_CHECKING:
+    import numpy as np
     from numpy.typing import NDArray
 
     Labels = NDArray[np.int32]
@@ -143,11 +142,10 @@ def stages_of_photo(
 def shown(seen: SeenPhoto, columns: int, rows: int) -> "Dots":
     """Return a picture with its shapes so far in so many cells: sRGB of its dots, shape (2 x rows, columns, 3)."""
     down, across = seen.labels.shape
-    dots = fitted(PhotoSize(width_px=across, height_px=down), columns, 2 * rows)
-    window = (0.0, 0.0, float(across), float(down))
-    labels = labels_at(seen.labels, window, *dots)
-    picture = looked_at(SummedLight(seen.picture.linear).dots(window, *dots), labels, Look(is_flat=True))
-    return np.pad(picture, ((0, dots[1] % 2), (0, 0), (0, 0)))
+    window = whole((0.0, 0.0, float(across), float(down)), columns, rows)
+    labels = labels_at(seen.labels, window.box, window.across, window.down)
+    light = SummedLight(seen.picture.linear).dots(window.box, window.across, window.down)
+    return looked_at(light, labels, Look(is_flat=True))
 
 
 def check_heads(heads: Sequence[MarkedHead], crop: Crop, count: int) -> None:

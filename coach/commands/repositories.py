@@ -18,7 +18,7 @@ from coach.screens.composition.state import Marked, Sitter
 from coach.screens.plan.repository import OpenedPlan, PlanProgress, SaveResult
 from coach.session.moves import following, taking_up
 from coach.session.session_service import SessionService
-from coach.store.photo import PhotoFileError, half_blocks, photo_size
+from coach.store.photo import PhotoFileError, photo_size, read_linear_light
 from coach.store.plan_file import PlanFile, Saved, save_plan
 from coach.store.system_clock import SystemClock
 from coach.text import counted, cut, sanitized
@@ -26,6 +26,8 @@ from coach.text import counted, cut, sanitized
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
+
+    from coach.shapes.photo_window import Box
 
 
 def refuse_where_only_shown(session: SessionService, refused: str) -> None:
@@ -198,10 +200,10 @@ class PhotoFileRepository:
         except PhotoFileError as error:
             return sitter._replace(fault=str(error))
 
-    def half_blocks(self, photo: str, columns: int, rows: int) -> "NDArray[np.uint8]":
-        """Return the dots of a photo beside the plan that fits into so many cells."""
+    def light(self, photo: str, box: "Box", scale: float) -> "NDArray[np.float64]":
+        """Return the linear light of a part of a photo beside the plan, scaled."""
         with self._one_at_a_time:
-            return half_blocks(self._path.parent / photo, columns, rows)
+            return read_linear_light(self._path.parent / photo, box, scale, is_shown=True)
 
     def write(self, before: Marked, after: Marked, size: CanvasSize | None) -> str:
         """Write marks, and a size for every canvas, into the plan and return in a sentence what was done."""

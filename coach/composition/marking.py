@@ -9,14 +9,8 @@ from coach.plan.commission import MOST_MARKED, MarkedBox, MarkedHead
 from coach.plan.problems import quoted
 from coach.text import sanitized
 
-STEPS_PX: Final = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
-"""By how many pixels a key moves an edge."""
-
 MOST_NAME: Final = 60
 """Characters of the name of a head that is typed on the screen."""
-
-_STEPS_ALONG: Final = 60
-"""So many first steps, or more, lie along the longer side of a photo."""
 
 _NEW_HEAD_FRAC: Final = 0.2
 _WIDTH_TO_HEIGHT: Final = 0.7
@@ -52,10 +46,8 @@ class Marking(NamedTuple):
 
 
 def begun(photo: PhotoSize, heads: tuple[MarkedHead, ...] = (), keeps: tuple[MarkedBox, ...] = ()) -> Marking:
-    """Return the marking of a photo as a plan has it, the first box in hand, with a step that suits its size."""
-    most_px = max(photo.width_px, photo.height_px) / _STEPS_ALONG
-    step_px = max((step for step in STEPS_PX if step <= most_px), default=STEPS_PX[0])
-    return Marking(photo, heads, keeps, 0 if heads or keeps else None, step_px)
+    """Return the marking of a photo as a plan has it, the first box in hand."""
+    return Marking(photo, heads, keeps, 0 if heads or keeps else None)
 
 
 def with_head(marking: Marking, box: MarkedBox | None = None) -> Marking:
@@ -124,10 +116,9 @@ def resized(marking: Marking, across: int, down: int) -> Marking:
     return _with_box(marking, box._replace(right_px=right_px, bottom_px=bottom_px))
 
 
-def stepped(marking: Marking, larger: int) -> Marking:
-    """Return the marking with the next larger step, or with `larger` -1 the next smaller one."""
-    number = STEPS_PX.index(marking.step_px) + larger
-    return marking._replace(step_px=STEPS_PX[min(max(number, 0), len(STEPS_PX) - 1)])
+def with_step(marking: Marking, dot_px: float) -> Marking:
+    """Return the marking whose keys move an edge by one dot of the picture, and by one pixel at least."""
+    return marking._replace(step_px=max(1, round(dot_px)))
 
 
 def without_in_hand(marking: Marking) -> Marking:

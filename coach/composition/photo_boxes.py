@@ -34,15 +34,6 @@ class PhotoSize:
     height_px: int
 
 
-def fitted(photo: PhotoSize, most_across: int, most_down: int) -> tuple[int, int]:
-    """Return how many points a photo takes across and down where it is drawn as large as fits in so many.
-
-    It keeps its shape, and no side is without a point.
-    """
-    scale = min(most_across / photo.width_px, most_down / photo.height_px)
-    return max(1, round(photo.width_px * scale)), max(1, round(photo.height_px * scale))
-
-
 def read_photo_spec(text: str) -> PhotoSize | None:
     """Return the size that is typed as `4000x6000`; None where `text` is no size and so names a file.
 

@@ -34,6 +34,7 @@ _NAMES: Final = {
     "minus": "-",
     "full_stop": ".",
     "question_mark": "?",
+    "slash": "/",
     "left_square_bracket": "[",
     "right_square_bracket": "]",
     "1": "1-9",

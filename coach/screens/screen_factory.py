@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from coach.screens.composition.state import PhotoRepository
     from coach.screens.deadline.screen import ForecastSource
     from coach.screens.plan.repository import PlanRepository
+    from coach.screens.shapes.repository import ShapesRepository
     from coach.screens.unsaved import UnsavedWork
     from coach.session.journal_state import JournalState
     from coach.session.moves import Move
@@ -29,12 +30,14 @@ class ScreenFactory:
         forecast_source: "Callable[[], ForecastSource] | None" = None,
         plan_repository: "Callable[[], PlanRepository] | None" = None,
         photo_repository: "Callable[[], PhotoRepository] | None" = None,
+        shapes_repository: "Callable[[], ShapesRepository] | None" = None,
     ) -> None:
         """Take what makes that which the screens ask; each is called when its screen is made."""
         self._painted = painted
         self._forecast_source = forecast_source
         self._plan_repository = plan_repository
         self._photo_repository = photo_repository
+        self._shapes_repository = shapes_repository
         self.made: dict[str, UnsavedWork] = {}
         """The screens that may hold unsaved work, by their names; only the Plan is made anew each time."""
 
@@ -58,6 +61,8 @@ class ScreenFactory:
             return plan
         if name == "deadline":
             return self._deadline(take_up)
+        if name == "shapes":
+            return self._shapes(take_up)
         return self._composition(take_up) if name == "composition" else None
 
     def moment(self, situation: "Callable[[], Situation]", make: "Callable[[Move], bool]") -> "Screen[None]":
@@ -82,3 +87,11 @@ class ScreenFactory:
             self.made["composition"] = CompositionScreen(self._photo_repository(), take_up(CompositionScreen.DRAFT))
         found = self.made.get("composition")
         return found if isinstance(found, CompositionScreen) else None
+
+    def _shapes(self, take_up: "Callable[[str], str]") -> "Screen[None] | None":
+        from coach.screens.shapes.screen import ShapesScreen  # noqa: PLC0415
+
+        if "shapes" not in self.made and self._shapes_repository is not None:
+            self.made["shapes"] = ShapesScreen(self._shapes_repository(), take_up(ShapesScreen.DRAFT))
+        found = self.made.get("shapes")
+        return found if isinstance(found, ShapesScreen) else None

@@ -22,7 +22,7 @@ SQUINTS: Final = (0, 5, 3, 2)
 _LEAST_DOTS: Final = 24
 """A shape of fewer dots has no line about it: the lines would cover what they are about. Enlarged it has; ours."""
 
-_LIGHTENED, _DARKENED, _MIDDLE = 0.14, 0.4, 0.18
+_LIGHTENED, _DARKENED, _MIDDLE = 0.07, 0.5, 0.18
 """A thin line adds so much light where there is less than the middle, and leaves so much of it where there is more."""
 
 
@@ -64,7 +64,7 @@ def looked_at(linear: "Pixels", labels: "Labels", look: Look, colours: "Pixels |
     light = light.copy() if look.values or look.is_flat else _with_thin_lines(light, labels)
     marked, chosen = (np.isin(labels, list(shapes)) for shapes in (look.marked, look.chosen))
     about = line_about(chosen)
-    light[line_about(marked)] = 1.0
+    light[line_about(marked) & ~chosen] = 1.0
     light[line_about(chosen | about)] = 0.0
     light[about] = 1.0
     return coded(light)
@@ -105,5 +105,5 @@ def _with_thin_lines(light: "Pixels", labels: "Labels") -> "Pixels":
     line[:, :-1] |= (shown[:, :-1] != shown[:, 1:]) & (shown[:, :-1] >= 0) & (shown[:, 1:] >= 0)
     line[:-1] |= (shown[:-1] != shown[1:]) & (shown[:-1] >= 0) & (shown[1:] >= 0)
     is_dark = (luminance_of(light) < _MIDDLE)[..., None]
-    lined = np.where(is_dark, 0.5 * light + _LIGHTENED, _DARKENED * light)
+    lined = np.where(is_dark, 0.6 * light + _LIGHTENED, _DARKENED * light)
     return np.where(line[..., None], lined, light)

@@ -1,15 +1,26 @@
 """The light of a photo as a screen needs it: all of it at a moderate size, a part pixel by pixel once it is read."""
 
-from typing import TYPE_CHECKING
+import math
+from typing import TYPE_CHECKING, Final
 
-from coach.shapes.dots import SummedLight, Window
-from coach.shapes.photo_window import Box, PhotoWindow
+from coach.shapes.dots import SummedLight, Window, coded
+from coach.shapes.photo_window import Box, PhotoWindow, whole
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
     Pixels = NDArray[np.float64]
+    Dots = NDArray[np.uint8]
+
+
+_MOST_PX: Final = 400_000
+"""Pixels of a photo as it is kept for showing: more than a terminal has dots, even where a part is enlarged."""
+
+
+def moderate_scale(area_px: int) -> float:
+    """Return the scale at which a photo of so many pixels is kept for showing."""
+    return min(1.0, math.sqrt(_MOST_PX / area_px))
 
 
 class PhotoLight:
@@ -35,6 +46,10 @@ class PhotoLight:
         part = self._part
         source = part if part is not None and self._is_coarse(window) and _holds(part.box, window.box) else self._whole
         return source.light.dots(source.place(window.box), window.across, window.down)
+
+    def whole(self, columns: int, rows: int) -> "Dots":
+        """Return sRGB of all that is shown in so many cells, shape (2 x rows, columns, 3), less where it ends."""
+        return coded(self.linear(whole(self.bounds, columns, rows)))
 
     def missing(self, window: PhotoWindow) -> Box | None:
         """Return the part that should be read pixel by pixel for a window; None where what is there will do.

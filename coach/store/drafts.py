@@ -20,6 +20,7 @@ class Draft(enum.StrEnum):
 
     PLAN = "plan edits"
     MARKS = "composition marks"
+    SHAPES = "shapes"
     WHAT_IFS = "what-ifs"
     NOTE = "note"
 

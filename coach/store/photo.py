@@ -1,4 +1,4 @@
-"""Photo files: their size as they are looked at, their picture, and their colours for half blocks. Nothing is written.
+"""Photo files: their size as they are looked at, their picture, and their light. Nothing is written.
 
 Only common formats of photos are opened: some readers of Pillow start other programs when a file asks for it.
 """
@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Final
 
 from PIL import ExifTags, Image, ImageCms, UnidentifiedImageError
 
-from coach.composition.photo_boxes import PhotoSize, fitted
+from coach.composition.photo_boxes import PhotoSize
 from coach.errors import CoachError
 from coach.text import sanitized
 
@@ -61,7 +61,9 @@ _TURNS: Final = {
 _ON_ITS_SIDE: Final = frozenset({5, 6, 7, 8})
 """The orientations by which width and height change places."""
 
-_SCALED_AS_THEY_ARE: Final = frozenset({"RGB", "L", "CMYK", "YCbCr"})
+_GAP: Final = 2.0
+"""The first step leaves so many times the pixels that are wanted on each side."""
+
 _ABOVE_8_BIT: Final = frozenset({"I", "I;16", "I;16B", "I;16L", "I;16N"})
 _WHITE: Final = (255, 255, 255)
 
@@ -104,7 +106,9 @@ def read_srgb(path: Path) -> "NDArray[np.uint8]":
     return np.asarray(_turned(_in_srgb(image), turn))
 
 
-def read_linear_light(path: Path, box: tuple[float, float, float, float], scale: float) -> "NDArray[np.float64]":
+def read_linear_light(
+    path: Path, box: tuple[float, float, float, float], scale: float, *, is_shown: bool = False
+) -> "NDArray[np.float64]":
     """Return a part of a photo in linear light, scaled: shape (rows, columns, 3), each channel 0 to 1.
 
     Its colours are brought to sRGB where the file has a profile of its own; averages are taken in linear light.
@@ -113,6 +117,7 @@ def read_linear_light(path: Path, box: tuple[float, float, float, float], scale:
         path: The photo.
         box: Left, top, right and bottom of the part, in pixels of the upright photo.
         scale: Pixels of the answer for one pixel of the photo.
+        is_shown: Whether it is only looked at, so that a large photo is made smaller in two steps, which is quick.
 
     Raises:
         PhotoFileError: It cannot be read as a photo, or is larger than `MOST_SEEN_PIXELS` and no JPEG.
@@ -132,39 +137,12 @@ def read_linear_light(path: Path, box: tuple[float, float, float, float], scale:
     size = max(1, round((box[2] - box[0]) * scale)), max(1, round((box[3] - box[1]) * scale))
     channels = [
         Image.fromarray(light[np.asarray(channel)]).resize(
-            size, Image.Resampling.BICUBIC, box=(left, top, right, bottom)
+            size, Image.Resampling.BICUBIC, box=(left, top, right, bottom), reducing_gap=_GAP if is_shown else None
         )
         for channel in upright.split()
     ]
     linear: NDArray[np.float64] = np.stack([np.asarray(one, dtype=float) for one in channels], axis=-1)
     return linear.clip(0, 1)
-
-
-def half_blocks(path: Path, width_cells: int, height_cells: int) -> "NDArray[np.uint8]":
-    """Return a photo scaled to fit into so many cells of half blocks: a cell is two square dots, one above another.
-
-    The photo keeps its shape, so that one direction may leave cells unused; a lower half below the photo is black.
-
-    Args:
-        path: The photo.
-        width_cells: Most cells in a row, 1 or more.
-        height_cells: Most rows, 1 or more.
-
-    Returns:
-        sRGB of the dots, shape (2 x rows, columns, 3).
-
-    Raises:
-        PhotoFileError: It cannot be read as a photo; the sentence says why.
-    """
-    import numpy as np  # noqa: PLC0415  loaded with the first picture
-
-    image, size, turn = _loaded(path, (width_cells, 2 * height_cells))
-    width, height = fitted(size, width_cells, 2 * height_cells)
-    if image.mode not in _SCALED_AS_THEY_ARE:
-        image = _in_rgb(image)
-    sides = (height, width) if turn in _ON_ITS_SIDE else (width, height)
-    small = image.resize(sides, Image.Resampling.BILINEAR, reducing_gap=2.0)
-    return np.pad(np.asarray(_turned(_in_rgb(small), turn)), ((0, height % 2), (0, 0), (0, 0)))
 
 
 def _loaded(path: Path, coarse: tuple[int, int] | float | None) -> tuple[Image.Image, PhotoSize, int]:

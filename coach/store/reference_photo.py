@@ -1,10 +1,9 @@
 """The plan's photo as the screens show it: the part that is painted, scaled to a moderate size, with its shapes."""
 
-import math
 from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from coach.composition.crop import painted_crop
 from coach.errors import CoachError
@@ -15,9 +14,6 @@ from coach.store.photo import photo_size, read_linear_light
 
 if TYPE_CHECKING:
     from coach.shapes.reference import Reference
-
-_MOST_PX: Final = 400_000
-"""Pixels of a photo as it is kept for showing: more than a terminal has dots, even where a part is enlarged."""
 
 
 def load_reference(plan_path: Path, plan: Plan) -> "Reference | None":
@@ -32,15 +28,17 @@ def load_reference(plan_path: Path, plan: Plan) -> "Reference | None":
     Raises:
         PhotoFileError: The photo cannot be read; the sentence says why.
     """
-    from coach.shapes.reference import Reference  # noqa: PLC0415  loaded with the first picture
+    from coach.shapes.photo_light import moderate_scale  # noqa: PLC0415  loaded with the first picture
+    from coach.shapes.reference import Reference  # noqa: PLC0415  the same
     from coach.shapes.shape import Picture  # noqa: PLC0415  the same
 
     if plan.photo is None:
         return None
     path = plan_path.with_name(plan.photo)
     crop = painted_crop(plan, photo_size(path))
-    scale = min(1.0, math.sqrt(_MOST_PX / (crop.width_px * crop.height_px)))
-    linear = read_linear_light(path, (crop.left_px, crop.top_px, crop.right_px, crop.bottom_px), scale)
+    box = (crop.left_px, crop.top_px, crop.right_px, crop.bottom_px)
+    scale = moderate_scale(crop.width_px * crop.height_px)
+    linear = read_linear_light(path, box, scale, is_shown=True)
     picture = Picture(linear=linear, left_px=crop.left_px, top_px=crop.top_px, scale=scale)
     return Reference(picture, _outlines(plan_path, plan), head_boxes(plan))
 

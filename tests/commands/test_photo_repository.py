@@ -11,6 +11,7 @@ from coach.errors import CoachError
 from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
 from coach.plan.reading import read_plan
 from coach.screens.composition.state import Marked
+from coach.shapes.dots import coded
 from tests.sessions import Easel
 
 PLAN = """\
@@ -53,12 +54,15 @@ def test_a_photo_turned_by_exif_is_found_and_drawn_upright(tmp_path: Path) -> No
     """Orientation 6 of EXIF (CIPA DC-008): row 0 is the right side, so the red left side comes to lie on top."""
     photo_in(tmp_path, turn=6)
     repository = PhotoFileRepository(plan_in(tmp_path), Easel().session)
-    dots = repository.half_blocks("sitter.jpg", 20, 15)
+    light = coded(repository.light("sitter.jpg", (0, 0, 40, 60), 1.0))
 
     assert repository.sitter(None).size == PhotoSize(width_px=40, height_px=60)
-    assert dots.shape == (30, 20, 3)
-    assert tuple(dots[2, 10]) == pytest.approx(RED, abs=12)
-    assert tuple(dots[26, 10]) == pytest.approx(BLUE, abs=12)
+    assert light.shape == (60, 40, 3)
+    assert tuple(light[4, 20]) == pytest.approx(RED, abs=12)
+    assert tuple(light[52, 20]) == pytest.approx(BLUE, abs=12)
+    part = coded(repository.light("sitter.jpg", (10, 40, 15, 50), 1.0))
+    assert part.shape == (10, 5, 3)
+    assert tuple(part[5, 2]) == pytest.approx(BLUE, abs=12)
 
 
 def test_another_photo_is_found_by_its_name(tmp_path: Path) -> None:
@@ -102,7 +106,7 @@ def test_a_photo_that_cannot_be_read_is_a_sentence_and_the_plan_is_there(tmp_pat
     assert "\n" not in sitter.fault
     assert sitter.written == NOTHING
     with pytest.raises(CoachError, match=fault):
-        repository.half_blocks("sitter.jpg", 10, 10)
+        repository.light("sitter.jpg", (0, 0, 10, 10), 1.0)
 
 
 def test_marks_are_written_into_the_plan_and_nothing_else_changes(tmp_path: Path) -> None:

@@ -5,7 +5,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coach.composition.marking import (
-    STEPS_PX,
     Marking,
     begun,
     in_hand_at,
@@ -13,9 +12,9 @@ from coach.composition.marking import (
     next_in_hand,
     renamed,
     resized,
-    stepped,
     with_head,
     with_keep,
+    with_step,
     without_in_hand,
 )
 from coach.composition.photo_boxes import CompositionError, PhotoSize, check_boxes
@@ -28,7 +27,7 @@ KEEP = MarkedBox(0, 5000, 400, 6000)
 
 
 def two_heads_and_a_keep() -> Marking:
-    return begun(PHOTO, (ANNA, BERTA), (KEEP,))
+    return with_step(begun(PHOTO, (ANNA, BERTA), (KEEP,)), 100.2)
 
 
 def box_in_hand(marking: Marking) -> MarkedBox:
@@ -36,10 +35,8 @@ def box_in_hand(marking: Marking) -> MarkedBox:
     return marking.boxes[marking.in_hand]
 
 
-def test_the_first_step_is_about_a_sixtieth_of_the_longer_side() -> None:
-    assert begun(PHOTO).step_px == 100
-    assert begun(PhotoSize(width_px=640, height_px=480)).step_px == 10
-    assert begun(PhotoSize(width_px=8, height_px=8)).step_px == 1
+def test_a_step_is_a_dot_of_the_picture_and_a_pixel_at_least() -> None:
+    assert [with_step(begun(PHOTO), dot_px).step_px for dot_px in (61.5, 1.0, 0.4)] == [62, 1, 1]
 
 
 def test_tab_goes_round_the_heads_and_then_the_parts_to_keep() -> None:
@@ -79,13 +76,6 @@ def test_a_box_marked_in_a_larger_photo_can_be_brought_inside() -> None:
     marking = resized(begun(small, (BERTA,)), 0, 0)
     check_boxes(small, marking.heads, [])
     assert box_in_hand(marking) == MarkedBox(300, 100, 1000, 1000)
-
-
-def test_the_step_goes_through_the_list_and_stops_at_its_ends() -> None:
-    marking = two_heads_and_a_keep()
-    assert [stepped(marking, larger).step_px for larger in (-1, 1)] == [50, 200]
-    assert stepped(marking._replace(step_px=STEPS_PX[0]), -1).step_px == STEPS_PX[0]
-    assert stepped(marking._replace(step_px=STEPS_PX[-1]), 1).step_px == STEPS_PX[-1]
 
 
 def test_a_box_taken_away_leaves_the_next_one_in_hand() -> None:
@@ -141,7 +131,7 @@ def test_the_thirteenth_of_a_kind_is_one_too_many() -> None:
 _WALKS = st.lists(
     st.one_of(
         st.tuples(st.sampled_from([moved, resized]), st.integers(-3, 3), st.integers(-3, 3)),
-        st.tuples(st.sampled_from([stepped, next_in_hand]), st.sampled_from([-1, 1])),
+        st.tuples(st.just(next_in_hand), st.sampled_from([-1, 1])),
         st.tuples(st.sampled_from([with_head, with_keep, without_in_hand])),
     ),
     max_size=30,

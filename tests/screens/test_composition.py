@@ -12,13 +12,13 @@ from coach.composition.photo_boxes import PhotoSize
 from coach.errors import CoachError
 from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
 from coach.screens.app import CoachApp
-from coach.screens.composition.picture import drawn_in
 from coach.screens.composition.screen import CompositionScreen
 from coach.screens.composition.state import Marked, Sitter
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.screen_factory import ScreenFactory
-from coach.screens.widgets.half_blocks import HalfBlocks
+from coach.screens.widgets.photo_view import PhotoView
 from coach.session.journal_state import state_of
+from coach.shapes.photo_window import Box, whole
 from tests.screens.driving import until_shown
 from tests.screens.test_looks import LEAST_CONTRAST, contrast, styles
 from tests.sessions import Easel
@@ -40,6 +40,7 @@ class SetRepository:
         self.marked, self.sizes = marked, sizes
         self.photos = {"sitter.jpg": PHOTO, "other.png": PhotoSize(width_px=600, height_px=400)}
         self.written: list[tuple[Marked, Marked, CanvasSize | None]] = []
+        self.asked: list[Box] = []
         self.fault = ""
 
     def sitter(self, photo: str | None) -> Sitter:
@@ -50,10 +51,10 @@ class SetRepository:
             return Sitter(self.marked, self.sizes, name, None, f"{name}: there is no such file")
         return Sitter(self.marked, self.sizes, name, None if name is None else self.photos[name])
 
-    def half_blocks(self, photo: str, columns: int, rows: int) -> "NDArray[np.uint8]":
-        drawn = drawn_in(self.photos[photo], columns, rows)
-        cell = np.array([[(200, 30, 30)], [(30, 30, 200)]], dtype=np.uint8)
-        return np.tile(cell, (drawn.rows, drawn.across, 1))
+    def light(self, photo: str, box: Box, scale: float) -> "NDArray[np.float64]":
+        assert photo in self.photos
+        self.asked.append(box)
+        return np.full((round((box[3] - box[1]) * scale), round((box[2] - box[0]) * scale), 3), 0.2)
 
     def write(self, before: Marked, after: Marked, size: CanvasSize | None) -> str:
         if before != self.marked:
@@ -135,17 +136,17 @@ async def test_keys_mark_move_size_name_and_delete_and_w_writes_all_of_it() -> N
         await pilot.press(
             "a", "1", "left", "up", "z", "right", "right", "down", "left", "z", "plus", "right", "minus", "down"
         )
-        assert heads(pilot)[1] == MarkedHead("head 1", MarkedBox(175, 255, 255, 355))
+        assert heads(pilot)[1] == MarkedHead("head 1", MarkedBox(161, 255, 240, 354))
         await pilot.press("shift+right", "shift+down", "shift+left", "shift+up", "z", "up", "z")
-        assert heads(pilot)[1].box == MarkedBox(175, 255, 255, 345)
+        assert heads(pilot)[1].box == MarkedBox(161, 255, 240, 345)
         await pilot.press("c", "1", *"the", "space", *"boy", "enter")
         await pilot.press("a", "2", "right", "tab", "tab")
         assert repository.written == []
         assert "not in the plan yet: w writes it" in said(pilot)
         await pilot.press("w")
         await until(pilot, lambda: "written into plan.yaml" in said(pilot))
-        boy = MarkedHead("the boy", MarkedBox(175, 255, 255, 345))
-        after = Marked("sitter.jpg", (ANNA, boy), (MarkedBox(168, 240, 252, 360),))
+        boy = MarkedHead("the boy", MarkedBox(161, 255, 240, 345))
+        after = Marked("sitter.jpg", (ANNA, boy), (MarkedBox(167, 240, 251, 360),))
         assert repository.written == [(MARKED, after, None)]
         assert "not in the plan" not in said(pilot)
         await pilot.press("x")
@@ -212,9 +213,9 @@ async def test_marks_that_are_not_written_wait_while_the_easel_is_shown() -> Non
         await until(pilot, lambda: "1 of 2, plan's sizes" in beside(pilot))
         assert [head.name for head in heads(pilot)] == ["Anna", "head 1"]
         assert "not in the plan yet" in said(pilot)
-        await until(pilot, lambda: pilot.app.screen.query_one(HalfBlocks).rows > 0)
+        await until(pilot, lambda: pilot.app.screen.query_one(PhotoView).rows > 0)
         await pilot.press("left")
-        await until(pilot, lambda: heads(pilot)[1].box.left_px == 155)
+        await until(pilot, lambda: heads(pilot)[1].box.left_px == 156)
 
 
 @pytest.mark.parametrize("way", [(), ("escape",), ("escape", "l")])
@@ -246,18 +247,20 @@ async def test_q_leaves_at_once_where_all_is_written() -> None:
 async def test_the_mouse_draws_a_head_and_points_at_one() -> None:
     async with app_with(SetRepository()).run_test(size=SIZE) as pilot:
         await opened(pilot)
-        picture = pilot.app.screen.query_one(HalfBlocks)
-        drawn = drawn_in(PHOTO, *picture.size)
-        await pilot.mouse_down(HalfBlocks, offset=(2, 15))
-        await pilot.hover(HalfBlocks, offset=(6, 18))
-        await pilot.hover(HalfBlocks, offset=(8, 20))
-        await pilot.mouse_up(HalfBlocks, offset=(8, 20))
+        picture = pilot.app.screen.query_one(PhotoView)
+        await until(pilot, lambda: picture.window is not None)
+        drawn = whole((0, 0, 400, 600), *picture.size)
+        await pilot.mouse_down(PhotoView, offset=(2, 15))
+        await pilot.hover(PhotoView, offset=(6, 18))
+        await pilot.hover(PhotoView, offset=(8, 20))
+        await pilot.mouse_up(PhotoView, offset=(8, 20))
         box = heads(pilot)[1].box
         assert [head.name for head in heads(pilot)] == ["Anna", "head 1"]
         assert box.left_px == 2 * 400 // drawn.across
         assert box.bottom_px == min(600, 2 * 21 * 600 // drawn.down)
+        assert pilot.app.screen.selections == {}
         middle = (185 * drawn.across // 400, 165 * drawn.down // 600 // 2)
-        await pilot.click(HalfBlocks, offset=middle)
+        await pilot.click(PhotoView, offset=middle)
         assert screen_of(pilot)._state.shown.marking.in_hand == 0  # type: ignore[union-attr]
         assert len(heads(pilot)) == 2
 
@@ -327,11 +330,30 @@ async def test_the_picture_fills_its_part_at_every_size(size: tuple[int, int]) -
     async with app_with(SetRepository()).run_test(size=(100, 34)) as pilot:
         await opened(pilot)
         await pilot.resize_terminal(*size)
-        picture = pilot.app.screen.query_one(HalfBlocks)
-        await until(pilot, lambda: picture.rows == drawn_in(PHOTO, *picture.size).rows)
+        picture = pilot.app.screen.query_one(PhotoView)
+        await until(pilot, lambda: picture.rows == whole((0, 0, 400, 600), *picture.size).down // 2)
         assert max(len(line) for line in seen(pilot).splitlines()) == size[0]
         assert "Anna" in seen(pilot)
         assert "take" in seen(pilot)
+
+
+async def test_plus_comes_closer_to_the_corner_that_the_arrows_set_until_they_go_by_a_pixel() -> None:
+    repository = SetRepository()
+    async with app_with(repository).run_test(size=SIZE) as pilot:
+        await opened(pilot)
+        view = pilot.app.screen.query_one(PhotoView)
+        await until(pilot, lambda: view.window is not None)
+        await pilot.press("plus", "plus", "plus", "plus", "plus")
+        await until(pilot, lambda: view.window is not None and view.window.dot_px == 1)
+        assert view.window is not None
+        left, top, right, bottom = view.window.box
+        assert left < ANNA.box.left_px < right
+        assert top < ANNA.box.top_px < bottom
+        await pilot.press("right", "down", "down", "z", "left", "z")
+        assert heads(pilot)[0].box == MarkedBox(151, 122, 220, 212)
+        await until(pilot, lambda: len(repository.asked) == 1)  # a photo of 400 x 600 px is kept whole
+        await pilot.press(*["minus"] * 6)
+        await until(pilot, lambda: view.window is not None and view.window.box == (0, 0, 400, 600))
 
 
 @pytest.mark.parametrize("light", [False, True])

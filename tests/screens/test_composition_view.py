@@ -13,7 +13,7 @@ from coach.composition.marking import Marking, begun, next_in_hand, with_head
 from coach.composition.photo_boxes import PhotoSize
 from coach.composition.sizes import stock_canvases
 from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
-from coach.screens.composition.picture import Extent, box_between, drawn_in, extent_of, marks_on
+from coach.screens.composition.picture import Extent, box_between, extent_of, marks_on
 from coach.screens.composition.state import (
     CompositionState,
     Marked,
@@ -27,12 +27,18 @@ from coach.screens.composition.state import (
 )
 from coach.screens.composition.view import Shown, composition_view, key_of
 from coach.screens.widgets.half_blocks import MarkRole, Marks
+from coach.shapes.photo_window import PhotoWindow, whole
 
 PHOTO = PhotoSize(width_px=400, height_px=600)
 
 
 def marking(*boxes: tuple[str, MarkedBox], keeps: tuple[MarkedBox, ...] = ()) -> Marking:
     return begun(PHOTO, tuple(MarkedHead(*box) for box in boxes), keeps)
+
+
+def window_of(photo: PhotoSize, columns: int, rows: int) -> PhotoWindow:
+    """Return all of a photo as it is shown in so many cells."""
+    return whole((0.0, 0.0, float(photo.width_px), float(photo.height_px)), columns, rows)
 
 
 def drawing(marks: Marks, columns: int, rows: int) -> list[str]:
@@ -45,14 +51,14 @@ def drawing(marks: Marks, columns: int, rows: int) -> list[str]:
 
 def test_a_photo_of_400_x_600_px_in_20_x_15_cells_has_a_box_on_the_cells_it_covers() -> None:
     """20 x 30 half cells, 20 px each: a cell is 20 px wide and 40 px high."""
-    drawn = drawn_in(PHOTO, 20, 15)
+    window = window_of(PHOTO, 20, 15)
 
-    assert (drawn.across, drawn.down, drawn.rows) == (20, 30, 15)
-    assert extent_of(drawn, MarkedBox(40, 80, 200, 240)) == Extent(2, 2, 9, 5)
-    assert extent_of(drawn, MarkedBox(41, 81, 201, 241)) == Extent(2, 2, 10, 6)
-    assert extent_of(drawn, MarkedBox(0, 0, 400, 600)) == Extent(0, 0, 19, 14)
-    assert extent_of(drawn, MarkedBox(399, 599, 400, 600)) == Extent(19, 14, 19, 14)
-    assert extent_of(drawn, MarkedBox(900, 900, 950, 950)) == Extent(19, 14, 19, 14)
+    assert (window.across, window.down) == (20, 30)
+    assert extent_of(window, MarkedBox(40, 80, 200, 240)) == Extent(2, 2, 9, 5)
+    assert extent_of(window, MarkedBox(41, 81, 201, 241)) == Extent(2, 2, 10, 6)
+    assert extent_of(window, MarkedBox(0, 0, 400, 600)) == Extent(0, 0, 19, 14)
+    assert extent_of(window, MarkedBox(399, 599, 400, 600)) == Extent(19, 14, 19, 14)
+    assert extent_of(window, MarkedBox(900, 900, 950, 950)) == Extent(19, 14, 19, 14)
 
 
 def test_each_kind_of_box_has_a_line_of_its_own_and_carries_its_name() -> None:
@@ -60,7 +66,7 @@ def test_each_kind_of_box_has_a_line_of_its_own_and_carries_its_name() -> None:
     shown = next_in_hand(shown._replace(keeps=(MarkedBox(0, 400, 200, 600),)))
     crop = Crop(left_px=0, top_px=40, width_px=400, height_px=500)
 
-    assert drawing(marks_on(drawn_in(PHOTO, 20, 15), shown, crop), 20, 15) == [
+    assert drawing(marks_on(window_of(PHOTO, 20, 15), shown, crop), 20, 15) == [
         "....................",
         "╔══════════════════╗",
         "║.┌Anna──┐..┏B━━━━┓║",
@@ -80,9 +86,9 @@ def test_each_kind_of_box_has_a_line_of_its_own_and_carries_its_name() -> None:
 
 
 def test_a_name_that_does_not_fit_stands_above_its_box_or_below_where_nothing_is_above() -> None:
-    drawn = drawn_in(PHOTO, 20, 15)
-    above = marks_on(drawn, marking(("the boy", MarkedBox(40, 200, 120, 280))), None)
-    below = marks_on(drawn, marking(("the boy", MarkedBox(360, 0, 400, 120))), None)
+    window = window_of(PHOTO, 20, 15)
+    above = marks_on(window, marking(("the boy", MarkedBox(40, 200, 120, 280))), None)
+    below = marks_on(window, marking(("the boy", MarkedBox(360, 0, 400, 120))), None)
 
     assert drawing(above, 20, 15)[4:7] == ["..the boy...........", "..┏━━┓..............", "..┗━━┛.............."]
     assert drawing(below, 20, 15)[:4] == [
@@ -100,12 +106,12 @@ def test_a_box_lies_within_a_cell_of_where_the_photo_has_it(
     photo = PhotoSize(width_px=width_px, height_px=height_px)
     left, right = sorted(data.draw(st.tuples(*[st.integers(0, width_px)] * 2).filter(lambda ends: ends[0] != ends[1])))
     top, bottom = sorted(data.draw(st.tuples(*[st.integers(0, height_px)] * 2).filter(lambda ends: ends[0] != ends[1])))
-    drawn = drawn_in(photo, columns, rows)
-    extent = extent_of(drawn, MarkedBox(left, top, right, bottom))
+    window = window_of(photo, columns, rows)
+    extent = extent_of(window, MarkedBox(left, top, right, bottom))
 
-    assert 0 <= extent.left <= extent.right < drawn.across <= columns
-    assert 0 <= extent.top <= extent.bottom < drawn.rows <= rows
-    across, down = Fraction(drawn.across, width_px), Fraction(drawn.down, 2 * height_px)
+    assert 0 <= extent.left <= extent.right < window.across <= columns
+    assert 0 <= extent.top <= extent.bottom < window.down // 2 <= rows
+    across, down = Fraction(window.across, width_px), Fraction(window.down // 2, height_px)
     assert extent.left <= left * across < extent.left + 1
     assert extent.right < right * across <= extent.right + 1
     assert extent.top <= top * down < extent.top + 1
@@ -114,19 +120,19 @@ def test_a_box_lies_within_a_cell_of_where_the_photo_has_it(
 
 @given(st.integers(1, 9000), st.integers(1, 9000), st.tuples(*[st.integers(0, 70)] * 4))
 @settings(max_examples=200, deadline=None)
-def test_a_box_drawn_by_the_mouse_lies_on_the_cells_it_was_drawn_over(
+def test_a_box_window_by_the_mouse_lies_on_the_cells_it_was_window_over(
     width_px: int, height_px: int, cells: tuple[int, int, int, int]
 ) -> None:
     photo = PhotoSize(width_px=width_px, height_px=height_px)
-    drawn = drawn_in(photo, 60, 40)
-    one = min(cells[0], drawn.across - 1), min(cells[1], drawn.rows - 1)
-    other = min(cells[2], drawn.across - 1), min(cells[3], drawn.rows - 1)
-    box = box_between(drawn, one, other)
-    extent = extent_of(drawn, box)
+    window = window_of(photo, 60, 40)
+    one = min(cells[0], window.across - 1), min(cells[1], window.down // 2 - 1)
+    other = min(cells[2], window.across - 1), min(cells[3], window.down // 2 - 1)
+    box = box_between(window, one, other)
+    extent = extent_of(window, box)
 
     assert 0 <= box.left_px < box.right_px <= width_px
     assert 0 <= box.top_px < box.bottom_px <= height_px
-    if min(width_px / drawn.across, height_px / drawn.down) >= 1:
+    if min(width_px / window.across, height_px / window.down) >= 1:
         wanted = (min(one[0], other[0]), min(one[1], other[1]), max(one[0], other[0]), max(one[1], other[1]))
         assert all(abs(a - b) <= 1 for a, b in zip(extent, wanted, strict=True))
 
@@ -134,23 +140,23 @@ def test_a_box_drawn_by_the_mouse_lies_on_the_cells_it_was_drawn_over(
 @pytest.mark.parametrize("name", ["[red]x[/]", "漢字の名", "e\u0301\u0301", "🎨", "x" * 60])
 @pytest.mark.parametrize("columns", [1, 2, 5, 20])
 def test_a_name_is_written_sign_by_sign_and_never_beyond_the_picture(name: str, columns: int) -> None:
-    drawn = drawn_in(PHOTO, columns, 15)
-    marks = marks_on(drawn, marking((name, MarkedBox(40, 200, 120, 280))), None)
+    window = window_of(PHOTO, columns, 15)
+    marks = marks_on(window, marking((name, MarkedBox(40, 200, 120, 280))), None)
 
     for row, line in marks.items():
-        assert 0 <= row < drawn.rows
+        assert 0 <= row < window.down // 2
         cells = sum(cell_len(mark.sign) for mark in line.values())
         assert cells == len(line)
-        assert max(line) < drawn.across
+        assert max(line) < window.across
 
 
-def test_without_marks_nothing_is_drawn() -> None:
-    assert marks_on(drawn_in(PHOTO, 20, 15), begun(PHOTO), None) == {}
+def test_without_marks_nothing_is_window() -> None:
+    assert marks_on(window_of(PHOTO, 20, 15), begun(PHOTO), None) == {}
 
 
 def test_the_box_in_hand_is_told_from_the_others_by_role_too() -> None:
     shown = marking(("A", MarkedBox(40, 80, 200, 240)), ("B", MarkedBox(240, 80, 380, 240)))
-    marks = marks_on(drawn_in(PHOTO, 20, 15), shown, None)
+    marks = marks_on(window_of(PHOTO, 20, 15), shown, None)
 
     assert marks[3][2].role is MarkRole.IN_HAND
     assert marks[3][12].role is MarkRole.PLAIN

@@ -26,6 +26,7 @@ from coach.screens.log.pages import FairnessScreen, HoursScreen
 from coach.screens.log.screen import LogScreen
 from coach.screens.moments.screen import MomentScreen
 from coach.screens.plan.screen import PlanScreen
+from coach.screens.shapes.screen import ShapesScreen
 from coach.screens.unsaved import LeavingScreen
 from coach.text import cells
 from tests.screens.driving import SIZE, Anything, app_on, begun, bindings_of, kinds, notes, press, shown, until
@@ -40,6 +41,7 @@ SCREENS: Final[dict[str, type[DOMNode]]] = {
     "log": LogScreen,
     "fairness": FairnessScreen,
     "hours": HoursScreen,
+    "shapes": ShapesScreen,
     "choice": ChoiceScreen,
     "leaving": LeavingScreen,
     "commission": CommissionScreen,

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from coach.shapes.dots import coded
 from coach.shapes.photo_light import PhotoLight
 from coach.shapes.photo_window import whole
 
@@ -47,3 +48,8 @@ def test_a_photo_that_is_shown_in_every_pixel_already_misses_nothing() -> None:
     window = whole(BOUNDS, *ROOM)._replace(box=(40.0, 50.0, 50.0, 60.0))
     assert shown.missing(window) is None
     assert shown.linear(window)[0, 0] == pytest.approx(PHOTO[50, 40])
+
+
+def test_all_of_it_is_coded_for_the_screen() -> None:
+    assert light().whole(*ROOM).shape == (20, 20, 3)
+    assert light().whole(*ROOM)[0, 0] == pytest.approx(coded(PAINTED[:4, :4].mean(axis=(0, 1))), abs=1)

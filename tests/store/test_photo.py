@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 from PIL import ExifTags, Image
 
 from coach.composition.photo_boxes import PhotoSize
-from coach.store.photo import MOST_PIXELS, PhotoFileError, half_blocks, photo_size, read_photo
+from coach.shapes.dots import coded
+from coach.store.photo import MOST_PIXELS, PhotoFileError, photo_size, read_linear_light, read_photo
 
 RED, GREEN, BLUE, WHITE = (255, 0, 0), (0, 255, 0), (0, 0, 255), (255, 255, 255)
 
@@ -58,27 +59,20 @@ def test_every_orientation_is_honoured(tmp_path: Path, kind: str, turn: int, cor
     path = saved(tmp_path / f"photo.{kind}", four_colours(), turn=turn)
     size = photo_size(path)
     picture = read_photo(path)
-    dots = half_blocks(path, 30, 20)
+    shown = coded(read_linear_light(path, (0, 0, size.width_px, size.height_px), 0.5))
 
     assert (size.width_px, size.height_px) == ((60, 40) if turn < 5 else (40, 60)) == picture.size
     assert corners_of(picture) == corners
-    assert [tuple(dots[row, column]) for row in (0, -1) for column in (0, -1)] == corners
+    assert [tuple(shown[row, column]) for row in (0, -1) for column in (0, -1)] == corners
 
 
 def test_a_large_jpeg_is_read_coarsely_with_its_true_size(tmp_path: Path) -> None:
     path = saved(tmp_path / "photo.jpg", four_colours().resize((3000, 2000)), turn=6)
-    dots = half_blocks(path, 40, 30)
+    shown = coded(read_linear_light(path, (0, 0, 2000, 3000), 0.02))
 
     assert photo_size(path) == PhotoSize(width_px=2000, height_px=3000)
-    assert dots.shape == (60, 40, 3)
-    assert tuple(dots[4, 2]) == pytest.approx(BLUE, abs=6)
-
-
-def test_cells_are_filled_from_the_top_and_the_half_below_the_photo_is_black(tmp_path: Path) -> None:
-    path = saved(tmp_path / "photo.png", Image.new("RGB", (5, 3), RED))
-
-    assert half_blocks(path, 5, 9).tolist() == [[[*RED]] * 5] * 3 + [[[0, 0, 0]] * 5]
-    assert half_blocks(path, 1, 1).tolist() == [[[*RED]], [[0, 0, 0]]]
+    assert shown.shape == (60, 40, 3)
+    assert tuple(shown[4, 2]) == pytest.approx(BLUE, abs=6)
 
 
 def _cmyk() -> Image.Image:
@@ -113,7 +107,7 @@ def test_every_mode_comes_out_in_colours_of_the_screen(
 ) -> None:
     path = tmp_path / "photo"
     make().save(path, kind)
-    shown = half_blocks(path, 3, 1)[0, 0]
+    shown = coded(read_linear_light(path, (0, 0, 6, 4), 0.5))[0, 0]
 
     assert photo_size(path) == PhotoSize(width_px=6, height_px=4)
     assert tuple(shown) == pytest.approx(colour, abs=2)
@@ -186,7 +180,7 @@ def test_a_folder_a_pipe_and_nothing_are_said(tmp_path: Path) -> None:
     with pytest.raises(PhotoFileError, match="this is not a file"):
         photo_size(tmp_path / "pipe")
     with pytest.raises(PhotoFileError, match="there is no such file"):
-        half_blocks(tmp_path / "none.jpg", 10, 10)
+        read_linear_light(tmp_path / "none.jpg", (0, 0, 10, 10), 1)
 
 
 def test_a_name_that_no_file_can_have_is_said() -> None:
@@ -237,11 +231,10 @@ def test_a_damaged_file_is_a_photo_or_a_sentence(
     path.write_bytes(data)
 
     try:
-        dots = half_blocks(path, 8, 8)
+        shown = read_linear_light(path, (0, 0, 60, 40), 0.2)
     except PhotoFileError as error:
         said = str(error)
     else:
         said = ""
-        assert 2 <= len(dots) <= 16
-        assert 1 <= len(dots[0]) <= 8
+        assert shown.shape == (8, 12, 3)
     assert "\n" not in said

@@ -13,7 +13,6 @@ from textual.message import Message
 from textual.widgets import Static
 
 from coach.composition import marking as marks
-from coach.composition.choices import Choice, choices_of
 from coach.composition.marking import MOST_NAME, Marking
 from coach.composition.photo_boxes import CompositionError
 from coach.composition.sizes import CanvasFormat
@@ -21,15 +20,18 @@ from coach.errors import CoachError
 from coach.plan.value_types import MOST_FILE_NAME, is_plain_name
 from coach.screens.chips import HELP, chip
 from coach.screens.choice import ChoiceScreen
-from coach.screens.composition.picture import Drawn, box_between, drawn_in, marks_on
+from coach.screens.composition.picture import box_between, marks_on
 from coach.screens.composition.state import (
     CompositionState,
     PhotoRepository,
+    Ranking,
     Sitter,
+    aim_of,
     draft_of,
     found,
     is_ranking_of,
     ranked,
+    ranking_of,
     taking,
     told,
     with_draft,
@@ -39,10 +41,17 @@ from coach.screens.composition.view import Shown, composition_view, key_of
 from coach.screens.key_path import FieldPlace, FieldScreen
 from coach.screens.widgets.half_blocks import HalfBlocks
 from coach.screens.widgets.keys import ChipRow, bindings
+from coach.screens.widgets.photo_view import PhotoView
 from coach.text import sanitized
 
 if TYPE_CHECKING:
-    from coach.screens.widgets.half_blocks import Dots
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from coach.shapes.photo_light import PhotoLight
+    from coach.shapes.photo_window import Box, Point
+
+    Pixels = NDArray[np.float64]
 
 _NARROW_BELOW, _WIDE_FROM, _WIDEST_FROM, _SHORT_BELOW = 72, 120, 180, 18
 _STEPS: dict[str, Callable[[Marking], Marking]] = {
@@ -74,19 +83,18 @@ class CompositionScreen(FieldScreen):
 
     @dataclass
     class Scaled(Message):
-        """The photo is drawn for so many cells."""
+        """The light of a photo is read, all of it or a part pixel by pixel."""
 
-        asked: tuple[str, int, int]
-        dots: "Dots"
+        photo: str
+        box: "Box"
+        is_whole: bool
+        linear: "Pixels"
 
     @dataclass
     class Ranked(Message):
-        """The canvases are ranked for a marking, or the sentence says why they cannot be."""
+        """The canvases are ranked."""
 
-        marking: Marking
-        is_stock: bool
-        choices: tuple[Choice, ...]
-        fault: str
+        ranking: Ranking
 
     @dataclass
     class Failed(Message):
@@ -97,19 +105,19 @@ class CompositionScreen(FieldScreen):
     def __init__(self, repository: PhotoRepository, left_over: str = "") -> None:
         """Show the photo of a plan; `left_over` is the text of marks that an earlier opening left."""
         super().__init__()
-        self._left_over = left_over
-        self._repository = repository
+        self._repository, self._left_over = repository, left_over
         self._state = CompositionState()
         self._before_drag: Marking | None = None
-        self._cells: tuple[str, int, int] | None = None
+        self._photo: str | None = None
+        self._light: PhotoLight | None = None
         self._is_ranking = self._do_arrows_size = False
-        self._asks = ""
-        self._said = ""
+        self._asks = self._said = ""
 
     def compose(self) -> ComposeResult:
         yield Static(id="said", markup=False)
+        self._view = PhotoView()
         with Container(id="body"):
-            yield HalfBlocks()
+            yield self._view
             with VerticalScroll(can_focus=False):
                 yield Static(id="beside", markup=False)
         yield ChipRow(chip("composition.add"), chip("composition.take"), chip("composition.save"), HELP)
@@ -117,7 +125,8 @@ class CompositionScreen(FieldScreen):
 
     def on_mount(self) -> None:
         """Begin with new widgets, as often as the screen is opened; answers on their way to the old ones are lost."""
-        self._cells, self._is_ranking, self.field, self._before_drag = None, False, None, None
+        self._is_ranking, self.field, self._before_drag = False, None, None
+        self._view.show_photo(self._light)
         self._said = ""
         if self._state.is_written:
             self._find(None)
@@ -138,22 +147,19 @@ class CompositionScreen(FieldScreen):
         except CoachError as error:
             self.post_message(self.Failed(str(error)))
 
-    @work(thread=True, exclusive=True, group="cells")
-    def _scale(self, photo: str, columns: int, rows: int) -> None:
+    @work(thread=True, exclusive=True, group="light")
+    def _read(self, photo: str, box: "Box", *, is_whole: bool) -> None:
+        from coach.shapes.photo_light import moderate_scale  # noqa: PLC0415  loaded with the first picture
+
+        scale = moderate_scale(round((box[2] - box[0]) * (box[3] - box[1]))) if is_whole else 1.0
         try:
-            self.post_message(self.Scaled((photo, columns, rows), self._repository.half_blocks(photo, columns, rows)))
+            self.post_message(self.Scaled(photo, box, is_whole, self._repository.light(photo, box, scale)))
         except CoachError as error:
             self.post_message(self.Failed(str(error)))
 
     @work(thread=True, group="ranking")
     def _rank(self, marking: Marking, canvases: Sequence[CanvasFormat], is_stock: bool) -> None:
-        choices: tuple[Choice, ...] = ()
-        fault = ""
-        try:
-            choices = choices_of(marking.photo, marking.heads, marking.keeps, canvases)
-        except CompositionError as error:
-            fault = str(error)
-        self.post_message(self.Ranked(marking, is_stock, choices, fault))
+        self.post_message(self.Ranked(ranking_of(marking, canvases, is_stock=is_stock)))
 
     def on_composition_screen_found(self, message: Found) -> None:
         if message.asked is not None and message.sitter.size is None:
@@ -164,17 +170,26 @@ class CompositionScreen(FieldScreen):
             state, self._said = with_draft(self._state, self._left_over)
             if state is not None:
                 self._state, self._left_over = state, ""
-        self._scale_to_fit()
+        if self._photo != self._state.marked.photo:
+            self._photo, self._light, size = self._state.marked.photo, None, message.sitter.size
+            self._view.show_photo(None)
+            if self._photo is not None and size is not None:
+                self._read(self._photo, (0.0, 0.0, float(size.width_px), float(size.height_px)), is_whole=True)
         self._rank_anew()
 
     def on_composition_screen_scaled(self, message: Scaled) -> None:
-        if message.asked == self._cells:
-            self.query_one(HalfBlocks).show_dots(message.dots)
+        if message.photo == self._photo and not message.is_whole:
+            self._view.add(message.linear, message.box)
+        elif message.photo == self._photo:
+            from coach.shapes.photo_light import PhotoLight  # noqa: PLC0415  the thread has loaded it
+
+            self._light = PhotoLight(message.linear, message.box)
+            self._view.show_photo(self._light)
 
     def on_composition_screen_ranked(self, message: Ranked) -> None:
         self._is_ranking = False
-        self._state = ranked(self._state, message.choices, message.fault)
-        if is_ranking_of(self._state, message.marking, is_stock=message.is_stock):
+        self._state = ranked(self._state, message.ranking.choices, message.ranking.fault)
+        if is_ranking_of(self._state, message.ranking.marking, is_stock=message.ranking.is_stock):
             self._show()
         else:
             self._rank_anew()
@@ -182,20 +197,24 @@ class CompositionScreen(FieldScreen):
     def on_composition_screen_failed(self, message: Failed) -> None:
         self._say(message.why)
 
-    def on_half_blocks_resized(self) -> None:
-        self._scale_to_fit()
-        self._show()
+    def on_photo_view_lacking(self, message: PhotoView.Lacking) -> None:
+        self._read(self._photo or "", message.box, is_whole=False)
+
+    def on_photo_view_moved(self) -> None:
+        window, shown = self._view.window, self._state.shown
+        if window is not None and shown is not None:
+            self._set_shown(shown._replace(marking=marks.with_step(shown.marking, window.dot_px)))
 
     def on_half_blocks_spanned(self, message: HalfBlocks.Spanned) -> None:
-        shown, drawn = self._state.shown, self._drawn()
-        if shown is None or drawn is None:
+        shown, window = self._state.shown, self._view.window
+        if shown is None or window is None:
             return
         before = self._before_drag or shown.marking
         if message.one == message.other:
-            box = box_between(drawn, message.one, message.one)
+            box = box_between(window, message.one, message.one)
             self._set_marking(marks.in_hand_at(before, box.left_px, box.top_px))
         else:
-            self._try(lambda: marks.with_head(before, box_between(drawn, message.one, message.other)))
+            self._try(lambda: marks.with_head(before, box_between(window, message.one, message.other)))
         self._before_drag = None if message.is_over else before
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
@@ -214,6 +233,9 @@ class CompositionScreen(FieldScreen):
     def action_arrow(self, across: int, down: int) -> None:
         step = marks.resized if self._do_arrows_size else marks.moved
         self._try(lambda: step(self._marking(), across, down))
+        point = self._aim()
+        if point is not None:
+            self._view.follow(point)
 
     def action_toggle_arrows(self) -> None:
         self._do_arrows_size = not self._do_arrows_size
@@ -242,8 +264,10 @@ class CompositionScreen(FieldScreen):
     def action_resize(self, across: int, down: int) -> None:
         self._try(lambda: marks.resized(self._marking(), across, down))
 
-    def action_step(self, larger: int) -> None:
-        self._try(lambda: marks.stepped(self._marking(), larger))
+    def action_enlarge(self, is_closer: bool) -> None:
+        point = self._aim()
+        if point is not None:
+            self._view.enlarge(point, is_closer=is_closer)
 
     def action_choose(self, step: int) -> None:
         shown = self._state.shown
@@ -346,19 +370,9 @@ class CompositionScreen(FieldScreen):
         self._state = self._state._replace(shown=shown)
         self._show()
 
-    def _drawn(self) -> Drawn | None:
-        room, shown = self.query_one(HalfBlocks).size, self._state.shown
-        return drawn_in(shown.marking.photo, *room) if shown is not None and room.area else None
-
-    def _scale_to_fit(self) -> None:
-        picture, photo = self.query_one(HalfBlocks), self._state.marked.photo
-        room = picture.size
-        asked = (photo, room.width, room.height) if photo is not None and room.area else None
-        if asked != self._cells:
-            self._cells = asked
-            picture.show_dots(None)
-            if asked is not None:
-                self._scale(*asked)
+    def _aim(self) -> "Point | None":
+        shown, window = self._state.shown, self._view.window
+        return None if shown is None or window is None else aim_of(shown.marking, window, is_sized=self._do_arrows_size)
 
     def _rank_anew(self) -> None:
         shown = self._state.shown
@@ -374,14 +388,13 @@ class CompositionScreen(FieldScreen):
         self._show()
 
     def _show(self) -> None:
-        shown, drawn = self._state.shown, self._drawn()
+        shown, window = self._state.shown, self._view.window
         self.query_one("#said", Static).update(told(self._state, self._said))
-        if shown is None or drawn is None:
-            self.query_one(HalfBlocks).show_marks({})
+        if shown is None:
+            self._view.show_marks({})
             self.query_one("#beside", Static).update("")
             return
         crop = None if shown.choice is None else shown.choice.crop
-        self.query_one(HalfBlocks).show_marks(marks_on(drawn, shown.marking, crop))
+        self._view.show_marks({} if window is None else marks_on(window, shown.marking, crop))
         room = self.query_one(VerticalScroll).scrollable_content_region
-        lines = composition_view(shown, max(1, room.width), room.height)
-        self.query_one("#beside", Static).update("\n".join(lines))
+        self.query_one("#beside", Static).update("\n".join(composition_view(shown, max(1, room.width), room.height)))

@@ -4,16 +4,20 @@ import json
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final, NamedTuple, Protocol
 
-from coach.composition.choices import Choice
+from coach.composition.choices import Choice, choices_of
 from coach.composition.marking import Marking, begun
 from coach.composition.photo_boxes import CompositionError, PhotoSize
 from coach.composition.sizes import CanvasFormat, canvas_of, stock_canvases
 from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
 from coach.screens.composition.view import Shown, key_of
+from coach.shapes.photo_window import Box, PhotoWindow, Point
 from coach.text import sanitized
 
 if TYPE_CHECKING:
-    from coach.screens.widgets.half_blocks import Dots
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Pixels = NDArray[np.float64]
 
 
 class Marked(NamedTuple):
@@ -52,8 +56,8 @@ class PhotoRepository(Protocol):
             CoachError: The plan cannot be read.
         """
 
-    def half_blocks(self, photo: str, columns: int, rows: int) -> "Dots":
-        """Return the dots of a photo that fits into so many cells, shape (2 x rows, columns, 3), in sRGB.
+    def light(self, photo: str, box: Box, scale: float) -> "Pixels":
+        """Return the linear light of a part of a photo, with so many pixels for one of the photo.
 
         Raises:
             CoachError: It cannot be read.
@@ -133,6 +137,40 @@ def ranked(state: CompositionState, choices: Sequence[Choice], fault: str) -> Co
         keys = [key_of(choice) for choice in choices]
         chosen = keys.index(key_of(shown.choice)) if key_of(shown.choice) in keys else 0
     return state._replace(shown=shown._replace(choices=choices, chosen=chosen, fault=fault, is_ranking=False))
+
+
+class Ranking(NamedTuple):
+    """The canvases ranked for a marking; there are none where the fault says why."""
+
+    marking: Marking
+    is_stock: bool
+    choices: tuple[Choice, ...]
+    fault: str
+
+
+def ranking_of(marking: Marking, canvases: Sequence[CanvasFormat], *, is_stock: bool) -> Ranking:
+    """Return the canvases ranked for what is marked."""
+    try:
+        choices = choices_of(marking.photo, marking.heads, marking.keeps, canvases)
+    except CompositionError as error:
+        return Ranking(marking, is_stock, (), str(error))
+    return Ranking(marking, is_stock, choices, "")
+
+
+def aim_of(marking: Marking, window: PhotoWindow, *, is_sized: bool) -> Point:
+    """Return the corner that the arrows set: of the box in hand; without one the middle of what is shown.
+
+    Args:
+        marking: What is marked.
+        window: What is shown.
+        is_sized: Whether they size the box.
+    """
+    if marking.in_hand is None:
+        left, top, right, bottom = window.box
+        return (left + right) / 2, (top + bottom) / 2
+    box = marking.boxes[marking.in_hand]
+    x_px, y_px = (box.right_px, box.bottom_px) if is_sized else (box.left_px, box.top_px)
+    return float(x_px), float(y_px)
 
 
 def is_ranking_of(state: CompositionState, marking: Marking, *, is_stock: bool) -> bool:

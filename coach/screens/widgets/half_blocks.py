@@ -95,6 +95,13 @@ class HalfBlocks(Widget):
         other: tuple[int, int]
         is_over: bool
 
+    @dataclass
+    class Wheeled(Message):
+        """The wheel was turned over a cell, a column and a row; `is_up` away from the painter."""
+
+        at: tuple[int, int]
+        is_up: bool
+
     def __init__(self) -> None:
         super().__init__()
         self._dots: Dots | None = None
@@ -151,6 +158,12 @@ class HalfBlocks(Widget):
             pressed, self._pressed = self._pressed, None
             self.release_mouse()
             self.post_message(self.Spanned(pressed, self._nearest(event.x, event.y), is_over=True))
+
+    def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
+        self.post_message(self.Wheeled(self._nearest(event.x, event.y), is_up=True))
+
+    def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
+        self.post_message(self.Wheeled(self._nearest(event.x, event.y), is_up=False))
 
     def render_line(self, y: int) -> Strip:
         strip = self._strips.get(y)

@@ -1,0 +1,189 @@
+"""The picture of the Shapes screen: which dots a window shows, for the shapes, the look and the point in hand."""
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from coach.screens.shapes.repository import OpenedPhoto
+from coach.screens.shapes.state import Pointer, ShapesState
+from coach.shapes.dots import labels_at, light_values, line_about
+from coach.shapes.looks import SQUINTS, Look, looked_at
+from coach.shapes.map_measuring import measured_after
+from coach.shapes.photo_light import PhotoLight
+from coach.shapes.photo_window import PhotoWindow, Point
+from coach.shapes.seeing import interior_means
+from coach.shapes.shape import Apart, Shape, size_and_colour
+from coach.shapes.shape_map import ShapeMap, measured_map
+from coach.shapes.shape_raster import dots_of, number_of, raster, raster_after
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Pixels = NDArray[np.float64]
+    Labels = NDArray[np.int32]
+    Dots = NDArray[np.uint8]
+
+_EXACT_FROM: Final = 1.5
+"""Where a dot is smaller than so many pixels of the picture, the outlines themselves are drawn, not the picture's."""
+
+_BLACK, _CORNER, _IN_HAND, _OUTLINE = (0, 0, 0), (255, 255, 255), (224, 200, 144), (130, 130, 130)
+
+_RANGE_PERCENT: Final = (1, 99)
+"""The darkest and the lightest value of a photo: specks are left out."""
+
+
+class ShapesPicture:
+    """A photo and its shapes, of which any window can be drawn at once."""
+
+    def __init__(self, photo: OpenedPhoto) -> None:
+        """Take the part of the photo that is painted; its shapes come later."""
+        self.photo = photo
+        self.light = PhotoLight(photo.picture.linear, photo.bounds)
+        low, high = np.percentile(light_values(photo.picture.linear[::4, ::4]), _RANGE_PERCENT).tolist()
+        self._range = (low, high)
+        self._map: ShapeMap | None = None
+        self._labels: Labels | None = None
+        self._colours: Pixels | None = None
+        self._alone: dict[str, Shape] = {}
+        self.centres: dict[str, Point] = {}
+        """The middle of each shape, in pixels of the photo."""
+
+    def show_labels(self, labels: "Labels") -> None:
+        """Show shapes that are still being found: the number of the shape at each pixel of the picture."""
+        self._map, self._labels, self._colours, self.centres = None, labels, None, {}
+
+    def follow(self, shape_map: ShapeMap) -> None:
+        """Show the shapes as they are now."""
+        if shape_map is self._map:
+            return
+        if self._map is None or self._labels is None:
+            self._labels = raster(shape_map, self.photo.picture)
+        else:
+            self._labels = raster_after(self._labels, self._map, shape_map, self.photo.picture)
+        self._map, self.centres, self._alone = shape_map, self._middles(self._labels), {}
+
+    def measured(self, shape_map: ShapeMap, before: Apart | None) -> Apart:
+        """Return what is measured of all shapes, and take their colours for the flat picture; at first in seconds.
+
+        Args:
+            shape_map: The shapes.
+            before: What was measured before an edit; None for nothing.
+
+        Raises:
+            ShapeMapError: No shape lies in the picture.
+        """
+        picture, heads = self.photo.picture, self.photo.sizing_heads
+        if before is None:
+            apart = measured_map(shape_map, picture, heads)
+        else:
+            apart = measured_after(before, shape_map, picture, heads)
+        self.take_colours(apart)
+        return apart
+
+    def take_colours(self, apart: Apart) -> None:
+        """Take the colours of shapes that were measured, for the flat picture."""
+        numbers = [number_of(shape.id) for shape in apart.shapes]
+        colours = np.full((max(numbers, default=0) + 1, 3), np.nan)
+        colours[numbers] = interior_means(self.photo.picture.linear, apart.labels)
+        self._colours = colours
+
+    def shape_at(self, point: Point) -> str:
+        """Return the id of the shape at a point of the photo; empty for none."""
+        if self._labels is None:
+            return ""
+        left, top, scale = self.photo.picture.left_px, self.photo.picture.top_px, self.photo.picture.scale
+        rows, columns = self._labels.shape
+        row = min(max(int((point[1] - top) * scale), 0), rows - 1)
+        column = min(max(int((point[0] - left) * scale), 0), columns - 1)
+        number = int(self._labels[row, column])
+        return f"k{number}" if number >= 0 else ""
+
+    def measured_alone(self, shape_id: str) -> Shape | None:
+        """Return what the pixels of a shape tell of it, its neighbours left out; None where it has none."""
+        if shape_id not in self._alone and shape_id in self.centres and self._labels is not None:
+            inside = self._labels == number_of(shape_id)
+            rows, columns = (np.flatnonzero(inside.any(axis=axis)) for axis in (1, 0))
+            window = np.s_[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
+            picture = replace(self.photo.picture, linear=self.photo.picture.linear[window])
+            self._alone[shape_id] = size_and_colour(picture, inside[window])
+        return self._alone.get(shape_id)
+
+    def touching(self, shape_id: str) -> list[str]:
+        """Return the ids of the shapes that touch one, the longest edge first."""
+        if self._labels is None:
+            return []
+        inside = self._labels == number_of(shape_id)
+        met = self._labels[line_about(inside)]
+        numbers, counts = np.unique(met[met >= 0], return_counts=True)
+        return [f"k{no}" for _, no in sorted(zip((-counts).tolist(), numbers.tolist(), strict=True))]
+
+    def dots(self, window: PhotoWindow, state: ShapesState | None) -> "Dots":
+        """Return sRGB of the dots of a window, as the state looks at the photo; without one the shapes flat."""
+        labels = self._labels_in(window, is_exact=window.dot_px * self.photo.picture.scale < _EXACT_FROM)
+        look = Look(is_flat=self._labels is not None) if state is None else self._look(state)
+        if state is None or state.pointer is None:
+            return looked_at(self.light.linear(window), labels, look, self._colours)
+        dots = looked_at(self.light.linear(window), labels, look._replace(marked=set(), chosen=set()), self._colours)
+        if state.shape is not None:
+            dots[line_about(labels == number_of(state.chosen))] = _OUTLINE
+        return _with_pointer(dots, window, state, state.pointer)
+
+    def _look(self, state: ShapesState) -> Look:
+        shapes = state.shape_map.shapes
+        only: set[int] | None = None
+        if state.feature is not None:
+            only = {number_of(one.id) for one in shapes if one.feature is state.feature}
+        held = state.in_hand.shapes if state.in_hand is not None else ()
+        low, high = self._range
+        return Look(
+            values=SQUINTS[state.squint],
+            value_range=(low, high),
+            is_flat=state.is_flat,
+            only=only,
+            marked={number_of(id_) for id_ in held},
+            chosen={number_of(state.chosen)} if state.shape is not None else set(),
+        )
+
+    def _labels_in(self, window: PhotoWindow, *, is_exact: bool) -> "Labels":
+        if self._labels is None:
+            return np.full((window.down, window.across), -1, dtype=np.int32)
+        if is_exact and self._map is not None:
+            return dots_of(self._map.shapes, window)
+        left, top, scale = self.photo.picture.left_px, self.photo.picture.top_px, self.photo.picture.scale
+        x, y, right, bottom = window.box
+        place = ((x - left) * scale, (y - top) * scale, (right - left) * scale, (bottom - top) * scale)
+        return labels_at(self._labels, place, window.across, window.down)
+
+    def _middles(self, labels: "Labels") -> dict[str, Point]:
+        rows, columns = labels.shape
+        numbers = labels.ravel() + 1
+        counts = np.bincount(numbers)
+        x = np.bincount(numbers, np.tile(np.arange(columns), rows)) / counts.clip(1)
+        y = np.bincount(numbers, np.repeat(np.arange(rows), columns)) / counts.clip(1)
+        left, top, scale = self.photo.picture.left_px, self.photo.picture.top_px, self.photo.picture.scale
+        there = (np.flatnonzero(counts[1:]) + 1).tolist()
+        return {f"k{no - 1}": (float(x[no] + 0.5) / scale + left, float(y[no] + 0.5) / scale + top) for no in there}
+
+
+def _with_pointer(dots: "Dots", window: PhotoWindow, state: ShapesState, pointer: Pointer) -> "Dots":
+    """Return the dots with the corners of the chosen shape, the line of a cut, and a cross about the point itself."""
+    for corner in [corner for ring in state.shape.outline for corner in ring] if state.shape is not None else ():
+        _put(dots, window.dot_at(corner), _CORNER)
+    if pointer.corner is not None:
+        _put(dots, window.dot_at(pointer.corner), _IN_HAND)
+    (column, row), start = window.dot_at(pointer.at), pointer.cut_from
+    if start is not None:
+        (x, y), steps = window.dot_at(start), 2 * max(window.across, window.down)
+        for at in np.linspace((x, y), (column, row), steps).round().astype(int).tolist():
+            _put(dots, tuple(at), _IN_HAND)
+    for across, down in ((1, 0), (-1, 0), (0, 1), (0, -1)):
+        for far, colour in ((1, _BLACK), (2, _CORNER), (3, _BLACK)):
+            _put(dots, (column + far * across, row + far * down), colour)
+    return dots
+
+
+def _put(dots: "Dots", at: tuple[int, int], colour: tuple[int, int, int]) -> None:
+    column, row = at
+    if 0 <= column < dots.shape[1] and 0 <= row < dots.shape[0]:
+        dots[row, column] = colour
