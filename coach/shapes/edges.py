@@ -81,10 +81,13 @@ def edge_widths(
     sigmas = _fitted(_profiles(luminance, stretches, reach), reach)
     own = float(np.percentile(sigmas, _SHARPEST)) if photo_blur is None else photo_blur
     clear = np.sqrt(np.maximum(sigmas**2 - own**2, 0))
-    widths = {}
-    for pair in sorted(set(pairs)):
-        chosen = [no for no, found in enumerate(pairs) if found == pair]
-        widths[pair] = RISE * _weighted_median(clear[chosen], [len(stretches[no]) for no in chosen]) / head_rows
+    by_pair: dict[tuple[int, int], list[int]] = {}
+    for number, pair in enumerate(pairs):
+        by_pair.setdefault(pair, []).append(number)
+    widths = {
+        pair: RISE * _weighted_median(clear[chosen], [len(stretches[no]) for no in chosen]) / head_rows
+        for pair, chosen in sorted(by_pair.items())
+    }
     return widths, own
 
 

@@ -7,7 +7,6 @@ are merged, the larger one stays.
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
-from itertools import combinations
 from statistics import fmean
 from typing import TYPE_CHECKING, Final
 
@@ -158,14 +157,13 @@ def fewer_here(shape_map: ShapeMap, feature: Feature, picture: Picture) -> Shape
     Raises:
         ShapeMapError: No two of its shapes touch.
     """
+    from shapely import STRtree  # noqa: PLC0415  loaded when shapes are edited
+
     own = [shape for shape in shape_map.shapes if shape.feature is feature]
     polygons = [polygon_of(shape.outline) for shape in own]
     seen = [mean_light(picture, shape.outline) for shape in own]
-    losses = [
-        (_loss(seen[one], seen[other]), own[one].id, own[other].id)
-        for one, other in combinations(range(len(own)), 2)
-        if polygons[one].distance(polygons[other]) <= _TOUCHING_PX
-    ]
+    near = STRtree(polygons).query(polygons, predicate="dwithin", distance=_TOUCHING_PX).T.tolist()
+    losses = [(_loss(seen[one], seen[other]), own[one].id, own[other].id) for one, other in near if one < other]
     if not losses:
         raise ShapeMapError(f"no two shapes of the {feature} touch")
     _, one_id, other_id = min(losses)

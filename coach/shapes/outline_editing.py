@@ -221,7 +221,7 @@ def _with_stretch(shape_map: ShapeMap, stretch: tuple[Point, ...], line: tuple[P
     points = set(stretch)
 
     def redraw(ring: Ring) -> Ring:
-        if not points.issubset(ring):
+        if stretch[1] not in ring or not points.issubset(ring):
             return ring
         for old, new in ((stretch, line), (stretch[::-1], line[::-1])):
             start = ring.index(old[0])

@@ -149,12 +149,11 @@ def _put_in_order(elements: Sequence["Element"]) -> None:
     for element in elements:
         groups.setdefault(element.getparent(), []).append(element)
     for group, own in groups.items():
-        places = sorted(group.index(element) for element in own)
-        if [group.index(element) for element in own] != places:
-            others = [element for element in group if element not in set(own)]
-            queue = iter(own)
-            found = [next(queue) if place in set(places) else others.pop(0) for place in range(len(group))]
-            group[:] = found
+        places = {element: place for place, element in enumerate(group)}
+        if [places[element] for element in own] == sorted(places[element] for element in own):
+            continue
+        ours, queue = set(own), iter(own)
+        group[:] = [next(queue) if element in ours else element for element in group]
 
 
 def _put_data(document: Document, shape_map: ShapeMap) -> None:
