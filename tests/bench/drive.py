@@ -12,6 +12,9 @@ from tests.whole.terminal import RawTerminal
 PAUSE_S: Final = 0.06
 """Pause before a key, so that the answer to the one before has been drawn."""
 
+QUIET_S: Final = 0.15
+"""An answer has come whole when nothing has come for so long."""
+
 _LIMIT_S: Final = 60.0
 _SPACE: Final = b" "
 
@@ -19,10 +22,10 @@ _SPACE: Final = b" "
 class Program(RawTerminal):
     """A program whose raw output is watched."""
 
-    def __init__(self, module: str, *arguments: str, ready: bytes) -> None:
+    def __init__(self, module: str, *arguments: str, ready: bytes, columns: int = 100, lines: int = 30) -> None:
         """Start a module of Python; its first screen is there when `ready` has come."""
         self._ready = ready
-        super().__init__([sys.executable, "-m", module, *arguments])
+        super().__init__([sys.executable, "-m", module, *arguments], columns=columns, lines=lines)
 
     def start_s(self) -> float:
         """Wait for the first screen and return the seconds since the program was started.
@@ -56,6 +59,22 @@ class Program(RawTerminal):
             raise TimeoutError("the key was not answered")
         return time.perf_counter() - pressed_s
 
+    def whole(self, key: bytes) -> tuple[float, int]:
+        """Press a key after a pause; return the seconds until the last byte of the answer, and how many bytes came.
+
+        Raises:
+            TimeoutError: Nothing came.
+        """
+        self.rest(PAUSE_S)
+        pressed_s = last_s = time.perf_counter()
+        self.send(key)
+        count = 0
+        while data := self.read(QUIET_S if count else _LIMIT_S):
+            last_s, count = time.perf_counter(), count + len(data)
+        if not count:
+            raise TimeoutError("the key was not answered")
+        return last_s - pressed_s, count
+
     def leave(self) -> None:
         """Press q and wait for the end, as a painter leaves."""
         self.send(b"q")
@@ -84,9 +103,9 @@ class Program(RawTerminal):
         return float(times.user + times.system)
 
 
-def coach(plan: Path) -> Program:
+def coach(plan: Path, *options: str, columns: int = 100, lines: int = 30) -> Program:
     """Return the coach, just started on a plan."""
-    return Program("coach", str(plan), ready=b"turn ")
+    return Program("coach", str(plan), *options, ready=b"turn ", columns=columns, lines=lines)
 
 
 def bare(*options: str) -> Program:

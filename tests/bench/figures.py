@@ -23,6 +23,11 @@ from tests.whole.made_plans import plan_text
 _KEYS: Final = 25
 _IDLE_S: Final = 20.0
 _FRAME_MS: Final = 1000 / 60
+_PHOTO_S: Final = 3.0
+"""By then the photo is read."""
+
+_TO_THE_FACE: Final = 40
+"""Turns of transfer and block-in in the orchard plan."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -142,6 +147,52 @@ def key(runs: int, folder: Path) -> list[Figure]:
     ]
 
 
+def picture(runs: int, folder: Path) -> list[Figure]:
+    """Measure what goes out where the picture stays and where it changes, in a window of 120 x 40 with the photo.
+
+    Letters, bar and time are what goes out without the photo; that they go out first a test of the Easel holds.
+    """
+    taken_s, base_s, appends = [], [], []
+    for _ in range(min(runs, 3)):
+        with (
+            TemporaryDirectory(dir=folder) as new,
+            coach(made.pictured_plan(Path(new)), columns=120, lines=40) as program,
+        ):
+            program.start_s()
+            program.rest(_PHOTO_S)
+            program.whole(b" ")
+            taken_s += [program.whole(b"m")[0] for _ in range(_KEYS)]
+            program.leave()
+            appends += _appends_ms(Path(new))
+        with bare() as program:
+            program.start_s()
+            base_s += [program.whole(b" ")[0] for _ in range(_KEYS)]
+            program.leave()
+    letters, both = (_most_sent(folder, *options) for options in (("--words-only",), ()))
+    allowed_ms = 2 * 1000 * median(base_s) + median(appends)
+    name = "key to whole screen, the picture stays"
+    return [
+        Figure(name=name, unit="ms", measured=1000 * median(taken_s), baseline=allowed_ms, most_frac=1),
+        Figure(name="turn changes: letters, bar and time, the most", unit="KiB", measured=letters / 1024, most=8),
+        Figure(name="  the picture, the most", unit="KiB", measured=(both - letters) / 1024, most=64),
+    ]
+
+
+def _most_sent(folder: Path, *options: str) -> int:
+    """Return the most bytes that go out when a turn changes, over turns in the features of the face."""
+    with TemporaryDirectory(dir=folder) as new:
+        plan = made.pictured_plan(Path(new))
+        with coach(plan, *options, columns=120, lines=40) as program:
+            program.start_s()
+            program.rest(_PHOTO_S)
+            program.whole(b" ")  # begins the session
+            for _ in range(_TO_THE_FACE):
+                program.whole(b"x")
+            sent = [program.whole(b"x")[1] for _ in range(_KEYS)]
+            program.leave()
+    return max(sent)
+
+
 def _resident_mib(program: Program) -> float:
     with program:
         program.start_s()
@@ -246,5 +297,5 @@ def kills(count: int, folder: Path) -> list[Figure]:
     return [Figure(name=f"lost in {count} kills", unit="", measured=len(losses), most=0)]
 
 
-FIGURES: Final = {one.__name__: one for one in (start, first, large, key, memory, idle, commands, replan)}
+FIGURES: Final = {one.__name__: one for one in (start, first, large, key, picture, memory, idle, commands, replan)}
 """The functions by name; each takes the number of runs and a folder for its files."""

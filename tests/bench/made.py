@@ -21,6 +21,7 @@ from tests.bench.drive import PAUSE_S, coach
 from tests.whole.made_plans import plan_text
 
 _DEMO: Final = Path(__file__).parents[1] / "cases" / "plans" / "orchard-keeper.yaml"
+_PICTURED: Final = Path(__file__).parents[2] / "plans" / "orchard-keeper.yaml"
 
 _PASSES, _RUNS, _IN_RUN = 10, 100, 3
 """A plan of full size: ten passes of a hundred runs of three passages."""
@@ -37,6 +38,13 @@ _MINUTE_MS: Final = 60 * 1000
 def demo_plan(folder: Path) -> Path:
     """Return a copy of the orchard plan that was never opened."""
     return Path(shutil.copy(_DEMO, folder / "demo.yaml"))
+
+
+def pictured_plan(folder: Path) -> Path:
+    """Return a copy of the orchard plan of ours with its photo and its shapes."""
+    for ending in ("yaml", "jpg", "shapes.svg"):
+        shutil.copy(_PICTURED.with_suffix(f".{ending}"), folder)
+    return folder / _PICTURED.name
 
 
 def opened_demo(folder: Path) -> Path:

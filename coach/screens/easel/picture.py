@@ -75,4 +75,4 @@ class EaselPicture(HalfBlocks):
         )
         x = (box.columns - self.columns) // 2 if is_alone else 0
         self.styles.offset = (box.x + x + _MARGIN_CELLS, box.y)
-        self.styles.width, self.styles.height = self.columns, self.rows
+        self.styles.width, self.styles.height = box.columns - x, box.rows
