@@ -2,7 +2,6 @@
 
 from typing import Final, NamedTuple
 
-from coach.limits.exceeded import ExceededLimit
 from coach.limits.rule_table import Grade, Key, rule_of
 from coach.plan.commission import Limits
 from coach.text import span
@@ -29,26 +28,6 @@ END_OF_SESSION: Final = (
     ),
 )
 """Said when a session ends."""
-
-_FACTS: Final = {
-    Key.DAY: "{so_far} of work today, the limit is {limit}",
-    Key.BLOCK: "{so_far} of unbroken work, a rest is due (block {limit})",
-    Key.LONG_REST: "{so_far} of work without a long rest, one is due within {limit}",
-    Key.BETWEEN_DAYS: "only {so_far} off since the last day's work, less than {limit}",
-    Key.AWAKE: "{so_far} awake, the limit is {limit}",
-    Key.WEEK: "{so_far} of work in seven days, the limit is {limit}",
-    Key.FREE_STRETCH: "in seven days at most {so_far} off in one piece, less than {limit}",
-    Key.STANDING: "{so_far} on one spot, the limit is {limit}: move, or sit for a while",
-    Key.STANDING_DAY: "{so_far} of standing today, the limit is {limit}",
-    Key.NIGHT: "it is {so_far}: from {limit} to 6:00 work is night work",
-    Key.MEAL: "it is {so_far}: the meal was to be at {limit}",
-}
-
-
-def fact_of(passed: ExceededLimit) -> str:
-    """Return in a few words which limit is passed, and by which figure."""
-    said = time_of_day if passed.key in (Key.NIGHT, Key.MEAL) else span
-    return _FACTS[passed.key].format(so_far=said(passed.so_far_ms), limit=said(passed.limit_ms))
 
 
 def time_of_day(ms: int) -> str:

@@ -4,9 +4,7 @@ import re
 
 import pytest
 
-from coach.limits.cautions import DEFER, END_OF_SESSION, fact_of, relaxed_limits
-from coach.limits.exceeded import ExceededLimit
-from coach.limits.rule_table import RULES, Grade, Key
+from coach.limits.cautions import DEFER, END_OF_SESSION, relaxed_limits
 from coach.plan.commission import Limits
 from coach.text import span
 
@@ -45,15 +43,6 @@ def test_several_looser_limits_are_each_said_once() -> None:
         "The plan allows rests of 45 s",
         "The plan allows 9 h off between two days",
     ]
-
-
-@pytest.mark.parametrize("rule", RULES, ids=[f"{rule.key} {rule.grade.name}" for rule in RULES])
-def test_a_limit_that_is_passed_is_told_with_both_figures(rule: tuple[Key, Grade]) -> None:
-    key, grade = rule[:2]
-    said = fact_of(ExceededLimit(key=key, grade=grade, so_far_ms=10 * H + 5 * MIN, limit_ms=10 * H))
-
-    assert ("10:05" if key in (Key.NIGHT, Key.MEAL) else "10 h 05 min") in said
-    assert re.search(r"10 h\b(?! 05)|10:00", said)
 
 
 def test_the_cautions_of_the_studio_defer_too_and_name_where_they_come_from() -> None:

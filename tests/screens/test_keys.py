@@ -1,6 +1,8 @@
 """The keys of all screens together: one meaning a letter, capital or small; chips, clicks and the page behind `?`."""
 
+import re
 from collections import defaultdict
+from pathlib import Path
 from typing import Final
 
 import pytest
@@ -224,6 +226,16 @@ def test_chips_give_way_from_the_last_and_the_first_and_the_help_stay() -> None:
         assert text.startswith(" Space ")
         assert " ?" in text
     assert chip_line((Chip("question_mark", "what else"),), 3).text == " ? "
+
+
+def test_the_table_of_keys_in_the_readme_names_keys_that_there_are() -> None:
+    text = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    rows = text.split("| key | what it does at the easel |\n")[1].split("\n\n")[0].splitlines()[1:]
+    named = {key for row in rows for key in re.split(r"[ ,]+", row.split("|")[1].strip())}
+    known = {key_name(key) for uses in KEYS.values() for use in uses for key in keys_of(use)}
+    known |= {keys for keys, _ in MEANINGS.values()}
+    assert named - known == set()
+    assert {"Space", "o", "n", "m", "u"} <= named
 
 
 async def test_the_framework_s_own_palette_is_gone() -> None:

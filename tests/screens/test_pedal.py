@@ -31,7 +31,7 @@ async def test_a_key_that_has_a_meaning_is_not_taken_from_it() -> None:
         await press(pilot, "n")
         assert "n works already: write a note on this turn." in shown(app)
         await press(pilot, "pagedown")
-        assert "PgDn works already: done: on to the next turn." in shown(app)
+        assert "PageDown works already: done: on to the next turn." in shown(app)
 
 
 async def test_what_cannot_be_kept_is_said_and_names_from_the_file_steer_nothing() -> None:
