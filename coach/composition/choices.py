@@ -105,15 +105,15 @@ def rule_of(life_frac: float | None = None) -> str:
     tight = (
         ""
         if life_frac is not None
-        else "then those that lose a third of the photo or less, as long as no size of head is asked for; "
+        else "then what loses a third of the photo or less, as long as no size of head is asked for; "
     )
-    crop = "the largest" if life_frac is None else f"the one that brings the mean head nearest to {100 * life_frac:g} %"
+    crop = "as large as it can be" if life_frac is None else f"so that the heads come nearest to {100 * life_frac:g} %"
     return (
-        f"Crop: {crop} with the ratio of the canvas, every head and every part to keep inside where they fit. "
-        f"Order of the canvases: those that cut nothing first; {tight}then those whose mean head is {least} to {most} "
-        f"% of life before others, and any above life size or under {SMALLEST_LIKENESS_MM / 10:g} cm last; then "
-        "ordinary sizes before the narrow series (paysage and marine); then the least photo lost, in steps of "
-        f"{100 * LOST_STEP_FRAC:g} %; then the mean head nearest to {100 * _wanted_frac(life_frac):g} % of life."
+        f"The crop has the shape of the canvas and is {crop}, with every head and every part to keep inside where "
+        f"they fit. In this order: what cuts nothing first; {tight}then heads of {least} to {most} % "
+        f"of life, and heads above life size or under {SMALLEST_LIKENESS_MM / 10:g} cm last; then ordinary sizes "
+        "before the narrow series (paysage and marine); then what loses least of the photo, in steps of "
+        f"{100 * LOST_STEP_FRAC:g} %; then heads nearest to {100 * _wanted_frac(life_frac):g} % of life."
     )
 
 

@@ -100,19 +100,21 @@ def paint_rows(found: Quantities) -> list[tuple[str, ...]]:
 def quantity_lines(found: Quantities) -> list[str]:
     """Return what the piles serve, what the figures leave out and what they are reckoned with, in sentences."""
     unknown = [f"{one.pass_}: {one.passage}" for one in found.uncounted]
-    left_out = [f"not counted, for no area and no size of a canvas is stated: {', '.join(unknown)}"] if unknown else []
+    left_out = (
+        [f"Not counted, as the plan states neither area nor size of canvas: {', '.join(unknown)}."] if unknown else []
+    )
     unsplit = [need.mixture for need in found.mixtures if need.mixture is not None and not need.paints_ml]
-    no_recipe = [f"without a recipe, so not split into paints: {', '.join(unsplit)}"] if unsplit else []
-    guessed = ["estimate: the plan states no area, so the usual share of the head or the canvas stands for it"]
+    no_recipe = [f"Without a recipe, so not split into paints: {', '.join(unsplit)}."] if unsplit else []
+    guessed = ["Estimate: the plan states no area, so the usual share of the head or the canvas stands for it."]
     unpriced = [paint.paint for paint in found.paints if paint.tubes_cost is None]
-    cost = [f"cost: {_money(found.used_cost)} as used, {_money(found.tubes_cost)} in whole tubes"]
+    cost = [f"Cost: {_money(found.used_cost)} as used, {_money(found.tubes_cost)} in whole tubes."]
     cost = cost if found.tubes_cost is not None else []
-    no_price = [f"without a price: {', '.join(unpriced)}"] if cost and unpriced else []
+    no_price = [f"Without a price: {', '.join(unpriced)}."] if cost and unpriced else []
     reckoned = (
-        f"reckoned with {counted(found.layers, 'layer')} of {found.film_um:g} µm, {found.waste_percent:g} % mixed on "
-        f"top for brush and palette, and tubes of {found.tube_ml:g} ml; one pile of a mixture serves all canvases, "
-        f"none is under {LEAST_PILE_ML:g} ml and no paint in it under {LEAST_PART_ML:g} ml; what is left keeps until "
-        "the next day under film in the cold"
+        f"Reckoned with {counted(found.layers, 'layer')} of {found.film_um:g} µm, {found.waste_percent:g} % mixed on "
+        f"top for brush and palette, and tubes of {found.tube_ml:g} ml. One pile of a mixture serves all canvases; "
+        f"none is under {LEAST_PILE_ML:g} ml, and no paint in it under {LEAST_PART_ML:g} ml. What is left keeps until "
+        "the next day under film in the cold."
     )
     return [
         *found.remarks,

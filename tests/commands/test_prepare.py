@@ -83,8 +83,8 @@ def test_the_cost_is_told_where_prices_are_given(plan: Path, capsys: Said) -> No
     assert (found["used_cost"], found["tubes_cost"]) == (23.54, 30.0)
     assert main(["prepare", str(plan), "--layers", "3"]) == 0
     out = capsys.readouterr().out
-    assert "cost: 23.54 as used, 30.00 in whole tubes" in out
-    assert "without a price: warm red" in out
+    assert "Cost: 23.54 as used, 30.00 in whole tubes." in out
+    assert "Without a price: warm red" in out
 
 
 def test_larger_tubes_are_fewer(plan: Path, capsys: Said) -> None:
@@ -145,7 +145,7 @@ def test_what_is_painted_from_another_pile_is_said(tmp_path: Path, capsys: Said)
 def test_mixtures_piles_tubes_and_cautions_are_printed_in_this_order(plan: Path, capsys: Said) -> None:
     assert main(["prepare", str(plan)]) == 0
     out = " ".join(capsys.readouterr().out.split())
-    order = ["umber 38.7, warm red 12.9", "before", "tubes", "reckoned with 1 layer of 100 µm", "cadmium: warm red"]
+    order = ["umber 38.7, warm red 12.9", "before", "tubes", "Reckoned with 1 layer of 100 µm", "cadmium: warm red"]
     places = [out.index(words) for words in order]
 
     assert places == sorted(places)

@@ -86,7 +86,7 @@ def test_ordinary_sizes_come_before_the_narrow_series_and_tight_crops_only_when_
     assert ways == sorted(ways)
     assert [one.photo_lost_frac > 1 / 3 for one in choices] == [False] * 74 + [True] * 74
     assert set(ways) >= {(False, False), (False, True), (True, False)}
-    assert "lose a third of the photo or less" in rule_of()
+    assert "loses a third of the photo or less" in rule_of()
     assert any(one.photo_lost_frac > 1 / 3 for one in asked[:15])
 
 

@@ -52,8 +52,9 @@ def test_piles_paints_and_what_is_left_out_are_told() -> None:
     assert compose_table.mixture_rows(found) == [("dark", "80", "1.0", "umber 0.50, white 0.50", "stated")]
     assert compose_table.pile_rows(found) == [("nose", "dark", "1.0", "1.0", "umber 0.50, white 0.50", "stated")]
     assert compose_table.paint_rows(found) == [("white", "0.50", "1", "stated"), ("umber", "0.50", "1", "stated")]
-    assert "not counted, for no area and no size of a canvas is stated: mouth: c" in compose_table.quantity_lines(found)
-    assert compose_table.quantity_lines(found)[-1].startswith("reckoned with 1 layer of 100 µm, 25 % mixed on top")
+    said = compose_table.quantity_lines(found)
+    assert "Not counted, as the plan states neither area nor size of canvas: mouth: c." in said
+    assert compose_table.quantity_lines(found)[-1].startswith("Reckoned with 1 layer of 100 µm, 25 % mixed on top")
 
 
 def test_of_three_heads_a_row_tells_the_smallest_and_the_largest() -> None:
@@ -83,7 +84,7 @@ def test_an_estimate_is_marked_and_a_tiny_amount_told() -> None:
         ("nose", "light", "0.50", "1.0", "", "estimate"),
     ]
     assert compose_table.pile_rows(quantities_of(read_plan(text, "plan.yaml")))[0][2] == "0.01"
-    assert any(line.startswith("estimate: the plan states no area") for line in compose_table.quantity_lines(found))
+    assert any(line.startswith("Estimate: the plan states no area") for line in compose_table.quantity_lines(found))
 
 
 def test_cautions_are_told_with_their_source_and_the_standing_sentence_last() -> None:
