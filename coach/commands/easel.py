@@ -30,8 +30,14 @@ def run(asked: argparse.Namespace) -> int:
         return _learn_pedal(light=asked.light)
     if asked.demo and asked.plan:
         raise UsageError("--demo opens a plan of ours; leave out the other plan")
-    path = _demo_plan() if asked.demo else asked.plan or _chosen_plan(light=asked.light)
-    return paint(path, light=asked.light, rings=asked.bell, words_only=asked.words_only) if path else 0
+    path, is_new = asked.plan, False
+    if asked.demo:
+        path = _demo_plan()
+    elif path is None:
+        path, is_new = _chosen_plan(light=asked.light)
+    if path is None:
+        return 0
+    return paint(path, light=asked.light, rings=asked.bell, words_only=asked.words_only, is_new=is_new)
 
 
 def _learn_pedal(*, light: bool) -> int:
@@ -55,7 +61,8 @@ def _demo_plan() -> Path:
     return put_demo_here(Path())
 
 
-def _chosen_plan(*, light: bool) -> Path | None:
+def _chosen_plan(*, light: bool) -> tuple[Path | None, bool]:
+    """Return the plan that the painter chooses, None where the painter leaves, and whether it was just made."""
     from coach.commands.choosing import CommissionShelf  # noqa: PLC0415  only where no plan is named
     from coach.screens.chooser.screen import DEMO, NEW, ChooserApp  # noqa: PLC0415
     from coach.screens.terminal import run_app  # noqa: PLC0415
@@ -63,13 +70,13 @@ def _chosen_plan(*, light: bool) -> Path | None:
     folders = (Path(), Path("plans"))
     plans = sorted({found for one in folders for end in PLAN_ENDINGS for found in one.glob(f"*{end}")})
     if len(plans) == 1:
-        return plans[0]
+        return plans[0], False
     shelf = CommissionShelf(plans)
     chosen = run_app(ChooserApp(shelf.names, shelf.card, shelf.card_with_chance, light=light))
     if chosen == DEMO:
-        return _demo_plan()
+        return _demo_plan(), False
     if chosen == NEW:
         from coach.commands.new import new_plan  # noqa: PLC0415  the questions are loaded when they are asked
 
-        return new_plan(None, light=light)
-    return None if chosen is None else plans[chosen]
+        return new_plan(None, light=light), True
+    return None if chosen is None else plans[chosen], False

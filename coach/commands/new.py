@@ -44,7 +44,9 @@ def run(asked: argparse.Namespace) -> int:
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         raise UsageError("a new commission needs a terminal, for it asks questions")
     path = new_plan(None if asked.file is None else named_new(asked.file), light=asked.light)
-    return 0 if path is None else paint(path, light=asked.light, rings=asked.bell, words_only=asked.words_only)
+    if path is None:
+        return 0
+    return paint(path, light=asked.light, rings=asked.bell, words_only=asked.words_only, is_new=True)
 
 
 def new_plan(named: Path | None, *, light: bool) -> Path | None:

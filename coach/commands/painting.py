@@ -35,8 +35,11 @@ def add_looks(parser: argparse.ArgumentParser) -> None:
     )
 
 
-def paint(plan_path: Path, *, light: bool, rings: bool, words_only: bool) -> int:
-    """Open the easel with a plan and return the exit status once the painter has left."""
+def paint(plan_path: Path, *, light: bool, rings: bool, words_only: bool, is_new: bool = False) -> int:
+    """Open the easel with a plan and return the exit status once the painter has left.
+
+    Where the plan `is_new`, the page before the first stroke opens first.
+    """
     clock = SystemClock()
     session, access = open_session(plan_path, clock)
     try:
@@ -57,6 +60,7 @@ def paint(plan_path: Path, *, light: bool, rings: bool, words_only: bool) -> int
             drafts=PlanDrafts(plan_path, session),
             load_reference=load_reference,
             is_picture_asked=words_only,
+            is_new=is_new,
         )
         try:
             run_app(app, keep_drafts=app.keep_drafts)

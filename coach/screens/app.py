@@ -48,6 +48,7 @@ class CoachApp(KeyPathApp[None]):
         drafts: "DraftStore | None" = None,
         load_reference: "Callable[[Plan], Reference | None] | None" = None,
         is_picture_asked: bool = False,
+        is_new: bool = False,
     ) -> None:
         """Serve one session.
 
@@ -59,8 +60,10 @@ class CoachApp(KeyPathApp[None]):
             drafts: Keeps what is not saved.
             load_reference: Returns the photo that stands beside the letters; called in a thread.
             is_picture_asked: Whether the photo is shown only when it is asked for.
+            is_new: Whether the plan was just made, so that the page before the first stroke opens first.
         """
         super().__init__()
+        self._is_new = is_new
         self._session = session
         self._screens = screens
         self._sounds, self._cues = sounds, Cues()
@@ -89,6 +92,8 @@ class CoachApp(KeyPathApp[None]):
         gc.enable()
         self.run_worker(self._settle, thread=True, group="settings")
         self.set_timer(_WARM_AFTER_S, self._warm)
+        if self._is_new:
+            self.call_later(self.action_figures)
 
     def _warm(self) -> None:
         """Load behind the first screen what the first deviation and the first note would have to wait for."""

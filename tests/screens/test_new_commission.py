@@ -24,7 +24,7 @@ from tests.screens.test_looks import LEAST_CONTRAST, contrast, styles
 from tests.shapes.test_command import picture
 
 SIZE = (120, 40)
-FERRY = ("elder, younger", "The ferry sisters", "3", "North, Harbour, Mill", "", "", "", "50 x 60 cm")
+FERRY = ("elder, younger", "", "The ferry sisters", "3", "North, Harbour, Mill", "", "", "50 x 60 cm")
 """What is typed to the first questions; the empty ones take what is proposed."""
 
 ASKED = LAST - 1
@@ -67,7 +67,7 @@ async def answer(pilot: Pilot[Path], *texts: str) -> None:
 
 async def made(pilot: Pilot[Path], app: NewCommissionApp) -> None:
     """Wait until the plan is made, and whether its day holds is said."""
-    await until(pilot, lambda: "The file" in text_of(app, "growing"))
+    await until(pilot, lambda: "Take care" in text_of(app, "growing"))
 
 
 async def until(pilot: Pilot[Path], is_so: Callable[[], bool]) -> None:
@@ -97,7 +97,7 @@ async def test_the_ferry_sisters_are_asked_for_and_written_in_a_file_of_their_na
         assert field(app) == "the-ferry-sisters.yaml"
         await made(pilot, app)
         assert "to hold" in text_of(app, "growing").splitlines()[0]
-        assert "Enter writes it" in shown(app)
+        assert "Write the plan under this name?" in shown(app)
         await press(pilot, "enter")
         await until(pilot, lambda: app.return_value is not None)
     assert app.return_value == tmp_path / "the-ferry-sisters.yaml"
@@ -116,15 +116,16 @@ async def test_what_is_proposed_stands_in_the_field_and_typing_takes_its_place(t
         await press(pilot, "a")
         assert field(app) == "a"
         await press(pilot, "backspace", "enter")
+        await press(pilot, "enter")
         assert field(app) == "Portrait of the sitter"
-        await press(pilot, "up", "end", "s", "enter")
+        await press(pilot, "up", "up", "end", "s", "enter", "enter")
         assert field(app) == "Portrait of the sitters"
 
 
 async def test_up_and_escape_go_back_and_down_goes_on_and_a_changed_answer_is_taken_either_way(tmp_path: Path) -> None:
     app = app_in(tmp_path)
     async with app.run_test(size=SIZE) as pilot:
-        await answer(pilot, *FERRY[:4])
+        await answer(pilot, *FERRY[:5])
         await press(pilot, "up", "escape")
         assert (text_of(app, "asks"), field(app)) == ("How many canvases?", "3")
         await press(pilot, "2", "down")
@@ -145,8 +146,8 @@ async def test_up_at_the_first_question_stays_and_says_how_to_leave(tmp_path: Pa
 @pytest.mark.parametrize(
     ("before", "typed", "sentence"),
     [
-        (2, "13", "write how many canvases there are, 1 to 12"),
-        (3, "Hall", "2 canvases were said and 1 named; name 2, or go back and change the number"),
+        (3, "13", "write how many canvases there are, 1 to 12"),
+        (4, "Hall", "2 canvases were said and 1 named; name 2, or go back and change the number"),
         (7, "4 metres", "4 metres"),
         (9, "neon", '"neon"'),
     ],
@@ -172,7 +173,7 @@ async def test_left_half_way_and_opened_again_it_goes_on_at_the_first_question_w
 ) -> None:
     app = app_in(tmp_path)
     async with app.run_test(size=SIZE) as pilot:
-        await answer(pilot, *FERRY[:4])
+        await answer(pilot, *FERRY[:5])
         await press(pilot, "ctrl+q")
     assert app.return_value is None
     again = app_in(tmp_path)
@@ -180,7 +181,7 @@ async def test_left_half_way_and_opened_again_it_goes_on_at_the_first_question_w
         assert text_of(again, "asks") == "When must they be handed over?"
         assert "what was said before is here still" in text_of(again, "remark")
         assert "North (1), Harbour (2), Mill (3)" in text_of(again, "said")
-        await answer(pilot, *[""] * (ASKED - 4))
+        await answer(pilot, *[""] * (ASKED - 5))
         await made(pilot, again)
         await press(pilot, "enter")
         await until(pilot, lambda: again.return_value is not None)
@@ -191,11 +192,11 @@ async def test_left_half_way_and_opened_again_it_goes_on_at_the_first_question_w
 async def test_begun_anew_nothing_is_said_and_the_same_key_brings_it_back(tmp_path: Path) -> None:
     app = app_in(tmp_path)
     async with app.run_test(size=SIZE) as pilot:
-        await answer(pilot, *FERRY[:2])
+        await answer(pilot, *FERRY[:3])
         await press(pilot, "ctrl+n")
         assert (text_of(app, "asks"), field(app)) == (QUESTIONS[0].asks, "the sitter")
         await press(pilot, "ctrl+n")
-        assert text_of(app, "asks") == QUESTIONS[2].asks
+        assert text_of(app, "asks") == QUESTIONS[4].asks
         assert "The ferry sisters" in shown(app)
     assert answers_of(CommissionDesk(tmp_path).kept.load(), SystemClock().today()).sitters == ("elder", "younger")
 
@@ -236,18 +237,54 @@ async def test_at_the_end_stand_each_caution_once_the_standing_sentence_and_the_
     async with app.run_test(size=SIZE) as pilot:
         await answer(pilot, *FERRY, *[""] * (ASKED - len(FERRY)))
         await made(pilot, app)
+        calm = text_of(app, "growing")
+        await press(pilot, "f")
+        sourced = text_of(app, "growing")
+        await press(pilot, "v")
         below = text_of(app, "growing")
         before = app.screen.query_one("#below").scroll_y
         await press(pilot, "pagedown")
         assert app.screen.query_one("#below").scroll_y > before
+        await press(pilot, "v")
+        assert text_of(app, "growing") == calm
         await press(pilot, "enter")
         await until(pilot, lambda: app.return_value is not None)
     text = (tmp_path / "the-ferry-sisters.yaml").read_text()
     for caution in cautions_of(read_plan(text, "")):
-        assert below.count(caution.says) == 1
-        assert caution.source in below
-    assert below.count(STANDING) == 1
-    assert below.endswith(text.rstrip("\n"))
+        assert caution.about.partition(":")[0] in calm
+        assert sourced.count(caution.says) == 1
+        assert caution.source in sourced
+    assert sourced.count(STANDING) == 1
+    assert "canvases:" not in calm + sourced
+    assert below == text.rstrip("\n")
+
+
+async def test_another_name_for_the_file_is_typed_when_it_is_asked_for(tmp_path: Path) -> None:
+    app = app_in(tmp_path)
+    async with app.run_test(size=SIZE) as pilot:
+        await answer(pilot, *[""] * ASKED)
+        await made(pilot, app)
+        await press(pilot, "c", "f", "v", "enter")
+        await until(pilot, lambda: app.return_value is not None)
+    assert names(tmp_path) == ["fv.yaml"]
+
+
+@pytest.mark.parametrize("sitter", ["", "the daughter of the orchard keeper", "果樹園の番人の娘"])
+async def test_each_question_is_read_at_a_glance(tmp_path: Path, sitter: str) -> None:
+    """One word, one sentence of at most 14 words, one bar, four keys, at most 60 words; what is typed aside."""
+    app = app_in(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await answer(pilot, sitter)
+        await press(pilot, "up")
+        for step in range(ASKED + 1):
+            if step == ASKED:
+                await made(pilot, app)
+            typed = field(app)[:60]
+            words = [word for word in shown(app).replace(typed, "").split() if any(map(str.isalnum, word))]
+            assert len(words) <= 60
+            assert len(text_of(app, "asks").split()) <= 14
+            assert "▀" in text_of(app, "word")
+            await press(pilot, *["enter"] * (step < ASKED))
 
 
 async def test_markup_in_an_answer_is_shown_as_typed_and_does_nothing(tmp_path: Path) -> None:
@@ -270,11 +307,11 @@ async def test_every_question_its_hint_its_field_and_the_keys_are_in_sight(
     app = app_in(tmp_path)
     async with app.run_test(size=size) as pilot:
         for step in range(ASKED + 1):
-            for name in ("asks", "hint"):
+            for name in ("asks", "hint") if step < ASKED else ("asks",):
                 words = app.screen.query_one(f"#{name}", Static)
                 assert words.region.height == words.virtual_region.height > 0
                 assert app.screen.region.contains_region(words.region)
-            last = text_of(app, "hint").split()[-1]
+            last = text_of(app, "hint" if step < ASKED else "asks").split()[-1]
             assert last in shown(app)
             assert field(app)[:20] in shown(app)
             assert " F1 " in shown(app)
@@ -292,7 +329,7 @@ async def test_all_text_has_contrast_in_light_and_dark_and_without_colour(
         monkeypatch.setenv("NO_COLOR", "1")
     app = app_in(tmp_path, light=light)
     async with app.run_test(size=SIZE) as pilot:
-        await answer(pilot, "", "", "13")
+        await answer(pilot, "", "", "", "13")
         found = styles(app)
         assert {style for style in found if contrast(style) < LEAST_CONTRAST} == set()
         inks = [style.color.get_truecolor() for style in found if style.color is not None]
@@ -304,9 +341,9 @@ async def test_an_answer_kept_for_a_day_that_is_past_is_asked_again(tmp_path: Pa
     CommissionDesk(tmp_path).keep({"sitters": "elder", "due": past.isoformat()})
     app = app_in(tmp_path)
     async with app.run_test(size=SIZE) as pilot:
-        await answer(pilot, "", "", "")
+        await answer(pilot, "", "", "", "")
         assert text_of(app, "asks") == "When must they be handed over?"
-        assert field(app) > past.isoformat()
+        assert field(app) != f"{past.day} {past:%B %Y}"
 
 
 def with_photo(folder: Path) -> NewCommissionApp:
@@ -318,10 +355,11 @@ async def test_from_a_photo_and_a_head_to_a_plan_with_its_shapes(tmp_path: Path)
     app = with_photo(tmp_path)
     async with app.run_test(size=SIZE) as pilot:
         shown_as = app.screen.query_one(HalfBlocks)
-        await answer(pilot, *[""] * 6, "sitter.png")
+        await answer(pilot, "", "sitter.png")
         assert text_of(app, "asks") == QUESTIONS[_HEADS].asks
         await until(pilot, lambda: shown_as.rows > 0)
-        await answer(pilot, "60,40,180,200", "30 x 40 cm", "")
+        await answer(pilot, "60,40,180,200", *[""] * 5, "30 x 40 cm", "")
+        assert shown_as.rows > 0
         assert text_of(app, "asks") == "How finely do you cut them into passages?"
         await answer(pilot, "coarse")
         await made(pilot, app)
@@ -343,7 +381,7 @@ async def test_a_head_that_is_found_is_proposed_and_taken_by_enter_only(
     monkeypatch.setattr("coach.shapes.head_finding.heads_found", lambda *_: [FoundHead(10.0, 10.0, 40.2, 50.0)])
     app = with_photo(tmp_path)
     async with app.run_test(size=SIZE) as pilot:
-        await answer(pilot, *[""] * 6, "sitter.png")
+        await answer(pilot, "", "sitter.png")
         await until(pilot, lambda: field(app) != "none")
         times = 240 / 320  # the photo is 240 px wide, and looked at 400 px high
         assert field(app) == ",".join(str(round(side * times)) for side in (10, 10, 40.2, 50))
@@ -357,9 +395,9 @@ async def test_a_head_that_is_found_is_proposed_and_taken_by_enter_only(
 async def test_a_photo_that_is_not_there_is_said_and_the_plan_is_made_without_it(tmp_path: Path) -> None:
     app = app_in(tmp_path)
     async with app.run_test(size=SIZE) as pilot:
-        await answer(pilot, *[""] * 6, "sitter.png")
+        await answer(pilot, "", "sitter.png")
         await until(pilot, lambda: "there is no such file" in text_of(app, "remark"))
-        await answer(pilot, *[""] * 6)
+        await answer(pilot, *[""] * 11)
         await made(pilot, app)
         await press(pilot, "enter")
         await until(pilot, lambda: app.return_value is not None)
@@ -369,9 +407,9 @@ async def test_a_photo_that_is_not_there_is_said_and_the_plan_is_made_without_it
 async def test_a_head_beyond_the_photo_is_said_and_can_be_corrected(tmp_path: Path) -> None:
     app = with_photo(tmp_path)
     async with app.run_test(size=SIZE) as pilot:
-        await answer(pilot, *[""] * 6, "sitter.png", "15,10,450,500", "", "", "")
+        await answer(pilot, "", "sitter.png", "15,10,450,500", *[""] * 8)
         await until(pilot, lambda: "does not lie inside what is painted" in text_of(app, "remark"))
         await press(pilot, "enter")
         assert "does not lie inside what is painted" in text_of(app, "remark")
-        await press(pilot, "up", "up", "up", "up")
+        await press(pilot, *["up"] * 9)
         assert field(app) == "15,10,450,500"

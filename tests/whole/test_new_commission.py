@@ -10,7 +10,8 @@ import pytest
 from tests.whole.terminal import Terminal
 
 FERRY: Final = (
-    ("What is the commission called?", "elder, younger"),
+    ("Which photo do you paint from?", "elder, younger"),
+    ("What is the commission called?", "none"),
     ("How many canvases?", "The ferry sisters"),
     ("What are they called", "3"),
     ("When must they be handed over?", "North, Harbour, Mill"),
@@ -39,8 +40,8 @@ def answer_ferry(terminal: Terminal) -> None:
 
 
 def take_the_rest(terminal: Terminal) -> None:
-    """Take what is proposed for the last eight questions."""
-    for number in range(6, 13):
+    """Take what is proposed for the last seven questions."""
+    for number in range(7, 13):
         terminal.type("enter")
         terminal.until_shown(f"question {number} of 12")
     terminal.type("enter")
@@ -58,7 +59,7 @@ def test_from_an_empty_folder_to_the_first_stroke_without_leaving_the_coach(
         answer_ferry(terminal)
         take_the_rest(terminal)
         terminal.type("enter")
-        terminal.until_shown("The ferry sisters", "turn 1 of", "what else")
+        terminal.until_shown("before the first stroke", "The ferry sisters", "what else")
         terminal.type("space")
         terminal.until_shown("Space done")
         assert terminal.leave() == 0
@@ -78,7 +79,7 @@ def test_killed_half_way_the_next_coach_goes_on_where_it_was(tmp_path: Path) -> 
         take_the_rest(terminal)
         assert "sisters.yaml" in terminal.text
         terminal.type("enter")
-        terminal.until_shown("The ferry sisters", "turn 1 of", "what else")
+        terminal.until_shown("before the first stroke", "The ferry sisters", "what else")
         assert terminal.leave() == 0
     assert (tmp_path / "sisters.yaml").is_file()
 

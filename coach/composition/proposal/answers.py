@@ -21,7 +21,8 @@ _DAY_S: Final = 5 * 3600
 _MOST_STEM: Final = 60
 _NO_NAME: Final = "commission"
 _PAIR_PLACES: Final = ("left", "right")
-_FIRST_NAMES: Final = (
+_SIDES: Final = {1: ("Canvas",), 2: ("Left", "Right"), 3: ("Left", "Middle", "Right")}
+_NUMBERED: Final = (
     "First",
     "Second",
     "Third",
@@ -73,7 +74,7 @@ class Answers(NamedTuple):
     due: dt.date
     sitters: tuple[str, ...] = ONE_SITTER
     title: str = ""
-    canvases: tuple[NamedPlace, ...] = (NamedPlace("First", "left"), NamedPlace("Second", "right"))
+    canvases: tuple[NamedPlace, ...] = (NamedPlace("Left", "left"), NamedPlace("Right", "right"))
     week_s: tuple[int, ...] = (_DAY_S,) * 5 + (0, 0)
     photo: str | None = None
     heads: tuple[MarkedHead, ...] = ()
@@ -114,11 +115,22 @@ def usual_places(count: int) -> tuple[str, ...]:
     return _PAIR_PLACES if count == len(_PAIR_PLACES) else tuple(str(number) for number in range(1, count + 1))
 
 
+def usual_names(count: int) -> tuple[str, ...]:
+    """Return the names of so many canvases, 1 to 12, where the painter gave none: by their sides, else in order."""
+    return _SIDES.get(count, _NUMBERED[:count])
+
+
 def so_many_canvases(canvases: Sequence[NamedPlace], count: int) -> tuple[NamedPlace, ...]:
-    """Return `count` canvases, 1 to 12, in their usual places: those there are keep their names, new ones get one."""
+    """Return `count` canvases, 1 to 12, in their usual places.
+
+    Those there are keep their names and new ones get one; names that the painter did not give follow the count.
+    """
     names = [canvas.name for canvas in canvases[:count]]
+    if tuple(canvas.name for canvas in canvases) == usual_names(len(canvases)):
+        names = []
     taken = {name.casefold() for name in names}
-    names += [name for name in _FIRST_NAMES if name.casefold() not in taken][: count - len(names)]
+    offered = _NUMBERED if names else usual_names(count)
+    names += [name for name in offered if name.casefold() not in taken][: count - len(names)]
     return tuple(map(NamedPlace, names, usual_places(count)))
 
 

@@ -55,6 +55,21 @@ QUESTIONS: Final = (
         shown=lambda answers: ", ".join(answers.sitters),
     ),
     Question(
+        key="photo",
+        asks="Which photo do you paint from?",
+        hint="name of its file, or none for now",
+        read=reading.read_photo,
+        shown=lambda answers: answers.photo or "none",
+    ),
+    Question(
+        key="heads",
+        asks="Where is the head of each, from crown to chin?",
+        hint="left,top,right,bottom in pixels of the photo, the next after a semicolon; or none",
+        read=reading.read_heads,
+        shown=lambda answers: boxes_text(head.box for head in answers.heads),
+        is_asked=lambda answers: answers.photo is not None,
+    ),
+    Question(
         key="commission",
         asks="What is the commission called?",
         hint="any name",
@@ -90,21 +105,6 @@ QUESTIONS: Final = (
         shown=lambda answers: ", ".join(f"{days}: {hours}" for days, hours in week_fields(answers.week_s).items()),
     ),
     Question(
-        key="photo",
-        asks="Which photo do you paint from?",
-        hint="name of its file, or none for now",
-        read=reading.read_photo,
-        shown=lambda answers: answers.photo or "none",
-    ),
-    Question(
-        key="heads",
-        asks="Where is the head of each, from crown to chin?",
-        hint="left,top,right,bottom in pixels of the photo, the next after a semicolon; or none for now",
-        read=reading.read_heads,
-        shown=lambda answers: boxes_text(head.box for head in answers.heads),
-        is_asked=lambda answers: answers.photo is not None,
-    ),
-    Question(
         key="size",
         asks="How large is each canvas?",
         hint="width x height: 50 x 60 cm, 16 x 20 in; or 30 figure, 30 figure lying",
@@ -129,9 +129,7 @@ QUESTIONS: Final = (
     Question(
         key="features",
         asks="Which features, in which order?",
-        hint="usual, all, or some of: "
-        + ", ".join(FEATURE_NAMED)
-        + "; cheeks go with the nose, chin with the mouth, neck with the ears, forehead with the hair",
+        hint="usual, all, or some of: " + ", ".join(FEATURE_NAMED),
         read=reading.read_features,
         shown=lambda answers: ", ".join(answers.features),
         is_asked=lambda answers: not answers.is_seen,

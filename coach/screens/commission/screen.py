@@ -19,9 +19,10 @@ from coach.composition.proposal.questions import QUESTIONS, AnswerFault, boxes_t
 from coach.errors import CoachError
 from coach.screens.chips import chip
 from coach.screens.commission.repository import CommissionRepository, MadePlan, ShownPhoto
-from coach.screens.commission.view import LAST, commission_view, first_unsaid, next_step, with_boxes
+from coach.screens.commission.view import LAST, commission_view, first_unsaid, next_step, progress, with_boxes
 from coach.screens.key_path import FieldScreen, KeyPathApp
 from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
+from coach.screens.widgets.block_letters import block_lines, width_cells
 from coach.screens.widgets.field import Field
 from coach.screens.widgets.half_blocks import HalfBlocks
 from coach.screens.widgets.keys import ChipRow, bindings
@@ -74,7 +75,9 @@ class CommissionScreen(FieldScreen):
 
     def __init__(self, repository: CommissionRepository, answers: Answers) -> None:
         super().__init__()
-        self.field: Field = Field()
+        self._input = Field()
+        self.field: Field | None = self._input
+        self._shows = ""
         self._photo: ShownPhoto | None = None
         self._made: MadePlan | None = None
         self._asked_for: object = None
@@ -90,18 +93,18 @@ class CommissionScreen(FieldScreen):
         yield Static(id="step", markup=False)
         with Container(id="page"):
             with Vertical(id="question"):
+                yield Static(id="word", markup=False)
                 yield Static(id="asks", markup=False)
                 yield Static(id="hint", markup=False)
-                yield self.field
+                yield self._input
                 yield Static(id="remark", markup=False)
                 yield Static(id="said", markup=False)
             with Container(id="beside"):
                 yield HalfBlocks()
                 with VerticalScroll(id="below", can_focus=False):
                     yield Static(id="growing", markup=False)
-        yield ChipRow(
-            chip("commission.onward"), chip("commission.back"), chip("commission.down"), chip("commission.help")
-        )
+        yield Static(id="progress", markup=False)
+        yield ChipRow()
 
     def on_mount(self) -> None:
         self._show()
@@ -111,7 +114,7 @@ class CommissionScreen(FieldScreen):
         self.action_onward()
 
     def action_onward(self) -> None:
-        typed = self.field.value
+        typed = self._input.value
         if self._step == LAST:
             self._write_as(typed)
             return
@@ -125,7 +128,7 @@ class CommissionScreen(FieldScreen):
         if self._step == 0:
             self._say("this is the first question; ctrl+q leaves, and what was said is kept")
             return
-        typed, remark = self.field.value, ""
+        typed, remark = self._input.value, ""
         if self._step < LAST and typed != self._shown:
             taken = check_answer(QUESTIONS[self._step], typed, self._answers)
             remark = "" if isinstance(taken, AnswerFault) else self._taken(taken)
@@ -137,6 +140,16 @@ class CommissionScreen(FieldScreen):
             "what was said is taken up again" if self._answers.said else "begun anew; ctrl+n brings back what was said"
         )
         self._go(first_unsaid(self._answers), said)
+
+    def action_show(self, what: str) -> None:
+        """Show the cautions with their sources, or the text of the plan; again: the calm page."""
+        self._shows = "" if self._shows == what else what
+        self._show_made()
+
+    def action_rename(self) -> None:
+        """Let another name for the file be typed."""
+        self.field = self._input
+        self._show_chips()
 
     def action_page(self, step: int) -> None:
         scroll = self.query_one("#below", VerticalScroll)
@@ -178,7 +191,7 @@ class CommissionScreen(FieldScreen):
 
     def _go(self, step: int, remark: str) -> None:
         self._step, self._remark = step, remark
-        self._asked_for, self._made, self._fault = None, None, ""
+        self._asked_for, self._made, self._fault, self._shows = None, None, "", ""
         self._show()
         self.call_after_refresh(self._ask)
 
@@ -198,7 +211,7 @@ class CommissionScreen(FieldScreen):
         self._asked_for = asked
         if self._step == LAST:
             self._make(self._answers, columns, rows)
-        elif picture.display:
+        elif picture.display and (self._is_at("heads") or self._photo is not None):
             self._look(self._answers.photo or "", len(self._answers.sitters), columns, rows)
 
     @work(thread=True, exclusive=True, group="seen")
@@ -222,10 +235,15 @@ class CommissionScreen(FieldScreen):
             self.post_message(self.Failed(str(error)))
 
     def on_commission_screen_photo_shown(self, message: PhotoShown) -> None:
-        if not self._is_at("heads") or message.name != self._answers.photo:
+        if message.name != self._answers.photo or self._step == LAST:
             return
         self._photo = message.shown
-        if message.shown.heads and not self._answers.heads and self.field.value == self._shown:
+        if (
+            self._is_at("heads")
+            and message.shown.heads
+            and not self._answers.heads
+            and self._input.value == self._shown
+        ):
             self._fill(boxes_text(message.shown.heads))
             self._say("found in the photo; Enter takes it, or correct it: crown to chin, side to side")
         self._show_photo()
@@ -237,13 +255,19 @@ class CommissionScreen(FieldScreen):
     def on_commission_screen_made(self, message: Made) -> None:
         if self._step == LAST and message.answers == self._answers:
             self._made = message.made
-            self.query_one("#growing", Static).update(commission_view(self._answers, LAST, message.made).below)
+            self._show_made()
+
+    def _show_made(self) -> None:
+        view = commission_view(self._answers, self._step, self._made, self._shows)
+        self._show_word(view.word)
+        self.query_one("#growing", Static).update(view.below)
+        self.query_one("#below", VerticalScroll).scroll_home(animate=False)
 
     def _show_photo(self) -> None:
-        """Show the photo with the boxes that stand in the field."""
-        if not self._is_at("heads") or self._photo is None:
+        """Show the photo with the boxes of its heads, as they stand in the field while it asks for them."""
+        if self._step == LAST or self._photo is None:
             return
-        taken = check_answer(QUESTIONS[self._step], self.field.value, self._answers)
+        taken = check_answer(QUESTIONS[self._step], self._input.value, self._answers)
         heads = () if isinstance(taken, AnswerFault) else tuple(head.box for head in taken.heads)
         self.query_one(HalfBlocks).show_dots(with_boxes(self._photo.dots, self._photo.size, heads))
 
@@ -253,13 +277,20 @@ class CommissionScreen(FieldScreen):
     def _show(self) -> None:
         view = commission_view(self._answers, self._step, self._made)
         self.set_class(self._step == LAST, "-last")
-        self.set_class(self._is_at("heads") or (self._step == LAST and self._answers.is_seen), "-picture")
-        if not self._is_at("heads"):
+        if self._answers.photo is None:
+            self._photo = None
+        is_pictured = self._answers.is_seen if self._step == LAST else self._photo is not None
+        self.set_class(self._is_at("heads") or is_pictured, "-picture")
+        if self._step == LAST or self._photo is None:
             self.query_one(HalfBlocks).show_dots(None)
-        for name, text in zip(("step", "asks", "hint", "said"), view, strict=False):
-            self.query_one(f"#{name}", Static).update(text)
+        for name in ("step", "asks", "hint", "said"):
+            self.query_one(f"#{name}", Static).update(getattr(view, name))
+        self.query_one("#progress", Static).update(progress(view.share, max(1, self.app.size.width - 2)))
+        self._show_word(view.word)
         self.query_one("#growing", Static).update(view.below)
         self.query_one("#below", VerticalScroll).scroll_home(animate=False)
+        self.field = self._input if self._step < LAST else None
+        self._show_chips()
         is_last = self._step == LAST
         commission = self._answers.commission
         self._fill(
@@ -267,11 +298,23 @@ class CommissionScreen(FieldScreen):
         )
         self._say(self._remark)
 
+    def _show_word(self, word: str) -> None:
+        word = word.upper()
+        is_drawn = width_cells(word, 1) <= self.app.size.width
+        self.query_one("#word", Static).update("\n".join(block_lines(word, 1)) if is_drawn else word)
+
+    def _show_chips(self) -> None:
+        if self.field is not None:
+            chips = chip("commission.onward"), chip("commission.back"), chip("commission.down")
+        else:
+            chips = chip("commission.onward", "begin"), chip("commission.change"), chip("commission.figures")
+        self.query_one(ChipRow).show_chips(*chips, chip("commission.help"))
+
     def _fill(self, text: str) -> None:
         """Fill the field with a text that the next letter replaces."""
         self._shown = text
-        self.field.value = text
-        self.field.selection = Selection(
+        self._input.value = text
+        self._input.selection = Selection(
             len(text), 0
         )  # the cursor stands at the start, so that a long text begins there
 

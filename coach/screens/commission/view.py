@@ -13,7 +13,7 @@ from coach.plan.commission import MarkedBox, Plan
 from coach.plan.units import number_text, size_text
 from coach.plan.writing import plan_text
 from coach.screens.commission.repository import MadePlan
-from coach.text import cells, counted, padded
+from coach.text import cells, counted, joined, padded
 
 if TYPE_CHECKING:
     import numpy as np
@@ -25,6 +25,22 @@ LAST: Final = len(QUESTIONS)
 """Number of the step after the questions, at which the file is shown; the first question is step 0."""
 
 _MOST_NAME_CELLS: Final = 36
+_WORDS: Final = {
+    "sitters": "who?",
+    "photo": "photo?",
+    "heads": "head?",
+    "commission": "title?",
+    "count": "how many?",
+    "canvases": "names?",
+    "due": "when?",
+    "week": "hours?",
+    "size": "size?",
+    "head": "how tall?",
+    "palette": "palette?",
+    "features": "features?",
+    "fineness": "how fine?",
+}
+"""Each question in a word or two that block letters can draw."""
 
 
 class CommissionView(NamedTuple):
@@ -32,6 +48,8 @@ class CommissionView(NamedTuple):
 
     Attributes:
         step: How far one is.
+        share: The same as a share of all questions, 0 to 1.
+        word: What is asked, in a word.
         asks: The question.
         hint: How it may be answered.
         said: Every answer, said or proposed, a line each; a mark stands before the one that is asked for.
@@ -39,38 +57,52 @@ class CommissionView(NamedTuple):
     """
 
     step: str
+    share: float
+    word: str
     asks: str
     hint: str
     said: str
     below: str
 
 
-def commission_view(answers: Answers, step: int, made: MadePlan | None = None) -> CommissionView:
+def commission_view(answers: Answers, step: int, made: MadePlan | None = None, shows: str = "") -> CommissionView:
     """Return what stands on the screen.
 
     Args:
         answers: What is known.
         step: Number of a question from 0, or `LAST`.
         made: The plan, once it is made at the last step.
+        shows: What is asked for at the last step: "figures" for the cautions with their sources, "text" for the text of
+            the plan; else the cautions are named.
     """
     said = "\n".join(_said_lines(answers, step))
     if step == LAST:
         return CommissionView(
             step="new commission: the file",
+            share=1.0,
+            word="wait" if made is None else "ready",
             asks="Write the plan under this name?",
-            hint="Enter writes it and opens the easel; below: the cautions, then the whole text",
+            hint="",
             said=said,
-            below="the plan is being made" if made is None else "\n".join(_file_lines(made)),
+            below="the plan is being made" if made is None else "\n".join(_last_lines(made, shows)),
         )
     question = QUESTIONS[step]
     asked = [one.key for one in QUESTIONS if one.is_asked(answers)]
     return CommissionView(
         step=f"new commission: question {asked.index(question.key) + 1} of {len(asked)}",
+        share=asked.index(question.key) / len(asked),
+        word=_WORDS[question.key],
         asks=question.asks,
         hint=question.hint,
         said=said,
         below="\n".join(_plan_lines(answers, agreed(answers) if answers.is_seen else proposed_plan(answers))),
     )
+
+
+def progress(share: float, columns: int) -> str:
+    """Return the bar of the questions that are answered."""
+    full = round(share * columns)
+    return "█" * full + "░" * (columns - full)
 
 
 def first_unsaid(answers: Answers) -> int:
@@ -173,15 +205,19 @@ def _pass_lines(plan: Plan) -> Iterator[str]:
         yield f"{padded(one.name, width)}  {passages:>11}  {number_text(minutes):>4} min"
 
 
-def _file_lines(made: MadePlan) -> Iterator[str]:
+def _last_lines(made: MadePlan, shows: str) -> Iterator[str]:
+    if shows == "text":
+        yield plan_text(made.plan).rstrip("\n")
+        return
     yield made.holds
+    cautions = cautions_of(made.plan)
+    if not shows:
+        yield ""
+        yield f"Take care: {joined([one.about.partition(':')[0] for one in cautions])}. Follow labels and local rules."
+        return
     canvas_h = sum(run.planned_s for run in made.plan.runs) / 3600
     yield f"{_counts(made.plan)}; {canvas_h:.1f} h a canvas"
     yield ""
-    yield "Before the first stroke"
-    for caution in cautions_of(made.plan):
+    for caution in cautions:
         yield f"{caution.about}: {caution.says} (Source: {caution.source}.)"
     yield STANDING
-    yield ""
-    yield "The file"
-    yield plan_text(made.plan).rstrip("\n")

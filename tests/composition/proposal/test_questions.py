@@ -41,7 +41,7 @@ def refused(key: str, text: str, before: Answers = DEFAULT) -> str:
 
 
 def test_the_questions_come_in_a_painter_s_order() -> None:
-    order = "sitters commission count canvases due week photo heads size head palette features fineness"
+    order = "sitters photo heads commission count canvases due week size head palette features fineness"
     assert [question.key for question in QUESTIONS] == order.split()
 
 
@@ -61,7 +61,7 @@ def test_a_default_is_taken_by_typing_it_or_by_typing_nothing(question: Question
         ("sitters", "elder and younger", "sitters", ("elder", "younger")),
         ("sitters", " Ada,  and Berta ", "sitters", ("Ada", "Berta")),
         ("commission", "The ferry sisters", "commission", "The ferry sisters"),
-        ("count", "1", "canvases", (NamedPlace("First", "1"),)),
+        ("count", "1", "canvases", (NamedPlace("Canvas", "1"),)),
         ("canvases", "Hall left, School right", "canvases", HALL_SCHOOL),
         ("canvases", "Hall (Right), School (left)", "canvases", HALL_RIGHT),
         ("canvases", "Hall, School", "canvases", HALL_SCHOOL),
@@ -150,6 +150,13 @@ def test_what_is_typed_is_understood(key: str, text: str, field: str, value: obj
 )
 def test_what_cannot_be_taken_is_refused_with_a_way_out(key: str, text: str, part: str) -> None:
     assert part in refused(key, text)
+
+
+def test_names_that_nobody_gave_follow_the_count() -> None:
+    three = taken("count", "3")
+    assert [one.name for one in three.canvases] == ["Left", "Middle", "Right"]
+    assert [one.name for one in taken("count", "4", three).canvases] == ["First", "Second", "Third", "Fourth"]
+    assert taken("count", "2", three).canvases == DEFAULT.canvases
 
 
 def test_more_canvases_keep_the_names_there_are() -> None:
