@@ -27,16 +27,16 @@ _WORD_GAP: Final = 2
 _STILL: Final = (EaselState.SESSION_OVER, EaselState.FINISHED)
 """Where the time does not run, the word stands close to it."""
 
-_PICTURE: Final = "easel.larger"
+_TODAY: Final = "easel.figures"
 _CHIPS: Final = {
-    EaselState.NOT_BEGUN: ("easel.other", _PICTURE),
+    EaselState.NOT_BEGUN: ("easel.other", _TODAY),
     EaselState.REST_DUE: ("easel.rest",),
     EaselState.RESTING: ("easel.note", "easel.end"),
     EaselState.REST_OVER: ("easel.note", "easel.end"),
     EaselState.PAUSED: ("easel.note", "easel.end"),
-    EaselState.SESSION_OVER: ("app.log", "app.deadline"),
+    EaselState.SESSION_OVER: (_TODAY, "app.log"),
     EaselState.WAITING: ("app.log", "app.deadline", "easel.end"),
-    EaselState.FINISHED: ("app.log", "app.deadline", "app.quit"),
+    EaselState.FINISHED: (_TODAY, "app.deadline", "app.quit"),
 }
 """The keys that matter in each state, beside Space and `?`; elsewhere they are note and mark."""
 
@@ -221,7 +221,8 @@ def _chips(context: ViewContext, state: EaselState) -> tuple[Chip, ...]:
     """Return the keys that matter now, those that answer the notice first."""
     answers = context.notices[0].chips if context.notices else ()
     names = _CHIPS.get(state, ("easel.note", "easel.mark"))
-    chips = [chip(name) for name in names if context.has_photo or name != _PICTURE]
+    today = wording.FOLLOWS if state is EaselState.FINISHED else wording.TODAY
+    chips = [chip(name, today if name == _TODAY else "") for name in names]
     if state not in (EaselState.WAITING, EaselState.FINISHED):
         go_on = chip("easel.go_on", wording.GO_ON.get(state, wording.DONE))
         chips = [*chips, *answers, go_on] if state is EaselState.REST_DUE else [*answers, go_on, *chips]

@@ -54,6 +54,7 @@ GO_ON: Final[Mapping[EaselState, str]] = MappingProxyType(
 """What Space does, where it is not "done"."""
 
 DONE: Final = "done"
+TODAY, FOLLOWS = "today", "what follows"
 FINISHED: Final = "finished"
 RAGS: Final = f"{_opened(END_OF_SESSION[0].text)}."
 """The caution at the end of a session."""
