@@ -1,8 +1,7 @@
 """The log as plain rows for JSON and CSV, and as lines for the screen and for print."""
 
-import datetime as dt
 from collections import Counter
-from collections.abc import Container, Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Sequence
 from itertools import groupby
 from typing import Final, NamedTuple
 
@@ -125,8 +124,8 @@ def log_lines(
     columns = max(_NARROWEST, columns)
     name_cells = min(_MOST_NAME, max((cells(record.turn.canvas) for record in rows), default=0))
     entries = [
-        (at, f" · {record.turn.pass_name}", _entry(record, _place(record, alone), name_cells, columns))
-        for record, at in _timed(rows)
+        (local_time(one.begun), f" · {one.turn.pass_name}", _entry(one, _place(one, alone), name_cells, columns))
+        for one in rows
     ]
     names = {record.turn.canvas for record in rows}
     for (canvas, kind), reading in painted.stages.items():
@@ -141,10 +140,6 @@ def log_lines(
         lines.append(LogLine(head, is_head=True))
         lines += [LogLine(text) for _, _, texts in group for text in texts]
     return tuple(lines)
-
-
-def _timed(rows: Iterable[TurnRecord]) -> Iterator[tuple[TurnRecord, dt.datetime]]:
-    return ((record, local_time(record.begun)) for record in rows)
 
 
 def _entry(record: TurnRecord, place: str, name_cells: int, columns: int) -> list[str]:
