@@ -47,11 +47,10 @@ class ShapesFileRepository:
         plan = read_plan(text, file.name)
         opened = OpenedShapes(text, plan, plan.shapes or f"{self._path.stem}{_ENDING}")
         problems = []
-        if plan.photo is not None:
-            try:
-                opened = opened._replace(photo=self._photo(plan, plan.photo))
-            except PhotoFileError as error:
-                problems.append(str(error))
+        try:
+            opened = opened._replace(photo=self.photo(plan))
+        except PhotoFileError as error:
+            problems.append(str(error))
         if plan.shapes is not None:
             try:
                 loaded = load_shapes(self._path, plan.shapes, plan.photo)
@@ -61,6 +60,26 @@ class ShapesFileRepository:
                 problems += loaded.problems
                 opened = opened._replace(svg=loaded.content, shape_map=loaded.shape_map)
         return opened._replace(problems=tuple(problems))
+
+    def photo(self, plan: Plan) -> OpenedPhoto | None:
+        """Return the photo of a plan, with its heads; None where it names none."""
+        if plan.photo is None:
+            return None
+        path = self._path.parent / plan.photo
+        size = photo_size(path)
+        crop = painted_crop(plan, size)
+        sides = (crop.left_px, crop.top_px, crop.right_px, crop.bottom_px)
+        first = next((one.size for one in plan.canvases if one.size is not None), None)
+        scales = {
+            one.name: one.size.width_mm / crop.width_px
+            for one in plan.canvases
+            if one.size is not None and first is not None and _has_ratio(one.size, first)
+        }
+        nothing = Picture(linear=np.empty((0, 0, 3)), left_px=crop.left_px, top_px=crop.top_px, scale=1.0)
+        photo = OpenedPhoto(size, photo_sha256(path) or "", crop, nothing, tuple(head_boxes(plan)), scales)
+        scale = scale_for(photo.sizing_heads, crop.width_px * crop.height_px)
+        linear = read_linear_light(path, sides, scale)
+        return photo._replace(picture=replace(nothing, linear=linear, scale=scale))
 
     def part(self, photo: str, box: "Box") -> "Pixels":
         """Return a part of a photo beside the plan pixel by pixel, in linear light."""
@@ -80,23 +99,6 @@ class ShapesFileRepository:
         beside = [sanitized(one.name) for one in (saved.kept_beside, saved.shapes_beside) if one is not None]
         said = f"{name} or its shapes were changed by another hand and stay so; yours lie in {' and '.join(beside)}."
         return SaveResult(text, said, saved.difference or ("Both say the same.",))
-
-    def _photo(self, plan: Plan, name: str) -> OpenedPhoto:
-        path = self._path.parent / name
-        size = photo_size(path)
-        crop = painted_crop(plan, size)
-        sides = (crop.left_px, crop.top_px, crop.right_px, crop.bottom_px)
-        first = next((one.size for one in plan.canvases if one.size is not None), None)
-        scales = {
-            one.name: one.size.width_mm / crop.width_px
-            for one in plan.canvases
-            if one.size is not None and first is not None and _has_ratio(one.size, first)
-        }
-        nothing = Picture(linear=np.empty((0, 0, 3)), left_px=crop.left_px, top_px=crop.top_px, scale=1.0)
-        photo = OpenedPhoto(size, photo_sha256(path) or "", crop, nothing, tuple(head_boxes(plan)), scales)
-        scale = scale_for(photo.sizing_heads, crop.width_px * crop.height_px)
-        linear = read_linear_light(path, sides, scale)
-        return photo._replace(picture=replace(nothing, linear=linear, scale=scale))
 
 
 def _has_ratio(one: CanvasSize, other: CanvasSize) -> bool:

@@ -7,6 +7,7 @@ import numpy as np
 from coach.composition.crop import Crop
 from coach.composition.photo_boxes import PhotoSize
 from coach.errors import CoachError
+from coach.plan.commission import Plan
 from coach.plan.reading import read_plan
 from coach.screens.plan.repository import SaveResult
 from coach.screens.shapes.repository import OpenedPhoto, OpenedShapes, Version
@@ -95,6 +96,13 @@ class SetShapes:
         if self.fault:
             raise CoachError(self.fault)
         return self.answer
+
+    def photo(self, plan: Plan) -> OpenedPhoto | None:
+        boxes = [
+            HeadBox(name=name, left=box.left_px, top=box.top_px, right=box.right_px, bottom=box.bottom_px)
+            for name, box in plan.heads
+        ]
+        return None if self.answer.photo is None else self.answer.photo._replace(heads=tuple(boxes))
 
     def part(self, photo: str, box: Box) -> "np.ndarray":
         assert photo == "sitter.png"

@@ -6,12 +6,18 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+import skimage.data
 from textual.pilot import Pilot
 
+from coach.colour.light import linear_of
+from coach.composition.crop import Crop
+from coach.composition.photo_boxes import PhotoSize
+from coach.plan.commission import MarkedBox, MarkedHead
 from coach.screens.app import CoachApp
 from coach.screens.shapes.repository import OpenedShapes
 from coach.screens.shapes.screen import ShapesScreen
 from coach.screens.shapes.state import ShapesState
+from coach.screens.shapes.taking_apart import proposed_heads
 from coach.screens.widgets.photo_view import PhotoView
 from coach.shapes.outlines import Ring
 from coach.shapes.shape import Picture
@@ -260,11 +266,45 @@ async def test_a_photo_with_a_head_and_no_shapes_is_taken_apart_without_a_questi
         await until(pilot, lambda: len(repository.saved) == 1)
 
 
+async def test_a_head_that_is_found_is_proposed_and_taken_by_enter_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    found = MarkedHead("head 1", MarkedBox(20, 10, 60, 60))
+    monkeypatch.setattr("coach.screens.shapes.screen.proposed_heads", lambda _: (found,))
+    plan = PLAN._replace(shapes=None, heads=())
+    bare = OPENED._replace(plan=plan, photo=PHOTO._replace(heads=()), svg=None, shape_map=None)
+    repository = SetShapes(bare)
+    async with app_with(repository).run_test(size=SIZE) as pilot:
+        await pilot.press("t")
+        await until(pilot, lambda: "Is this the head?" in shown(pilot.app))
+        assert "┏head 1" in shown(pilot.app)
+        await pilot.pause(0.3)
+        assert screen_of(pilot)._state is None
+        await pilot.press("enter")
+        await until(pilot, lambda: "value" in shown(pilot.app))
+        assert not state_of(pilot).is_saved
+        assert state_of(pilot).plan.heads == (found,)
+        assert "head 1" not in shown(pilot.app)
+
+
+def test_heads_are_looked_for_in_what_is_painted() -> None:
+    """The detector finds a face in the photograph that the library ships, where it is; nothing of it is kept here."""
+    light = linear_of(skimage.data.astronaut() / 255)  # type: ignore[no-untyped-call]
+    crop = Crop(left_px=100, top_px=0, width_px=300, height_px=400)
+    photo = PHOTO._replace(
+        size=PhotoSize(width_px=512, height_px=512),
+        crop=crop,
+        picture=Picture(linear=light[:400, 100:400], left_px=100, top_px=0, scale=1),
+    )
+    (head,) = proposed_heads(photo)
+    assert head.name == "head 1"
+    assert head.box.left_px < 220 < head.box.right_px
+    assert head.box.top_px < 110 < head.box.bottom_px
+
+
 @pytest.mark.parametrize(
     ("opened", "said"),
     [
         (OPENED._replace(photo=None, shape_map=None, plan=PLAN._replace(photo=None)), "names no photo"),
-        (OPENED._replace(photo=PHOTO._replace(heads=()), shape_map=None, svg=None), "Mark the head first"),
+        (OPENED._replace(photo=PHOTO._replace(heads=()), shape_map=None, svg=None), "A head is being looked"),
         (OPENED._replace(photo=None, problems=("sitter.png: there is no such file",)), "there is no such file"),
     ],
 )

@@ -142,13 +142,19 @@ def test_problems_stand_first_and_waiting_is_said() -> None:
 
 
 def test_what_is_missing_is_named_with_the_key_that_helps() -> None:
+    bare = OPENED._replace(photo=PHOTO._replace(heads=()))
     assert waiting_for(None) == "The photo is being read."
-    assert "names no photo: i opens" in waiting_for(OpenedShapes("", PLAN._replace(photo=None), ""))
-    assert waiting_for(OPENED._replace(photo=None)) == "The photo cannot be shown."
-    assert (
-        waiting_for(OPENED._replace(photo=PHOTO._replace(heads=()))) == "Mark the head first: i opens the composition."
+    assert waiting_for(OpenedShapes("", PLAN._replace(photo=None), "")).endswith(
+        "names no photo: i opens the composition."
     )
+    assert waiting_for(OPENED._replace(photo=None)) == "The photo cannot be shown."
     assert waiting_for(OPENED) == "The shapes are coming."
+    assert [waiting_for(bare, found) for found in (None, 0, 1, 2)] == [
+        "A head is being looked for.",
+        "No head is found: i opens the composition.",
+        "Is this the head? Enter takes it.",
+        "Are these the heads? Enter takes them.",
+    ]
 
 
 def test_the_chosen_shape_is_told_with_its_canvas_and_its_passages() -> None:
@@ -186,7 +192,8 @@ def test_below_stands_what_was_said_else_the_passage_in_hand() -> None:
 def test_the_chips_are_those_that_matter_now() -> None:
     state = begun(VERSION)
     assert [one.label for one in chips_for(state, has_problems=True)] == ["understood", "what else"]
-    assert [one.label for one in chips_for(None, has_problems=False)][:2] == ["back", "composition"]
+    assert [one.label for one in chips_for(None, has_problems=False)][:2] == ["back", "mark it"]
+    assert [one.label for one in chips_for(None, has_problems=False, is_asked=True)][:2] == ["take", "mark it"]
     assert [one.label for one in chips_for(state, has_problems=False)][:3] == ["closer", "squint", "change"]
     assert [one.label for one in chips_for(with_passage(state, 1), has_problems=False)][:2] == [
         "in, out",

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from coach.shapes.dots import coded
-from coach.shapes.photo_light import PhotoLight
+from coach.shapes.photo_light import PhotoLight, moderate_scale
 from coach.shapes.photo_window import whole
 
 ROOM = (20, 10)
@@ -53,3 +53,8 @@ def test_a_photo_that_is_shown_in_every_pixel_already_misses_nothing() -> None:
 def test_all_of_it_is_coded_for_the_screen() -> None:
     assert light().whole(*ROOM).shape == (20, 20, 3)
     assert light().whole(*ROOM)[0, 0] == pytest.approx(coded(PAINTED[:4, :4].mean(axis=(0, 1))), abs=1)
+
+
+def test_a_photo_is_kept_at_a_size_that_no_terminal_needs_more_of() -> None:
+    assert moderate_scale(300 * 400) == 1
+    assert (4000 * moderate_scale(4000 * 6000)) * (6000 * moderate_scale(4000 * 6000)) == pytest.approx(400_000)

@@ -5,8 +5,12 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from coach.composition.marking import begun
+from coach.plan.commission import MarkedHead
+from coach.screens.composition.picture import marks_on
 from coach.screens.shapes.repository import OpenedPhoto
 from coach.screens.shapes.state import Pointer, ShapesState
+from coach.screens.widgets.half_blocks import Marks
 from coach.shapes.dots import labels_at, light_values, line_about
 from coach.shapes.looks import SQUINTS, Look, looked_at
 from coach.shapes.map_measuring import measured_after
@@ -164,6 +168,13 @@ class ShapesPicture:
         left, top, scale = self.photo.picture.left_px, self.photo.picture.top_px, self.photo.picture.scale
         there = (np.flatnonzero(counts[1:]) + 1).tolist()
         return {f"k{no - 1}": (float(x[no] + 0.5) / scale + left, float(y[no] + 0.5) / scale + top) for no in there}
+
+
+def heads_on(window: PhotoWindow | None, picture: ShapesPicture | None, heads: tuple[MarkedHead, ...]) -> Marks:
+    """Return the boxes of heads as signs over a picture."""
+    if window is None or picture is None or not heads:
+        return {}
+    return marks_on(window, begun(picture.photo.size, heads), None)
 
 
 def _with_pointer(dots: "Dots", window: PhotoWindow, state: ShapesState, pointer: Pointer) -> "Dots":

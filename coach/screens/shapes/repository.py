@@ -105,6 +105,13 @@ class ShapesRepository(Protocol):
             CoachError: The plan cannot be read.
         """
 
+    def photo(self, plan: Plan) -> OpenedPhoto | None:
+        """Return the photo of a plan, with its heads; None where it names none.
+
+        Raises:
+            CoachError: It cannot be read.
+        """
+
     def part(self, photo: str, box: Box) -> "Pixels":
         """Return a part of a photo pixel by pixel, in linear light; `box` is in whole pixels of the photo.
 

@@ -11,27 +11,16 @@ from textual.containers import Container
 from textual.message import Message
 
 from coach.errors import CoachError
+from coach.plan.commission import MarkedHead
 from coach.screens.choice import ChoiceScreen
 from coach.screens.key_path import FieldPlace, FieldScreen
-from coach.screens.shapes import edits
+from coach.screens.shapes import edits, view
 from coach.screens.shapes import state as states
 from coach.screens.shapes.files import ShapesFiles
-from coach.screens.shapes.picture import ShapesPicture
-from coach.screens.shapes.repository import OpenedPhoto, OpenedShapes, ShapesRepository, Version
+from coach.screens.shapes.picture import ShapesPicture, heads_on
+from coach.screens.shapes.repository import OpenedPhoto, OpenedShapes, ShapesRepository
 from coach.screens.shapes.state import Pointer, ShapesState
-from coach.screens.shapes.taking_apart import map_in, stages_of
-from coach.screens.shapes.view import (
-    ASKED,
-    CHOICES,
-    Beside,
-    below_line,
-    below_text,
-    beside_lines,
-    chips_for,
-    measured_shape,
-    shown_shape,
-    waiting_for,
-)
+from coach.screens.shapes.taking_apart import begun_with, map_in, proposed_heads, stages_of
 from coach.screens.widgets.board import LineBoard
 from coach.screens.widgets.half_blocks import HalfBlocks
 from coach.screens.widgets.keys import ChipRow, bindings
@@ -48,7 +37,6 @@ if TYPE_CHECKING:
     Pixels = NDArray[np.float64]
     Labels = NDArray[np.int32]
 
-_NARROW_BELOW, _WIDE_FROM, _WIDEST_FROM, _SHORT_BELOW = 72, 120, 180, 12
 _MOST_NAME: Final = 60
 _REST_S: Final = 0.2
 """Shapes are measured once no key has changed one for so long: at first it takes seconds."""
@@ -82,6 +70,12 @@ class ShapesScreen(FieldScreen):
         apart: Apart
 
     @dataclass
+    class Proposed(Message):
+        """Heads were looked for where none is marked."""
+
+        heads: tuple[MarkedHead, ...]
+
+    @dataclass
     class PartRead(Message):
         """A part of the photo is read pixel by pixel."""
 
@@ -97,10 +91,13 @@ class ShapesScreen(FieldScreen):
     def __init__(self, repository: ShapesRepository, left_over: str = "") -> None:
         """Show the shapes of a plan; `left_over` is the text of shapes that an earlier opening left unsaved."""
         super().__init__()
+        self.HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (72, "-usual"), (120, "-wide"), (180, "-widest")]
+        self.VERTICAL_BREAKPOINTS = [(0, "-short"), (12, "-high")]
         self._files = ShapesFiles(repository, left_over)
         self._picture: ShapesPicture | None = None
         self._state: ShapesState | None = None
         self._apart: tuple[ShapeMap, Apart] | None = None
+        self._proposed: tuple[MarkedHead, ...] | None = None
         self._is_measuring = self._with_figures = self._are_problems_read = False
         self._asks = self._said = ""
 
@@ -120,13 +117,6 @@ class ShapesScreen(FieldScreen):
         self._show_photo()
         if self._state is None or self._state.is_saved:
             self._ask(lambda: self.Opened(self._files.repository.opened()))
-
-    def on_resize(self) -> None:
-        columns, lines = self.app.size
-        self.set_class(columns < _NARROW_BELOW, "-narrow")
-        self.set_class(_WIDE_FROM <= columns < _WIDEST_FROM, "-wide")
-        self.set_class(columns >= _WIDEST_FROM, "-widest")
-        self.set_class(lines < _SHORT_BELOW, "-short")
 
     @work(thread=True)
     def _ask(self, ask: Callable[[], Message]) -> None:
@@ -148,8 +138,16 @@ class ShapesScreen(FieldScreen):
         opened, self._state, self._are_problems_read = message.opened, self._files.take(message.opened), False
         self._apart, self._picture = None, None if opened.photo is None else ShapesPicture(opened.photo)
         self._show_photo()
-        if self._state is None and opened.photo is not None and opened.photo.heads and opened.plan.shapes is None:
-            self._take_apart(opened.photo)
+        photo = opened.photo
+        if self._state is None and photo is not None and opened.plan.shapes is None:
+            if photo.heads:
+                self._take_apart(photo)
+            else:
+                self._ask(lambda: self.Proposed(proposed_heads(photo)))
+
+    def on_shapes_screen_proposed(self, message: Proposed) -> None:
+        self._proposed = message.heads
+        self._show()
 
     def on_shapes_screen_coming(self, message: Coming) -> None:
         opened, picture = self._files.opened, self._picture
@@ -158,8 +156,7 @@ class ShapesScreen(FieldScreen):
         picture.show_labels(message.labels)
         if message.apart is not None:
             shape_map = map_in(opened.photo, message.apart)
-            plan = opened.plan._replace(shapes=opened.shapes_name)
-            self._state = states.begun(Version(plan, shape_map))
+            self._state = begun_with(opened, opened.photo, shape_map)
             picture.take_colours(message.apart)
             self._apart = (shape_map, message.apart)
         self._changed()
@@ -236,8 +233,11 @@ class ShapesScreen(FieldScreen):
 
     def action_take(self) -> None:
         """Take the nearest corner in hand, or put it where the point is; without a point change the shape."""
-        pointer = None if self._state is None else self._state.pointer
-        if pointer is None:
+        pointer, opened = None if self._state is None else self._state.pointer, self._files.opened
+        if self._state is None and self._proposed and opened is not None:
+            plan, self._proposed = opened.plan._replace(heads=self._proposed), None
+            self._ask(lambda: self.Opened(opened._replace(photo=self._files.repository.photo(plan))))
+        elif pointer is None:
             self.action_choose("change")
         elif pointer.corner is None:
             self._turn(states.taking_corner)
@@ -273,13 +273,13 @@ class ShapesScreen(FieldScreen):
                 self._edit(edit)
 
         if offers:
-            self.app.push_screen(ChoiceScreen(CHOICES[name], [(one.asks, one.now) for one in offers], take))
+            self.app.push_screen(ChoiceScreen(view.CHOICES[name], [(one.asks, one.now) for one in offers], take))
 
     async def action_ask(self, asks: str) -> None:
         if self._state is None or self._state.shape is None:
             return
         self._asks = asks
-        await self.open_field(ASKED[asks], text=self._state.shape.name if asks == "name" else "", most=_MOST_NAME)
+        await self.open_field(view.ASKED[asks], text=self._state.shape.name if asks == "name" else "", most=_MOST_NAME)
 
     async def finish_field(self) -> None:
         text = await self.close_field()
@@ -363,10 +363,12 @@ class ShapesScreen(FieldScreen):
 
     def _show(self) -> None:
         beside = self._told()
-        self._beside.show(lambda columns, lines: beside_lines(beside, columns, lines))
-        below = self._said or ("" if self._state is None else below_text(self._state))
-        self._below.show(lambda columns, _: (below_line(below, columns),))
-        self.query_one(ChipRow).show_chips(*chips_for(self._state, has_problems=bool(self._problems)))
+        self._beside.show(lambda columns, lines: view.beside_lines(beside, columns, lines))
+        below = self._said or ("" if self._state is None else view.below_text(self._state))
+        self._below.show(lambda columns, _: (view.below_line(below, columns),))
+        chips = view.chips_for(self._state, has_problems=bool(self._problems), is_asked=bool(self._proposed))
+        self.query_one(ChipRow).show_chips(*chips)
+        self._view.show_marks(heads_on(self._view.window, self._picture, self._proposed or ()))
 
     @property
     def _measured(self) -> Shape | None:
@@ -374,15 +376,16 @@ class ShapesScreen(FieldScreen):
         state, picture = self._state, self._picture
         if state is None or picture is None:
             return None
-        return measured_shape(self._apart, state) or picture.measured_alone(state.chosen)
+        return view.measured_shape(self._apart, state) or picture.measured_alone(state.chosen)
 
     @property
     def _problems(self) -> tuple[str, ...]:
         return () if self._files.opened is None or self._are_problems_read else self._files.opened.problems
 
-    def _told(self) -> Beside:
+    def _told(self) -> view.Beside:
         state, picture = self._state, self._picture
         if state is None or picture is None:
-            return Beside(waits=waiting_for(self._files.opened), problems=self._problems)
-        shown = shown_shape(state, picture.photo, self._measured, picture.touching(state.chosen))
-        return Beside(shown, problems=self._problems, with_figures=self._with_figures)
+            waits = view.waiting_for(self._files.opened, None if self._proposed is None else len(self._proposed))
+            return view.Beside(waits=waits, problems=self._problems)
+        shown = view.shown_shape(state, picture.photo, self._measured, picture.touching(state.chosen))
+        return view.Beside(shown, problems=self._problems, with_figures=self._with_figures)

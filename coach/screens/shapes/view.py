@@ -36,6 +36,9 @@ CHOICES: Final = {
 }
 """What a list asks."""
 
+_HEADS: Final = {0: "No head is found: i opens the composition.", 1: "Is this the head? Enter takes it."}
+"""What is said of so many heads that were found; there the painter marks one."""
+
 _STEPS: Final = tuple(range(1, 10))
 _MOST_SAID_LINES: Final = 3
 _DARK: Final = "dark"
@@ -138,17 +141,23 @@ def shown_shape(
     )
 
 
-def waiting_for(opened: OpenedShapes | None) -> str:
-    """Return what is waited for, or missing, while there are no shapes."""
+def waiting_for(opened: OpenedShapes | None, proposed: int | None = None) -> str:
+    """Return what is waited for, or missing, while there are no shapes.
+
+    Args:
+        opened: What lies in the files; None until it is read.
+        proposed: How many heads were found where none is marked; None while they are looked for.
+    """
     if opened is None:
         return "The photo is being read."
-    if opened.plan.photo is None:
-        return "The plan names no photo: i opens the composition, where it is named."
     if opened.photo is None:
-        return "The photo cannot be shown."
-    if not opened.photo.heads:
-        return "Mark the head first: i opens the composition."
-    return "The shapes are coming."
+        is_named = opened.plan.photo is not None
+        return "The photo cannot be shown." if is_named else "The plan names no photo: i opens the composition."
+    if opened.photo.heads:
+        return "The shapes are coming."
+    if proposed is None:
+        return "A head is being looked for."
+    return _HEADS.get(proposed, "Are these the heads? Enter takes them.")
 
 
 def below_text(state: ShapesState) -> str:
@@ -260,12 +269,13 @@ def _cut(rows: Sequence[Line], columns: int, lines: int) -> tuple[Line, ...]:
     return tuple(fitted(row, columns) for row in rows[:lines])
 
 
-def chips_for(state: ShapesState | None, *, has_problems: bool) -> tuple[Chip, ...]:
-    """Return the keys that matter now."""
+def chips_for(state: ShapesState | None, *, has_problems: bool, is_asked: bool = False) -> tuple[Chip, ...]:
+    """Return the keys that matter now; `is_asked` while a head is proposed."""
     if has_problems:
         return (chip("shapes.back", "understood"), HELP)
     if state is None:
-        return (chip("shapes.back"), chip("app.composition"), HELP)
+        first = chip("shapes.take") if is_asked else chip("shapes.back")
+        return (first, chip("app.composition", "mark it"), HELP)
     if state.pointer is not None:
         taken = "leave it here" if state.pointer.corner is not None else "take corner"
         return (chip("shapes.take", taken), chip("shapes.cut"), chip("shapes.closer"), HELP)
