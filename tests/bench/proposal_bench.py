@@ -16,8 +16,10 @@ from PIL import Image, ImageDraw
 from scipy.ndimage import binary_dilation, distance_transform_edt
 
 from coach.cli import main
+from coach.forecast.layers import layer_warnings
 from coach.plan.commission import Passage, Plan
 from coach.plan.reading import read_plan
+from coach.review.advice import advice_on
 from coach.shapes.shape_map import ShapeMap
 from coach.shapes.svg import read_svg
 
@@ -61,7 +63,7 @@ def _of_count(name: str, count: int, photo: Path) -> Iterator[str]:
     masks = _masks(shape_map)
     yield from _widths(name, plan, masks)
     yield _line(f"{name}, part of next passages in a run that touch", _touching(plan, masks), 0.8, 1)
-    yield _line(f"{name}, warnings of coach check", _warnings(path), 0, 0)
+    yield _line(f"{name}, advice of coach check", len(advice_on(plan)) + len(layer_warnings(plan)), 0, 0)
     yield _line(f"{name}, s from photo to plan", taken_s, 0, 300)
 
 
@@ -105,13 +107,6 @@ def _touching(plan: Plan, masks: "dict[str, Mask]") -> float:
         bool((binary_dilation(_whole(one, masks), iterations=_TIMES) & _whole(two, masks)).any()) for one, two in pairs
     ]
     return sum(near) / len(near)
-
-
-def _warnings(path: Path) -> int:
-    said = StringIO()
-    with redirect_stdout(said):
-        main(["check", str(path)])
-    return len(said.getvalue().splitlines()) - 1
 
 
 def _line(name: str, measured: float, least: float, most: float) -> str:
