@@ -44,6 +44,7 @@ class EaselPicture(HalfBlocks):
 
     DEFAULT_CSS = """
     EaselPicture { layer: picture; position: absolute; display: none; }
+    EaselPicture.-inverted { background: $foreground; }
     """
 
     def __init__(self) -> None:
@@ -51,11 +52,16 @@ class EaselPicture(HalfBlocks):
         self.reference: Reference | None = None
         self._shown: tuple[Reference | None, Looked, Box | None] | None = None
 
-    def show_photo(self, looked: Looked, box: Box | None, *, is_alone: bool = False) -> None:
-        """Show the photo in a box of the board, in its middle where it is alone; nothing where there is no box.
+    def show_photo(self, looked: Looked, box: Box | None, *, is_alone: bool, is_inverted: bool) -> None:
+        """Show the photo in a box of the board; what stands there already is not drawn again.
 
-        What stands there already is not drawn again.
+        Args:
+            looked: How it is looked at.
+            box: Where it stands; None for nowhere.
+            is_alone: Whether it stands alone, and so in the middle of its box.
+            is_inverted: Whether ink and ground are changed about it.
         """
+        self.set_class(is_inverted, "-inverted")
         shown = (self.reference, looked, box)
         if shown == self._shown:
             return

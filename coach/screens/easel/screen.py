@@ -15,6 +15,7 @@ from coach.screens.easel.asks import TAKE_AWAY, Ask, asks_of
 from coach.screens.easel.layout import Box, layout_of
 from coach.screens.easel.picture import EaselPicture, Looked, looked_at, says
 from coach.screens.easel.rows_view import picture_box
+from coach.screens.easel.state import easel_state
 from coach.screens.easel.view import ViewContext, easel_view
 from coach.screens.key_path import FieldPlace, FieldScreen
 from coach.screens.widgets.board import LineBoard
@@ -151,7 +152,8 @@ class EaselScreen(FieldScreen):
         if box is not None and self._loaded != photo:
             self._loaded = photo
             self.run_worker(partial(self._read_photo, plan), thread=True, exclusive=True, group="reference")
-        self._picture.show_photo(self._looked, box, is_alone=self._page == "picture")
+        is_off = easel_state(self._last[0]).is_off
+        self._picture.show_photo(self._looked, box, is_alone=self._page == "picture", is_inverted=is_off)
 
     def _read_photo(self, plan: Plan) -> None:
         assert self._load_reference is not None  # noqa: S101
