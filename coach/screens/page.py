@@ -11,11 +11,14 @@ from coach.text import cells, cut, padded, wrapped
 MOST_WORDS: Final = 60
 """So many words are read at a glance; what is needed least gives way, and stands among the figures."""
 
+_SMALL_LINES: Final = 20
+"""In fewer lines the word is not drawn where the picture needs its room."""
+
 LARGE_COLUMNS: Final = 100
 """From so many columns on all of the picture is shown."""
 
 _MOST_LABEL_FRAC: Final = 0.3
-_LEAST_BAR, _MOST_BAR = 6, 60
+_LEAST_BAR, _MOST_BAR = 6, 120
 _SCALES: Final = ((3, 50), (2, 30), (1, 9))
 """Scales of the word, each with the lines from which on there is room for it."""
 
@@ -71,12 +74,15 @@ def page_lines(page: Page, columns: int, lines: int) -> tuple[Line, ...]:
     keys = chip_line(page.chips, columns)
     sentence = [Line(row, Role.CANVAS) for row in wrapped(page.sentence, columns, indent="")]
     caution = [Line(row, Role.NOTICE) for row in wrapped(page.caution, columns, indent="")] if page.caution else []
+    bars = _bars(page, columns)
     word = _word(page, columns, lines)
+    if lines - 2 < sum(map(len, (word, sentence, caution, bars))) and lines < _SMALL_LINES:
+        word = _plain(page, columns)
     room = lines - len(word) - len(sentence) - 1
     if room < len(caution):
         caution = []
     room -= len(caution)
-    bars = _bars(page, columns, max(0, room - 1))
+    bars = bars[: max(0, room - 1)]
     head = [Line(_head(page, bars, columns), Role.HEAD)] if room > 0 else []
     room -= len(head)
     room -= len(bars)
@@ -133,11 +139,15 @@ def _word(page: Page, columns: int, lines: int) -> list[Line]:
         for scale, least in _SCALES:
             if lines >= least and width_cells(drawn, scale) <= columns and height_cells(drawn, scale) <= lines // 3:
                 return [Line(row, Role.CANVAS) for row in block_lines(drawn, scale)]
+    return _plain(page, columns)
+
+
+def _plain(page: Page, columns: int) -> list[Line]:
     return [Line(row, Role.CANVAS) for row in wrapped(page.plain, columns, 2, indent="")]
 
 
-def _bars(page: Page, columns: int, most: int) -> list[Line]:
-    """Return the bars that have room, on the page and in what a glance takes in."""
+def _bars(page: Page, columns: int) -> list[Line]:
+    """Return the bars, as many as a glance takes in."""
     widest = max((cells(bar.label) for bar in page.bars), default=0)
     says = max((cells(bar.says) for bar in page.bars), default=0)
     is_drawn = any(bar.share is not None for bar in page.bars)
@@ -148,7 +158,7 @@ def _bars(page: Page, columns: int, most: int) -> list[Line]:
         room = MOST_WORDS - _words_beside(page)
         while rows and words_of(rows) > room:
             rows.pop()
-    return rows[:most]
+    return rows
 
 
 def _bar_line(bar: Bar, row: str) -> Line:

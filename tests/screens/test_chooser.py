@@ -4,6 +4,7 @@ import datetime as dt
 from pathlib import Path
 
 import pytest
+from syrupy.assertion import SnapshotAssertion
 
 from coach.commands.choosing import CommissionShelf
 from coach.screens.chooser.screen import ChooserApp
@@ -57,6 +58,13 @@ def test_the_chooser_is_read_at_a_glance_and_shows_the_chosen_one_at_every_size(
         assert lines < 12 or any(row.text.startswith("→") for row in rows)
     assert any(row.text.startswith(card.name[:8]) for row in rows)
     assert words_of([Line(nothing_page(0).sentence, Role.CANVAS)]) <= 14
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+def test_the_chooser_looks_as_it_did(snapshot: SnapshotAssertion, size: tuple[int, int]) -> None:
+    cards = [CARD, LONG._replace(done_frac=0.1, chance=0.3), CommissionCard("ferry.yaml", fault="x")]
+    for page in (chooser_page(cards, 0, *size), nothing_page(1)):
+        assert "\n".join(row.text for row in page_lines(page, *size)) == snapshot
 
 
 def test_the_shelf_tells_what_is_painted_and_foretells_the_day(tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 import pytest
+from syrupy.assertion import SnapshotAssertion
 
 from coach.forecast.answer import brief_of
 from coach.forecast.outlook import Stage
@@ -119,8 +120,19 @@ def test_nothing_that_answers_is_cut_in_a_small_window(moment: Callable[[str], P
         said = " ".join(row.text.strip() for row in page_lines(page, 40, 12))
         assert page.sentence in said
         assert page.caution in said
+    told = " ".join(row.text for row in page_lines(moment(PLAN), 40, 12))
+    assert all(bar.label in told and bar.says in told for bar in moment(PLAN).bars)
     smallest = " ".join(row.text for row in page_lines(moment(PLAN), 20, 5))
     assert moment(PLAN).plain in smallest
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+@pytest.mark.parametrize("moment", MOMENTS)
+def test_a_page_looks_as_it_did(
+    snapshot: SnapshotAssertion, moment: Callable[[str], Page], size: tuple[int, int]
+) -> None:
+    page = moment(PLAN)
+    assert "\n".join(row.text for row in (*page_lines(page, *size), *figure_lines(page, 0, *size))) == snapshot
 
 
 def test_before_the_first_stroke_the_page_tells_canvas_turns_piles_and_due_day() -> None:

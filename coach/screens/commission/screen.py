@@ -300,7 +300,7 @@ class CommissionScreen(FieldScreen):
 
     def _show_word(self, word: str) -> None:
         word = word.upper()
-        is_drawn = width_cells(word, 1) <= self.app.size.width
+        is_drawn = width_cells(word, 1) <= self.app.size.width - 2
         self.query_one("#word", Static).update("\n".join(block_lines(word, 1)) if is_drawn else word)
 
     def _show_chips(self) -> None:

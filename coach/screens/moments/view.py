@@ -117,10 +117,13 @@ def _wet_bars(ahead: DayAhead) -> list[Bar]:
 
 
 def _pile_bars(ahead: DayAhead) -> list[Bar]:
-    most = max((pile.ml for pile in ahead.piles), default=1.0)
-    return [
-        Bar(wording.short(pile.mixture or "unnamed"), pile.ml / most, f"mix {pile.ml:.0f} ml") for pile in ahead.piles
-    ]
+    """Return a bar for each mixture, of what is mixed before all of today's passes."""
+    piles: dict[str, float] = {}
+    for pile in ahead.piles:
+        if pile.mixture is not None:
+            piles[pile.mixture] = piles.get(pile.mixture, 0.0) + pile.ml
+    most = max(piles.values(), default=1.0)
+    return [Bar(wording.short(mixture), ml / most, f"mix {ml:.0f} ml") for mixture, ml in piles.items()]
 
 
 def _before_figures(situation: Situation, known: Known) -> tuple[str, ...]:
