@@ -92,7 +92,8 @@ class KeyPathApp(App[Returned]):
 
         able = {active.binding.id for active in self.screen.active_bindings.values() if active.enabled}
         found = [use for screen, uses in KEYS.items() for use in uses if f"{screen}.{use.name}" in able]
-        await self.push_screen(HelpScreen(found))
+        moments = list(dict.fromkeys(use.moment for use in found))
+        await self.push_screen(HelpScreen(sorted(found, key=lambda use: moments.index(use.moment))))
 
     async def on_event(self, event: events.Event) -> None:
         if isinstance(event, events.Key) and not event.is_forwarded:
