@@ -97,7 +97,7 @@ class LeavingScreen(ModalScreen[str]):
 
     def compose(self) -> ComposeResult:
         with Vertical():
-            yield Static(f"{'; '.join(self._unsaved)}.", markup=False)
+            yield Static(" ".join(f"{one[:1].upper()}{one[1:]}." for one in self._unsaved), markup=False)
             yield ChipRow(chip("leaving.save"), chip("leaving.drop"), chip("leaving.stay"))
 
 

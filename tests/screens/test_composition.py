@@ -226,7 +226,7 @@ async def test_q_asks_about_marks_that_would_be_lost(way: tuple[str, ...], answe
     async with app.run_test(size=SIZE) as pilot:
         await opened(pilot)
         await pilot.press("a", "1", *way, "q")
-        await until_shown(pilot, "what is marked in the photo is not in the plan.")
+        await until_shown(pilot, "What is marked in the photo is not in the plan.")
         await pilot.press("q", "escape")
         assert app.is_running
         await pilot.press("q", answer)

@@ -85,7 +85,7 @@ async def test_a_half_typed_note_is_kept_and_n_goes_on_with_it(leaving: str, kep
     app = app_on(easel, drafts=drafts)
     async with app.run_test(size=SIZE) as pilot:
         await press(pilot, "n", *"so far", "ctrl+q")
-        assert "a note is not finished." in shown(app)
+        assert "A note is not finished." in shown(app)
         await press(pilot, leaving)
         app.keep_drafts()
     assert drafts.texts == kept

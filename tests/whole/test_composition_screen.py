@@ -36,7 +36,7 @@ def test_a_photo_is_named_a_head_marked_a_canvas_taken_and_all_of_it_stands_in_t
         terminal.type("o", "[", "enter")
         terminal.until_shown("upright: w gives every canvas")
         terminal.type("q")
-        terminal.until_shown("what is marked in the photo is not in the plan.")
+        terminal.until_shown("What is marked in the photo is not in the plan.")
         terminal.type("w")
         terminal.until(lambda: not terminal.is_open)
         assert terminal.wait() == 0
