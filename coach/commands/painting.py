@@ -45,7 +45,8 @@ def paint(plan_path: Path, *, light: bool, rings: bool, words_only: bool, is_new
     try:
         due = session.plan.due
         if due is not None and due < clock.today():
-            session.remark = session.remark or f"The due day, {due:%a} {due.day} {due:%b %Y}, is past. You can paint on."
+            day = f"{due:%a} {due.day} {due:%b %Y}"
+            session.remark = session.remark or f"The due day, {day}, is past. You can paint on."
 
         def load_reference(plan: "Plan") -> "Reference | None":
             from coach.store.reference_photo import load_reference as load  # noqa: PLC0415  loaded when it is asked for
