@@ -7,6 +7,7 @@ import shutil
 import subprocess
 import threading
 import time
+import zlib
 from array import array
 from collections.abc import Callable, Mapping
 from contextlib import suppress
@@ -100,7 +101,8 @@ def _wave_file(cue: Cue) -> Path:
     """Return the file that holds a cue, written where it is not there yet."""
     from platformdirs import user_cache_path  # noqa: PLC0415  only where something sounds
 
-    path = user_cache_path("portrait-coach") / f"{cue.value.replace(' ', '-')}.wav"
+    tones = zlib.crc32(repr(_TONES[cue]).encode())  # another coach may have other tones of that name
+    path = user_cache_path("portrait-coach") / f"{cue.value.replace(' ', '-')}-{tones:08x}.wav"
     if not path.is_file():
         path.parent.mkdir(parents=True, exist_ok=True)
         write_whole(path, wave_of(cue), is_synced=False)
