@@ -101,7 +101,7 @@ def dimmed(linear: "Pixels") -> "Pixels":
 
 def coded(linear: "Pixels") -> "Dots":
     """Return linear light as sRGB of 8 bits."""
-    return _CODED[(linear.clip(0, 1) * (_LEVELS - 1) + 0.5).astype(np.int32)]
+    return _CODED.take((linear * (_LEVELS - 1) + 0.5).astype(np.intp), mode="clip")
 
 
 def values_of(dots: "Dots") -> "Pixels":
@@ -116,7 +116,7 @@ def light_values(linear: "Pixels") -> "Pixels":
 
 def _places(low: float, high: float, count: int, last: int) -> "tuple[NDArray[np.intp], Pixels]":
     """Return for the ends of dots in a row the pixel before each, and how far into it the end lies."""
-    ends = np.linspace(low, high, count + 1)
+    ends = low + np.arange(count + 1.0) * ((high - low) / count)
     pixels = np.minimum(ends.astype(np.intp), last - 1)
     return pixels, ends - pixels
 

@@ -4,9 +4,9 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from coach.shapes.photo_window import PhotoWindow
+from coach.shapes.photo_window import PhotoWindow, Point
 from coach.shapes.shape import Picture
-from coach.shapes.shape_map import OutlinedShape, ShapeMap, labels_in, paint
+from coach.shapes.shape_map import OutlinedShape, ShapeMap, labels_in, paint, window_around
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -42,18 +42,27 @@ def raster_after(labels: "Labels", before: ShapeMap, after: ShapeMap, picture: P
         after: The shapes as they are now.
         picture: The picture.
     """
-    outlines = {shape.id: shape.outline for shape in before.shapes}
+    old, new = ({shape.id: shape.outline for shape in shapes.shapes} for shapes in (before, after))
     painted = labels.copy()
-    gone = outlines.keys() - {shape.id for shape in after.shapes}
-    if gone:
-        painted[np.isin(painted, [number_of(shape_id) for shape_id in gone])] = NO_SHAPE
-    for shape in after.shapes:
-        if outlines.get(shape.id) != shape.outline:
-            painted[painted == number_of(shape.id)] = NO_SHAPE
-    for shape in after.shapes:
-        if outlines.get(shape.id) != shape.outline:
-            paint(painted, shape.outline, number_of(shape.id), picture)
+    for id_, outline in old.items():
+        if new.get(id_) != outline:
+            left, top, right, bottom = window_around(outline, picture, labels.shape)
+            part = painted[top:bottom, left:right]
+            part[part == number_of(id_)] = NO_SHAPE
+    for id_, outline in new.items():
+        if old.get(id_) != outline:
+            paint(painted, outline, number_of(id_), picture)
     return painted
+
+
+def middle_of(labels: "Labels", shape: OutlinedShape, picture: Picture) -> Point | None:
+    """Return the mean place of the pixels of a shape, in pixels of the photo; None where it has none."""
+    left, top, right, bottom = window_around(shape.outline, picture, labels.shape)
+    rows, columns = np.nonzero(labels[top:bottom, left:right] == number_of(shape.id))
+    if not len(rows):
+        return None
+    x, y = float(columns.mean()) + left + 0.5, float(rows.mean()) + top + 0.5
+    return x / picture.scale + picture.left_px, y / picture.scale + picture.top_px
 
 
 def dots_of(shapes: "Sequence[OutlinedShape]", window: PhotoWindow) -> "Labels":

@@ -2,6 +2,8 @@
 
 import numpy as np
 import pytest
+from rich.segment import Segment
+from textual import events
 from textual.app import App, ComposeResult
 
 from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
@@ -19,6 +21,7 @@ class Shown(App[None]):
         self.register_theme(STUDIO_LIGHT)
         self.theme = theme
         self.spanned: list[HalfBlocks.Spanned] = []
+        self.wheeled: list[HalfBlocks.Wheeled] = []
 
     def compose(self) -> ComposeResult:
         yield HalfBlocks()
@@ -28,6 +31,9 @@ class Shown(App[None]):
 
     def on_half_blocks_spanned(self, message: HalfBlocks.Spanned) -> None:
         self.spanned.append(message)
+
+    def on_half_blocks_wheeled(self, message: HalfBlocks.Wheeled) -> None:
+        self.wheeled.append(message)
 
 
 async def test_a_cell_has_the_colours_of_its_two_dots_and_one_sign_where_they_are_the_same(
@@ -64,6 +70,42 @@ async def test_signs_lie_over_the_picture_and_beyond_it(monkeypatch: pytest.Monk
         assert picture.render_line(0).text.rstrip() == "▀像"
         picture.show_marks({})
         assert picture.render_line(0).text.rstrip() == "▀"
+
+
+async def test_of_a_picture_as_large_as_before_only_what_differs_is_drawn(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLORTERM", "truecolor")
+    async with Shown().run_test(size=(10, 4)) as pilot:
+        picture = pilot.app.query_one(HalfBlocks)
+        dots = np.zeros((6, 2, 3), dtype=np.uint8)
+        picture.show_dots(dots)
+        await pilot.pause()
+        drawn: list[int] = []
+
+        def row(y: int) -> list[Segment]:
+            drawn.append(y)
+            return []
+
+        monkeypatch.setattr(picture, "_row", row)
+        other = dots.copy()
+        other[3, 1] = RED
+        picture.show_dots(other)
+        await pilot.pause()
+        assert drawn == [1]
+        picture.show_dots(other.copy())
+        await pilot.pause()
+        assert drawn == [1]
+        picture.show_dots(None)
+        await pilot.pause()
+        assert picture.render_line(1).text.strip() == ""
+
+
+async def test_the_wheel_tells_where_and_which_way() -> None:
+    async with Shown().run_test(size=(10, 4)) as pilot:
+        await pilot._post_mouse_events([events.MouseScrollUp], HalfBlocks, offset=(1, 0))
+        await pilot._post_mouse_events([events.MouseScrollDown], HalfBlocks, offset=(5, 3))
+        await pilot.pause()
+        told = pilot.app.wheeled  # type: ignore[attr-defined]
+        assert [(one.at, one.is_up) for one in told] == [((1, 0), True), ((1, 0), False)]
 
 
 async def test_the_mouse_tells_the_cells_it_spans_and_selects_no_text() -> None:

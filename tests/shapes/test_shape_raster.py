@@ -8,7 +8,7 @@ from coach.shapes.features import Feature
 from coach.shapes.photo_window import whole
 from coach.shapes.shape import Picture
 from coach.shapes.shape_map import OutlinedShape, ShapeMap
-from coach.shapes.shape_raster import NO_SHAPE, dots_of, raster, raster_after
+from coach.shapes.shape_raster import NO_SHAPE, dots_of, middle_of, raster, raster_after
 
 PICTURE = Picture(linear=np.zeros((20, 30, 3)), left_px=100, top_px=50, scale=0.5)
 """The part of a photo from 100, 50 to 160, 90, at half its size."""
@@ -56,3 +56,10 @@ def test_enlarged_the_dots_follow_the_outlines_themselves() -> None:
     assert (dots[:, 4:] == 7).all()
     beyond = dots_of(MAP.shapes, whole((96.0, 60.0, 104.0, 64.0), 8, 2))
     assert (beyond[:, :4] == NO_SHAPE).all()
+
+
+def test_the_middle_of_a_shape_lies_in_pixels_of_the_photo() -> None:
+    labels = raster(MAP, PICTURE)
+    assert middle_of(labels, LEFT, PICTURE) == (110, 70)
+    assert middle_of(labels, RIGHT, PICTURE) == (140, 70)
+    assert middle_of(labels, shape(9, box(0, 0, 5, 5)), PICTURE) is None

@@ -19,7 +19,7 @@ from coach.shapes.photo_window import PhotoWindow, Point
 from coach.shapes.seeing import interior_means
 from coach.shapes.shape import Apart, Shape, size_and_colour
 from coach.shapes.shape_map import ShapeMap, measured_map
-from coach.shapes.shape_raster import dots_of, number_of, raster, raster_after
+from coach.shapes.shape_raster import dots_of, middle_of, number_of, raster, raster_after
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -61,11 +61,19 @@ class ShapesPicture:
         """Show the shapes as they are now."""
         if shape_map is self._map:
             return
-        if self._map is None or self._labels is None:
-            self._labels = raster(shape_map, self.photo.picture)
+        picture, before = self.photo.picture, self._map
+        if before is None or self._labels is None:
+            self._labels, changed = raster(shape_map, picture), shape_map.shapes
+            self.centres = {}
         else:
-            self._labels = raster_after(self._labels, self._map, shape_map, self.photo.picture)
-        self._map, self.centres, self._alone = shape_map, self._middles(self._labels), {}
+            self._labels = raster_after(self._labels, before, shape_map, picture)
+            old = {one.id: one.outline for one in before.shapes}
+            changed = tuple(one for one in shape_map.shapes if old.get(one.id) != one.outline)
+            gone = old.keys() - {one.id for one in shape_map.shapes}
+            self.centres = {id_: centre for id_, centre in self.centres.items() if id_ not in gone}
+        middles = {one.id: middle_of(self._labels, one, picture) for one in changed}
+        self.centres |= {id_: middle for id_, middle in middles.items() if middle is not None}
+        self._map, self._alone = shape_map, {}
 
     def measured(self, shape_map: ShapeMap, before: Apart | None) -> Apart:
         """Return what is measured of all shapes, and take their colours for the flat picture; at first in seconds.
@@ -158,16 +166,6 @@ class ShapesPicture:
         x, y, right, bottom = window.box
         place = ((x - left) * scale, (y - top) * scale, (right - left) * scale, (bottom - top) * scale)
         return labels_at(self._labels, place, window.across, window.down)
-
-    def _middles(self, labels: "Labels") -> dict[str, Point]:
-        rows, columns = labels.shape
-        numbers = labels.ravel() + 1
-        counts = np.bincount(numbers)
-        x = np.bincount(numbers, np.tile(np.arange(columns), rows)) / counts.clip(1)
-        y = np.bincount(numbers, np.repeat(np.arange(rows), columns)) / counts.clip(1)
-        left, top, scale = self.photo.picture.left_px, self.photo.picture.top_px, self.photo.picture.scale
-        there = (np.flatnonzero(counts[1:]) + 1).tolist()
-        return {f"k{no - 1}": (float(x[no] + 0.5) / scale + left, float(y[no] + 0.5) / scale + top) for no in there}
 
 
 def heads_on(window: PhotoWindow | None, picture: ShapesPicture | None, heads: tuple[MarkedHead, ...]) -> Marks:

@@ -122,10 +122,21 @@ class HalfBlocks(Widget):
         return 0 if self._dots is None else self._dots.shape[1]
 
     def show_dots(self, dots: "Dots | None") -> None:
-        """Show another picture: sRGB of its dots, shape (2 x rows, columns, 3); None for none."""
-        self._dots = dots
-        self._forget()
-        self.refresh()
+        """Show another picture: sRGB of its dots, shape (2 x rows, columns, 3); None for none.
+
+        Of one as large as before only the rows that differ are drawn.
+        """
+        before, self._dots = self._dots, dots
+        if before is None or dots is None or before.shape != dots.shape or self._shades is not None:
+            self._forget()
+            self.refresh()
+            return
+        changed = (before != dots).reshape(self.rows, -1).any(axis=1).nonzero()[0].tolist()
+        for row in changed:
+            self._base.pop(row, None)
+            self._strips.pop(row, None)
+        if changed:
+            self.refresh(*(Region(0, row, self.size.width, 1) for row in changed))
 
     def show_marks(self, marks: Marks) -> None:
         """Show other signs."""
