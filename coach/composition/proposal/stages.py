@@ -307,7 +307,8 @@ def _edges(done: Sequence[_Laid], meetings: Meetings) -> Iterator[Passage]:
         if zone in members:
             minutes = min(MOST_RUN_MIN, max(LEAST_MIN, round(_EDGE_MIN_PER_CM * soft_cm[zone])))
             area_cm2 = soft_cm[zone] * _EDGE_CM
-            yield _over(f"{zone.value} edges, soft", minutes, area_cm2, members[zone])
+            mass = "face" if zone is Zone.FLESH else zone.value
+            yield _over(f"{mass} edges, soft", minutes, area_cm2, members[zone])
 
 
 def _is_seen(one: Part, other: Part) -> bool:

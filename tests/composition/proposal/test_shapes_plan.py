@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coach.composition.proposal.mixtures import PileMaker, clusters, differences, painted_lab
-from coach.composition.proposal.palette_table import PALETTE_NAMED
+from coach.composition.proposal.palette_table import PALETTE_NAMED, palette_holding
 from coach.composition.proposal.parts import LEAST_MIN, MOST_RUN_MIN, Part, Zone
 from coach.composition.proposal.shape_parts import OnCanvas, parts_of, place_of
 from coach.composition.proposal.shapes_plan import USUAL_VALUES, ShapesPlan, plan_from_shapes
@@ -265,3 +265,36 @@ def test_a_recipe_is_claimed_only_for_the_colours_it_is_for(
 )
 def test_a_place_has_eighteen_letters_at_most(name: str, place: str) -> None:
     assert place_of(name) == place
+
+
+@pytest.mark.parametrize(("other_value", "count"), [(3.4, 1), (8.0, 2)])
+def test_small_shapes_of_an_eye_are_one_passage_where_their_values_are_alike(other_value: float, count: int) -> None:
+    """On a canvas of 2.4 x 2.7 cm each takes under three minutes."""
+    shapes = list(made_shapes(1))
+    eyes = [number for number, shape in enumerate(shapes) if shape.feature is Feature.EYES]
+    for number, value in zip(eyes, (3.0, other_value), strict=True):
+        shapes[number] = replace(shapes[number], name="eye left, dark", value=value)
+    frame = made_frame(size=CanvasSize(24, 27))
+    parts, _ = parts_of(shapes, frame.heads, made_on_canvas(frame))
+
+    assert len([part for part in parts if part.feature == "eyes"]) == count
+
+
+def test_a_photo_of_one_shape_has_a_plan() -> None:
+    frame, shape = made_frame(), replace(made_shapes(1)[0], neighbours=())
+    plan = plan_from_shapes(frame, [shape], made_on_canvas(frame), EARTHS).plan
+
+    assert [own.shapes for one in plan.passes for own in one.passages if own.shapes] == [(shape.id,)]
+    assert problems_on(plan, TODAY) == ()
+
+
+def test_a_painter_s_own_palette_has_the_recipes_that_its_paints_make() -> None:
+    all_names = {recipe.name for recipe in EARTHS.recipes}
+
+    assert {recipe.name for recipe in palette_holding(EARTHS.paints).recipes} == all_names
+    white_and_black = [paint for paint in EARTHS.paints if paint.name in ("titanium white", "ivory black")]
+    assert {recipe.name for recipe in palette_holding(white_and_black).recipes} == {
+        "cloth dark",
+        "cloth middle",
+        "cloth light",
+    }
