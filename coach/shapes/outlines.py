@@ -112,11 +112,12 @@ def _uncrossed(borders: Sequence[Border], place: "Callable[[Pixels], Pixels]") -
 
 
 def _cross(one: "LineString", other: "LineString") -> bool:
-    """Return whether two lines meet elsewhere than in ends of both."""
+    """Return whether two lines meet elsewhere than in ends of both, or run together."""
     from shapely import get_coordinates  # noqa: PLC0415  loaded when a photo is taken apart
 
     ends = {one.coords[0], one.coords[-1]} & {other.coords[0], other.coords[-1]}
-    return not set(map(tuple, get_coordinates(one.intersection(other)).tolist())) <= ends
+    shared = one.intersection(other)
+    return shared.length > 0 or not set(map(tuple, get_coordinates(shared).tolist())) <= ends
 
 
 def area_of(rings: list[Ring]) -> float:

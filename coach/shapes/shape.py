@@ -27,10 +27,12 @@ if TYPE_CHECKING:
 Edges = Mapping[tuple[int, int], tuple[float, float]]
 """Width in parts of the height of a head, and length in pixels of the picture, by the places of two shapes."""
 
-_INTERIOR_PX: Final = 2.5
-"""So far from its border the colour of a shape is read: nearer, the neighbour's light mixes in."""
+_INTERIOR_PX: Final = 2.0
+_INTERIOR_FRAC: Final = 0.4
+"""So far from its border a shape's colour is read, in a narrow shape so far of the way to its middle: nearer, the
+neighbour's mixes in."""
 
-_TRIM_PERCENT: Final = (10, 90)
+_TRIM_PERCENT: Final = (20, 80)
 """Pixels darker and lighter than these of the interior are left out of its colour."""
 
 _LOOKED_AT: Final = 10_000
@@ -245,7 +247,7 @@ def size_and_colour(picture: Picture, inside: "Mask") -> Shape:
 
     step = _step(inside)
     depth = distance_transform_edt(np.pad(inside[::step, ::step], 1))[1:-1, 1:-1] * step
-    light = picture.linear[::step, ::step][depth >= min(_INTERIOR_PX, depth.max())]
+    light = picture.linear[::step, ::step][depth >= min(_INTERIOR_PX, _INTERIOR_FRAC * depth.max())]
     luminance = luminance_of(light)
     lab, value = _colour(light, luminance)
     return Shape(
