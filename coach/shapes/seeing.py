@@ -36,7 +36,7 @@ _PIXEL_WEIGHTS: Final = {Feature.EYES: 20.0, Feature.MOUTH: 20.0, Feature.NOSE: 
 _SETTLING: Final = (5, 3)
 """How often the pixels along the borders choose anew: by the look of their colour, then by their light."""
 
-_TRIES: Final = 3
+_MORE_TRIES: Final = 2
 """How often shapes are cut anew where too few were left."""
 
 LEAST_PX: Final = 36
@@ -105,16 +105,21 @@ def shape_labels(seen: Seen, count: int) -> "Labels":
 
     Which shape a pixel along a border belongs to is decided anew by its light.
     """
-    best, asked = None, count
-    for _ in range(_TRIES):
-        labels = _cut(seen, asked)
-        short = count - int(labels.max()) - 1
-        if best is None or short == 0 or 0 < short < count - int(best.max()) - 1:
-            best = labels
+    labels = best = _cut(seen, count)
+    asked = count
+    for _ in range(_MORE_TRIES):
+        short = count - _count(labels)
         if short == 0:
             break
         asked += short  # so many fell to pieces too small to keep
+        labels = _cut(seen, asked)
+        if _count(best) < _count(labels) <= count:
+            best = labels
     return best
+
+
+def _count(labels: "Labels") -> int:
+    return int(labels.max()) + 1
 
 
 def _cut(seen: Seen, count: int) -> "Labels":
