@@ -78,6 +78,11 @@ def test_the_mark_stands_under_the_step_of_the_scale(value: float, place: int) -
     assert mark.index("▲") == place
 
 
+def test_in_a_narrow_place_the_scale_has_no_words() -> None:
+    lines = texts(shape_lines(SHOWN, 20, 30, with_figures=False))
+    assert lines[8:10] == ["1 2 3 4 5 6 7 8 9", "            ▲"]
+
+
 def test_figures_stand_in_the_place_of_the_edges() -> None:
     lines = texts(shape_lines(SHOWN, 50, 30, with_figures=True))
     assert "L* 70.1  a* 12.2  b* 20.3" in lines

@@ -91,7 +91,7 @@ class ShapesScreen(FieldScreen):
     def __init__(self, repository: ShapesRepository, left_over: str = "") -> None:
         """Show the shapes of a plan; `left_over` is the text of shapes that an earlier opening left unsaved."""
         super().__init__()
-        self.HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (72, "-usual"), (120, "-wide"), (180, "-widest")]
+        self.HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (38, "-small"), (72, "-usual"), (120, "-wide"), (180, "-widest")]
         self.VERTICAL_BREAKPOINTS = [(0, "-short"), (12, "-high")]
         self._files = ShapesFiles(repository, left_over)
         self._picture: ShapesPicture | None = None

@@ -41,7 +41,7 @@ _HEADS: Final = {0: "No head is found: i opens the composition.", 1: "Is this th
 
 _STEPS: Final = tuple(range(1, 10))
 _MOST_SAID_LINES: Final = 3
-_DARK: Final = "dark"
+_WORDS_FROM_COLUMNS: Final = 28
 _FEWEST_LINES: Final = 12
 _LARGE_FROM_COLUMNS, _LARGE_FROM_LINES = 40, 30
 
@@ -96,7 +96,7 @@ def shape_lines(shown: ShownShape, columns: int, lines: int, *, with_figures: bo
     parts = [
         head,
         [*(Line(row, Role.TIME) for row in upper), Line(f"{last}  value", Role.TIME)],
-        [Line(row, Role.DETAIL) for row in _scale(shape.value)],
+        [Line(row, Role.DETAIL) for row in _scale(shape.value, columns)],
         [Line(row, Role.DETAIL) for row in _size(shown, shape)],
         [Line(row, Role.DETAIL) for row in (_figures(shown, shape, columns) if with_figures else _edges(shown, shape))],
         [Line(" / ".join(address), Role.HEAD) for address in shown.passages] or [Line("in no passage", Role.HEAD)],
@@ -217,10 +217,12 @@ def brush_mm(reach_mm: float, brushes_mm: Sequence[float]) -> float:
     return max((one for one in brushes_mm if one <= reach_mm), default=reach_mm)
 
 
-def _scale(value: float) -> tuple[str, str]:
+def _scale(value: float, columns: int) -> tuple[str, str]:
     """Return the painter's scale from dark to light, with the value marked under it."""
+    steps = " ".join(map(str, _STEPS))
+    before, after = ("dark ", " light") if columns >= _WORDS_FROM_COLUMNS else ("", "")
     at = min(max(round(2 * (value - 1)), 0), 2 * (len(_STEPS) - 1))
-    return f"{_DARK} {' '.join(map(str, _STEPS))} light", f"{' ' * (len(_DARK) + 1 + at)}▲"
+    return f"{before}{steps}{after}", f"{' ' * (len(before) + at)}▲"
 
 
 def _size(shown: ShownShape, shape: Shape) -> list[str]:
