@@ -14,7 +14,7 @@ from coach.composition.proposal.shape_parts import OnCanvas
 from coach.composition.proposal.shapes_plan import plan_from_shapes
 from coach.errors import UsageError
 from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead, Plan
-from coach.shapes.dots import SummedLight, labels_at
+from coach.shapes.dots import SummedLight, coded, labels_at
 from coach.shapes.features import HeadBox
 from coach.shapes.looks import Look, looked_at
 from coach.shapes.photo_window import whole
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     Dots = NDArray[np.uint8]
 
 _MOST_SHAPES: Final = 300
-_MOST_HEADS: Final = 12
+MOST_HEADS: Final = 12
 _MOST_OVERLAP: Final = 0.5
 """Heads cheek to cheek overlap; with more of the smaller box inside the other one they cannot be told apart."""
 
@@ -82,6 +82,20 @@ def picture_of(photo: Path, heads: Sequence[MarkedHead], crop: Crop) -> tuple[Pi
     scale = scale_for(boxes, crop.width_px * crop.height_px)
     linear = read_linear_light(photo, (crop.left_px, crop.top_px, crop.right_px, crop.bottom_px), scale)
     return Picture(linear=linear, left_px=crop.left_px, top_px=crop.top_px, scale=scale), boxes
+
+
+def heads_in(photo: Path, most: int) -> list[MarkedBox]:
+    """Return the heads that are found in a photo, at most so many, for the painter to correct."""
+    from coach.shapes.head_finding import LOOKED_AT_PX, heads_found  # noqa: PLC0415  loaded where a head is looked for
+
+    size = photo_size(photo)
+    sides = (size.width_px, size.height_px)
+    scale = LOOKED_AT_PX / max(sides)
+    dots = coded(read_linear_light(photo, (0, 0, *sides), scale))
+    return [
+        MarkedBox(*(min(round(side / scale), most_px) for side, most_px in zip(head, sides * 2, strict=True)))
+        for head in heads_found(dots, most)
+    ]
 
 
 class SeenPhoto(NamedTuple):
@@ -154,8 +168,8 @@ def check_heads(heads: Sequence[MarkedHead], crop: Crop, count: int) -> None:
     Raises:
         UsageError: The sentence says which.
     """
-    if len(heads) > _MOST_HEADS:
-        raise UsageError(f"{len(heads)} heads are more than a portrait has; mark at most {_MOST_HEADS}")
+    if len(heads) > MOST_HEADS:
+        raise UsageError(f"{len(heads)} heads are more than a portrait has; mark at most {MOST_HEADS}")
     if not 1 <= count <= _MOST_SHAPES * len(heads):
         raise UsageError(f"--count is 1 to {_MOST_SHAPES} for each head")
     for number, head in enumerate(heads):

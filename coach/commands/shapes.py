@@ -1,10 +1,11 @@
 """`coach shapes`: the photo taken apart into the shapes that a painter would lay in."""
 
 import argparse
+import sys
 from pathlib import Path
 
 from coach.commands.named_plan import plan_in
-from coach.commands.photo_plan import EACH_HEAD, Sitters, check_heads, picture_of
+from coach.commands.photo_plan import EACH_HEAD, MOST_HEADS, Sitters, check_heads, heads_in, picture_of
 from coach.commands.plan_argument import add_plan
 from coach.commands.shapes_plan import add_plan_arguments, write_proposed_plan
 from coach.composition.crop import Crop, best_crop
@@ -15,8 +16,10 @@ from coach.plan.commission import CanvasSize
 from coach.plan.units import size_mm
 from coach.review.shape_table import COLUMNS, shape_report, shape_rows
 from coach.shapes.shape import Apart, take_apart
+from coach.shapes.shape_map import ShapeMap, crop_remarks, measured_map
 from coach.store.photo import photo_size
 from coach.store.printing import print_json, print_lines, print_table
+from coach.store.shape_file import load_shapes
 from coach.text import counted, sanitized
 
 
@@ -58,26 +61,44 @@ def run(asked: argparse.Namespace) -> int:
     if asked.new_plan is not None:
         write_proposed_plan(asked, sitters, count)
         return 0
+    shape_map = _own_shapes(asked, sitters, crop)
     picture, heads = picture_of(sitters.photo, sitters.heads, crop)
-    apart = take_apart(picture, heads, count)
+    apart = take_apart(picture, heads, count) if shape_map is None else measured_map(shape_map, picture, heads)
     if asked.drawing is not None:
-        _draw(asked, apart, crop, sitters)
+        _draw(asked, apart, crop, sitters, is_own=shape_map is not None)
         return 0
-    report = shape_report(apart, size, crop, sitters.canvases)
+    brushes_mm = sitters.plan.brushes_mm if sitters.plan else ()
+    report = shape_report(apart, size, crop, sitters.canvases, brushes_mm)
     if asked.json:
         print_json(report)
         return 0
     print_table(COLUMNS, shape_rows(report), right=("value", "cm2", "brush_mm"))
     flat = f"painted flat, they lie {report.flat_difference_mean:.1f} from the photo on average (CIEDE2000)"
-    print_lines([f"{counted(len(report.shapes), 'shape')}; {flat}."])
+    many = (
+        " + stands by a shape that has more than one value in it."
+        if any("+" in row[2] for row in shape_rows(report))
+        else ""
+    )
+    print_lines([f"{counted(len(report.shapes), 'shape')}; {flat}.{many}"])
     return 0
 
 
-def _draw(asked: argparse.Namespace, apart: Apart, crop: Crop, sitters: Sitters) -> None:
+def _own_shapes(asked: argparse.Namespace, sitters: Sitters, crop: Crop) -> ShapeMap | None:
+    """Return the shapes that lie beside the plan; None where there are none, or the words ask for others."""
+    plan = sitters.plan
+    if plan is None or plan.shapes is None or asked.head or asked.photo is not None or asked.count is not None:
+        return None
+    loaded = load_shapes(asked.plan, plan.shapes, plan.photo)
+    cut = crop_remarks(loaded.shape_map, (crop.left_px, crop.top_px, crop.right_px, crop.bottom_px))
+    sys.stderr.writelines(f"{line}\n" for line in (*loaded.problems, *cut))
+    return loaded.shape_map
+
+
+def _draw(asked: argparse.Namespace, apart: Apart, crop: Crop, sitters: Sitters, *, is_own: bool) -> None:
     """Write the drawings and print which files there are now."""
     from coach.commands.drawing import ToDraw, write_drawings  # noqa: PLC0415  loaded where something is drawn
 
-    what = ToDraw(shapes=apart.shapes, crop=crop, canvases=sitters.canvases, plan=sitters.plan, has_own_shapes=False)
+    what = ToDraw(shapes=apart.shapes, crop=crop, canvases=sitters.canvases, plan=sitters.plan, has_own_shapes=is_own)
     files, remarks = write_drawings(asked.drawing, what, is_mirrored=asked.mirrored)
     if asked.json:
         print_json({"files": files, "remarks": remarks})
@@ -96,7 +117,7 @@ def _sitters(asked: argparse.Namespace) -> Sitters:
     if photo is None:
         raise UsageError("name the photo with --photo, or a plan that names it")
     if not heads:
-        raise UsageError("mark a head with --head NAME:left,top,right,bottom, or name a plan that has heads")
+        raise UsageError(_head_wanted(photo))
     sizes = {} if plan is None else {one.name: one.size for one in plan.canvases if one.size is not None}
     if asked.canvas is not None:
         found = canvas_named(asked.canvas)
@@ -107,6 +128,16 @@ def _sitters(asked: argparse.Namespace) -> Sitters:
         where = sanitized(str(asked.plan))
         raise CoachError("the canvases differ in ratio, so their crops do; name one with --canvas", where=where)
     return Sitters(photo=photo, heads=heads, keeps=plan.keeps if plan else [], canvases=sizes, plan=plan)
+
+
+def _head_wanted(photo: Path) -> str:
+    """Return in a sentence that a head must be marked, with those that are found, as they would be typed."""
+    boxes = heads_in(photo, MOST_HEADS)
+    names = ["sitter"] if len(boxes) == 1 else [f"sitter{number}" for number in range(1, len(boxes) + 1)]
+    found = " ".join(f"--head {name}:{','.join(map(str, box))}" for name, box in zip(names, boxes, strict=True))
+    if not found:
+        return "mark a head with --head NAME:left,top,right,bottom, or name a plan that has heads; none was found here"
+    return f"mark a head; found here, for you to correct: {found}"
 
 
 def _crop(size: PhotoSize, sitters: Sitters) -> Crop:

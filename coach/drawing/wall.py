@@ -14,7 +14,7 @@ from coach.drawing.lettering import Lettering
 from coach.drawing.lines import lines_of
 from coach.plan.commission import Plan
 from coach.shapes.shape import Shape
-from coach.text import cut, sanitized, xml_text
+from coach.text import cells, cut, sanitized, xml_text
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -32,9 +32,9 @@ _ROW: Final = (20.0, 34.0)
 """Lowest and highest row of the key: few passages are written large."""
 
 _LETTER_FRAC: Final = 0.65
-_KEY_ROWS: Final = 20.0
-_NUMBER_AT, _SWATCH_AT, _NAME_AT, _PILE_AT = 1.4, 1.7, 2.6, 13.0
-"""Width of a column of the key, and where its parts stand in it, in heights of a row."""
+_NUMBER_AT, _SWATCH_AT, _NAME_AT = 1.4, 1.7, 2.6
+_GAP, _CELL = 1.0, 0.36
+"""Where the parts of a column of the key stand, the room between two, and a letter, in heights of a row."""
 
 _NAME_CELLS, _PILE_CELLS = 32, 20
 _NUMBER_UNITS: Final = (7.0, 24.0)
@@ -146,29 +146,16 @@ def wall_picture(shapes: Sequence[Shape], crop: Crop, rows: Sequence[KeyRow], he
     from skimage.color import lab2rgb  # noqa: PLC0415  loaded when a picture is made
 
     scale = _LONG_SIDE / max(crop.width_px, crop.height_px)
-    width, height = crop.width_px * scale, crop.height_px * scale
-    lines = [line for row in rows for line in ((row.heading, None), ("", row)) if line[0] or line[1]]
-    columns = ceil(len(lines) / (height // _ROW[0] - 2))
-    in_column = ceil(len(lines) / columns)
-    row_height = min(_ROW[1], height / (in_column + 2))
-    letters = [Letters(text=heading, x=width + row_height, y=row_height, height=row_height, is_bold=True)]
-    letters.append(Letters(text=note, x=width + row_height, y=height - row_height / 4, height=row_height * 0.5))
+    key = _Key(rows, crop.width_px * scale, crop.height_px * scale)
+    letters = [*_numbers(shapes, crop, rows, scale), *key.titles(heading, note)]
     swatches = []
-    for no, (text, row) in enumerate(lines):
-        x = width + row_height + no // in_column * _KEY_ROWS * row_height
-        y = (2 + no % in_column) * row_height
-        size = _LETTER_FRAC * row_height
-        if row is None:
-            letters.append(Letters(text=text, x=x, y=y, height=size, is_bold=True))
-            continue
-        number = Letters(text=str(row.number), x=x + _NUMBER_AT * row_height, y=y, height=size, side="end")
-        name = Letters(text=row.name, x=x + _NAME_AT * row_height, y=y, height=size)
-        letters += [number, name, Letters(text=row.pile, x=x + _PILE_AT * row_height, y=y, height=size)]
-        swatches.append((x + _SWATCH_AT * row_height, y - size, size * 1.1, _largest(shapes, row)))
+    for row in rows:
+        letters += key.letters(row)
+        swatches.append((*key.swatch(), max(row.shapes, key=lambda place: shapes[place].area_px)))
     return WallPicture(
-        width=width + row_height + columns * _KEY_ROWS * row_height,
-        height=height,
-        letters=[*_numbers(shapes, crop, rows, scale), *(one for one in letters if one.text)],
+        width=key.right,
+        height=key.height,
+        letters=[one for one in letters if one.text],
         swatches=swatches,
         srgb=np.clip(lab2rgb(np.array([shape.lab for shape in shapes])), 0, 1),
         shapes=shapes,
@@ -176,8 +163,45 @@ def wall_picture(shapes: Sequence[Shape], crop: Crop, rows: Sequence[KeyRow], he
     )
 
 
-def _largest(shapes: Sequence[Shape], row: KeyRow) -> int:
-    return max(row.shapes, key=lambda place: shapes[place].area_px)
+class _Key:
+    """The key beside the picture: its rows one after the other, in as many columns as they need."""
+
+    def __init__(self, rows: Sequence[KeyRow], left: float, height: float) -> None:
+        """Lay out so many rows beside a picture of this width and height."""
+        line_count = len(rows) + sum(bool(row.heading) for row in rows)
+        columns = ceil(line_count / (height // _ROW[0] - 3))
+        self._in_column = ceil(line_count / columns) + 1  # a heading goes to the next column with its first row
+        self._row = min(_ROW[1], height / (self._in_column + 2))
+        self._left, self.height, self._line = left + self._row, height, -1
+        self._pile_at = (_NAME_AT + _CELL * max(cells(row.name) for row in rows) + _GAP) * self._row
+        self._width = self._pile_at + (_CELL * max(cells(row.pile) for row in rows) + _GAP) * self._row
+        self.right = self._left + columns * self._width
+
+    def titles(self, heading: str, note: str) -> list[Letters]:
+        """Return what stands over the key and under it."""
+        row = self._row
+        over = Letters(text=heading, x=self._left, y=row, height=row, is_bold=True)
+        return [over, Letters(text=note, x=self._left, y=self.height - row / 4, height=row / 2)]
+
+    def letters(self, row: KeyRow) -> list[Letters]:
+        """Return the texts of the next row."""
+        found = []
+        if row.heading:
+            self._line += 2 if self._line % self._in_column == self._in_column - 2 else 1
+            found.append(self._text(row.heading, 0, is_bold=True))
+        self._line += 1
+        number = self._text(str(row.number), _NUMBER_AT * self._row, side="end")
+        return [*found, number, self._text(row.name, _NAME_AT * self._row), self._text(row.pile, self._pile_at)]
+
+    def swatch(self) -> tuple[float, float, float]:
+        """Return left, top and side of the patch of colour of that row."""
+        text = self._text("", _SWATCH_AT * self._row)
+        return text.x, text.y - text.height, text.height * 1.1
+
+    def _text(self, text: str, x: float, *, side: str = "start", is_bold: bool = False) -> Letters:
+        column, line = divmod(self._line, self._in_column)
+        at = self._left + column * self._width + x, (2 + line) * self._row
+        return Letters(text=text, x=at[0], y=at[1], height=_LETTER_FRAC * self._row, side=side, is_bold=is_bold)
 
 
 def _numbers(shapes: Sequence[Shape], crop: Crop, rows: Sequence[KeyRow], scale: float) -> Iterator[Letters]:

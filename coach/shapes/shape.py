@@ -122,6 +122,11 @@ class Picture:
         )
 
 
+def widest_brush_mm(reach_mm: float, brushes_mm: Sequence[float]) -> float:
+    """Return the widest brush that fits: of the painter's own, or where none is named or fits the one that would."""
+    return max((one for one in brushes_mm if one <= reach_mm), default=reach_mm)
+
+
 def scale_for(heads: Sequence[HeadBox], crop_px: int) -> float:
     """Return the scale at which the smallest of the heads has `HEAD_ROWS` rows, as far as pixels and memory go.
 

@@ -1,12 +1,14 @@
 """`coach shapes --drawing`: which files there are, and that nothing is ever written over."""
 
 import json
+import shutil
 from pathlib import Path
 
 import pytest
 from PIL import Image, ImageDraw
 
 from coach.cli import main
+from coach.plan.reading import read_plan
 
 PLAN = """
 commission: The orchard keeper 林
@@ -59,6 +61,18 @@ def test_every_drawing_is_written_once_for_the_canvases_of_one_size(plan: str, t
         == f"{tmp_path}/out: drawing-16x20cm.svg is there already, so nothing was drawn; name another folder\n"
     )
     assert {path: path.read_bytes() for path in before} == before
+
+
+def test_the_wall_names_the_passages_of_the_plan_and_their_piles(tmp_path: Path) -> None:
+    plans = Path(__file__).parents[2] / "plans"
+    for path in plans.glob("evening-study.*"):
+        shutil.copy(path, tmp_path)
+    assert main(["shapes", str(tmp_path / "evening-study.yaml"), "--drawing", str(tmp_path / "out")]) == 0
+    plan = read_plan((plans / "evening-study.yaml").read_text(encoding="utf-8"), "")
+    shaped = [passage for one in plan.passes for passage in one.passages if passage.shapes]
+    wall = (tmp_path / "out" / "wall.svg").read_text(encoding="utf-8")
+    assert shaped
+    assert all(f">{passage.name}</text>" in wall and f">{passage.mixture}</text>" in wall for passage in shaped)
 
 
 def test_a_link_in_the_folder_leads_nowhere(plan: str, tmp_path: Path, capsys: Said) -> None:

@@ -14,7 +14,6 @@ from coach.screens.shapes.view import (
     below_line,
     below_text,
     beside_lines,
-    brush_mm,
     chips_for,
     measured_shape,
     shape_lines,
@@ -23,7 +22,7 @@ from coach.screens.shapes.view import (
 )
 from coach.shapes.edges import EdgeKind
 from coach.shapes.features import Feature
-from coach.shapes.shape import Apart, Neighbour, Shape
+from coach.shapes.shape import Apart, Neighbour, Shape, widest_brush_mm
 from tests.screens.made_shapes import MAP, OPENED, PHOTO, PLAN, SHAPES, VERSION, linear, without
 
 NEAR = (
@@ -134,8 +133,8 @@ def test_the_value_is_there_on_the_smallest_screen_and_larger_on_a_large_one() -
 
 
 def test_the_widest_of_the_painters_brushes_that_fits_is_named() -> None:
-    assert [brush_mm(reach, (4, 14, 60)) for reach in (3, 4, 20, 99)] == [3, 4, 14, 60]
-    assert brush_mm(7.5, ()) == 7.5
+    assert [widest_brush_mm(reach, (4, 14, 60)) for reach in (3, 4, 20, 99)] == [3, 4, 14, 60]
+    assert widest_brush_mm(7.5, ()) == 7.5
 
 
 def test_problems_stand_first_and_waiting_is_said() -> None:

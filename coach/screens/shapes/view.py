@@ -11,7 +11,7 @@ from coach.screens.shapes.state import ShapesState, passages_of
 from coach.screens.widgets.block_letters import block_lines
 from coach.shapes.edges import EdgeKind
 from coach.shapes.features import Feature
-from coach.shapes.shape import MANY_VALUES_L, Apart, Shape
+from coach.shapes.shape import MANY_VALUES_L, Apart, Shape, widest_brush_mm
 from coach.shapes.shape_map import ShapeMap
 from coach.text import padded, wrapped
 
@@ -212,11 +212,6 @@ def problem_lines(problems: Sequence[str], columns: int, lines: int) -> tuple[Li
     return _cut(rows, columns, lines)
 
 
-def brush_mm(reach_mm: float, brushes_mm: Sequence[float]) -> float:
-    """Return the widest brush that fits: of the painter's own, or where none is named or fits the one that would."""
-    return max((one for one in brushes_mm if one <= reach_mm), default=reach_mm)
-
-
 def _scale(value: float, columns: int) -> tuple[str, str]:
     """Return the painter's scale from dark to light, with the value marked under it."""
     steps = " ".join(map(str, _STEPS))
@@ -237,7 +232,7 @@ def _size(shown: ShownShape, shape: Shape) -> list[str]:
     else:
         rows += [f"{area} on {name}" for name, area in areas.items()]
     if shown.mm_per_px is not None:
-        brush = brush_mm(shape.reach_px * shown.mm_per_px, shown.brushes_mm)
+        brush = widest_brush_mm(shape.reach_px * shown.mm_per_px, shown.brushes_mm)
         rows.append(f"brush {brush:.0f} mm" if brush >= 1 else "brush under 1 mm")
     return rows
 
