@@ -44,6 +44,6 @@ def test_a_photo_is_named_a_head_marked_a_canvas_taken_and_all_of_it_stands_in_t
     written = read_plan(text, "plan.yaml")
     assert text.startswith("# one head, two canvases\n")
     assert "   # School has no size yet\n" in text
-    assert (written.photo, written.heads) == ("sitter.png", (MarkedHead("keeper", MarkedBox(158, 230, 242, 340)),))
+    assert (written.photo, written.heads) == ("sitter.png", (MarkedHead("keeper", MarkedBox(158, 229, 242, 338)),))
     assert {canvas.size for canvas in written.canvases} == {(400.0, 500.0)}
     assert photo.read_bytes() == before

@@ -171,10 +171,12 @@ class CompositionScreen(FieldScreen):
             if state is not None:
                 self._state, self._left_over = state, ""
         if self._photo != self._state.marked.photo:
-            self._photo, self._light, size = self._state.marked.photo, None, message.sitter.size
+            self._photo, self._light = self._state.marked.photo, None
             self._view.show_photo(None)
-            if self._photo is not None and size is not None:
-                self._read(self._photo, (0.0, 0.0, float(size.width_px), float(size.height_px)), is_whole=True)
+            if self._photo is not None and self._state.shown is not None:
+                photo = self._state.shown.marking.photo
+                self._view.expect(box := (0.0, 0.0, float(photo.width_px), float(photo.height_px)))
+                self._read(self._photo, box, is_whole=True)
         self._rank_anew()
 
     def on_composition_screen_scaled(self, message: Scaled) -> None:
@@ -201,9 +203,8 @@ class CompositionScreen(FieldScreen):
         self._read(self._photo or "", message.box, is_whole=False)
 
     def on_photo_view_moved(self) -> None:
-        window, shown = self._view.window, self._state.shown
-        if window is not None and shown is not None:
-            self._set_shown(shown._replace(marking=marks.with_step(shown.marking, window.dot_px)))
+        if self._state.shown is not None:
+            self._set_shown(self._state.shown._replace(marking=self._marking()))
 
     def on_half_blocks_spanned(self, message: HalfBlocks.Spanned) -> None:
         shown, window = self._state.shown, self._view.window
@@ -233,9 +234,7 @@ class CompositionScreen(FieldScreen):
     def action_arrow(self, across: int, down: int) -> None:
         step = marks.resized if self._do_arrows_size else marks.moved
         self._try(lambda: step(self._marking(), across, down))
-        point = self._aim()
-        if point is not None:
-            self._view.follow(point)
+        self._view.follow(self._aim())
 
     def action_toggle_arrows(self) -> None:
         self._do_arrows_size = not self._do_arrows_size
@@ -265,9 +264,7 @@ class CompositionScreen(FieldScreen):
         self._try(lambda: marks.resized(self._marking(), across, down))
 
     def action_enlarge(self, is_closer: bool) -> None:
-        point = self._aim()
-        if point is not None:
-            self._view.enlarge(point, is_closer=is_closer)
+        self._view.enlarge(self._aim(), is_closer=is_closer)
 
     def action_choose(self, step: int) -> None:
         shown = self._state.shown
@@ -356,7 +353,8 @@ class CompositionScreen(FieldScreen):
     def _marking(self) -> Marking:
         if self._state.shown is None:
             raise CompositionError(_NOTHING_TO_MARK)
-        return self._state.shown.marking
+        marking, window = self._state.shown.marking, self._view.window
+        return marking if window is None else marks.with_step(marking, window.dot_px)
 
     def _set_marking(self, marking: Marking) -> None:
         if self._state.shown is not None:
@@ -370,9 +368,11 @@ class CompositionScreen(FieldScreen):
         self._state = self._state._replace(shown=shown)
         self._show()
 
-    def _aim(self) -> "Point | None":
+    def _aim(self) -> "Point":
         shown, window = self._state.shown, self._view.window
-        return None if shown is None or window is None else aim_of(shown.marking, window, is_sized=self._do_arrows_size)
+        if shown is None or window is None:
+            return (0.0, 0.0)  # where nothing is shown nothing is enlarged
+        return aim_of(shown.marking, window, is_sized=self._do_arrows_size)
 
     def _rank_anew(self) -> None:
         shown = self._state.shown

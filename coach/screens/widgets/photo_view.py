@@ -41,6 +41,7 @@ class PhotoView(HalfBlocks):
         self.window: PhotoWindow | None = None
         """What is shown; None where there is no photo, or no room."""
         self._light: PhotoLight | None = None
+        self._bounds: Box | None = None
         self._draw: Callable[[PhotoWindow], Dots] | None = None
         self._least_px = 1.0
         self._asked: Box | None = None
@@ -57,7 +58,13 @@ class PhotoView(HalfBlocks):
             least_px: The side of the smallest dot, in pixels of the photo.
         """
         self._light, self._draw, self._least_px = light, draw, least_px
-        self.window = self._asked = None
+        self.expect(None if light is None else light.bounds)
+
+    def expect(self, bounds: "Box | None") -> None:
+        """Make room for a photo of so many pixels, whose light comes later; None for none."""
+        if bounds != self._bounds:
+            self._bounds, self.window = bounds, None
+        self._asked = None
         self._fit()
         self.redraw()
 
@@ -124,12 +131,12 @@ class PhotoView(HalfBlocks):
         self.post_message(self.Moved())
 
     def _fit(self) -> None:
-        if self._light is None or not self.size.area:
+        if self._bounds is None or not self.size.area:
             return
         from coach.shapes.photo_window import whole  # noqa: PLC0415  loaded with the first picture
 
         if self.window is None:
-            self.window = whole(self._light.bounds, *self.size, self._least_px)
+            self.window = whole(self._bounds, *self.size, self._least_px)
         else:
             left, top, right, bottom = self.window.box
             self.window = self.window.in_room(*self.size, ((left + right) / 2, (top + bottom) / 2))
