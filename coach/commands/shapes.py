@@ -63,30 +63,32 @@ def run(asked: argparse.Namespace) -> int:
         return 0
     shape_map = _own_shapes(asked, sitters, crop)
     picture, heads = picture_of(sitters.photo, sitters.heads, crop)
-    apart = take_apart(picture, heads, count) if shape_map is None else measured_map(shape_map, picture, heads)
+    if shape_map is None:
+        apart = take_apart(picture, heads, count)
+    elif asked.count is None:
+        apart = measured_map(shape_map, picture, heads)
+    else:
+        apart = take_apart(picture, heads, count, shape_map.borders)
     if asked.drawing is not None:
-        _draw(asked, apart, crop, sitters, is_own=shape_map is not None)
+        _draw(asked, apart, crop, sitters, is_own=shape_map is not None and asked.count is None)
         return 0
-    brushes_mm = sitters.plan.brushes_mm if sitters.plan else ()
-    report = shape_report(apart, size, crop, sitters.canvases, brushes_mm)
+    report = shape_report(apart, size, crop, sitters.canvases, sitters.plan.brushes_mm if sitters.plan else ())
     if asked.json:
         print_json(report)
         return 0
-    print_table(COLUMNS, shape_rows(report), right=("value", "cm2", "brush_mm"))
+    rows = shape_rows(report)
+    print_table(COLUMNS, rows, right=("value", "cm2", "brush_mm"))
     flat = f"painted flat, they lie {report.flat_difference_mean:.1f} from the photo on average (CIEDE2000)"
-    many = (
-        " + stands by a shape that has more than one value in it."
-        if any("+" in row[2] for row in shape_rows(report))
-        else ""
-    )
+    has_many = any("+" in row[2] for row in rows)
+    many = " + stands by a shape that has more than one value in it." if has_many else ""
     print_lines([f"{counted(len(report.shapes), 'shape')}; {flat}.{many}"])
     return 0
 
 
 def _own_shapes(asked: argparse.Namespace, sitters: Sitters, crop: Crop) -> ShapeMap | None:
-    """Return the shapes that lie beside the plan; None where there are none, or the words ask for others."""
+    """Return the shapes that lie beside the plan; None without any, or where the words name another photo or head."""
     plan = sitters.plan
-    if plan is None or plan.shapes is None or asked.head or asked.photo is not None or asked.count is not None:
+    if plan is None or plan.shapes is None or asked.head or asked.photo is not None:
         return None
     loaded = load_shapes(asked.plan, plan.shapes, plan.photo)
     cut = crop_remarks(loaded.shape_map, (crop.left_px, crop.top_px, crop.right_px, crop.bottom_px))

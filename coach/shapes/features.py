@@ -1,13 +1,17 @@
 """Which feature a part of the photo belongs to: the small ones by place, the large by the cheapest path of colour."""
 
 import enum
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from coach.shapes.outlines import Ring
+from coach.shapes.polygons import inside_mask
+
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Collection, Sequence
 
     from numpy.typing import NDArray
 
@@ -61,6 +65,9 @@ class HeadBox:
 Region = tuple[float, float, float, float]
 """Left, top, right, bottom in parts of a head box: 0 to 1 across, 0 at the crown and 1 at the chin."""
 
+Borders = Mapping[Feature, tuple[Ring, ...]]
+"""The border of each feature, rings as those of a shape."""
+
 PLACES: Final[dict[Feature, tuple[Region, ...]]] = {
     Feature.EYES: ((0.12, 0.40, 0.46, 0.56), (0.54, 0.40, 0.88, 0.56)),
     Feature.NOSE: ((0.38, 0.54, 0.62, 0.75),),
@@ -87,30 +94,50 @@ _ACROSS_DE: Final = 8.0
 """A step of colour this large costs one; the cost rises by the third power: texture is cheap, an edge dear."""
 
 
-def features_at(columns: "Pixels", rows: "Pixels", heads: "Sequence[HeadBox]") -> "Labels":
+def features_at(
+    columns: "Pixels", rows: "Pixels", heads: "Sequence[HeadBox]", but: "Collection[Feature]" = ()
+) -> "Labels":
     """Return the number of the small feature at each point, in `FEATURES`; -1 where there is none.
 
     Args:
         columns: Places across, in pixels of the photo.
         rows: Places down, of the same shape.
         heads: The heads; of two that overlap the first counts.
+        but: Features that lie elsewhere.
     """
     found = np.full(np.shape(columns), -1, dtype=np.int32)
     for head in reversed(heads):
         for feature, regions in PLACES.items():
-            for region in regions:
+            for region in regions if feature not in but else ():
                 found[_ellipse(columns, rows, head, region)] = FEATURES.index(feature)
     return found
 
 
-def seeds_at(columns: "Pixels", rows: "Pixels", heads: "Sequence[HeadBox]") -> "Labels":
-    """Return the number of the large feature that each point surely belongs to; -1 where that is open."""
+def features_within(borders: Borders, shape: tuple[int, ...]) -> "Labels":
+    """Return the number of the feature in whose border each pixel of a picture lies; -1 where there is none."""
+    found = np.full(shape, -1, dtype=np.int32)
+    for feature, rings in borders.items():
+        inside = inside_mask([np.array(ring, dtype=float) for ring in rings], (0, 0, shape[1], shape[0]))
+        found[inside] = FEATURES.index(feature)
+    return found
+
+
+def seeds_at(
+    columns: "Pixels", rows: "Pixels", heads: "Sequence[HeadBox]", but: "Collection[Feature]" = ()
+) -> "Labels":
+    """Return the number of the large feature that each point surely belongs to; -1 where that is open.
+
+    Arguments as for `features_at`.
+    """
     found = np.full(np.shape(columns), -1, dtype=np.int32)
     ground = np.ones(np.shape(columns), dtype=bool)
     for head in heads:
         ground &= np.any([_inside(columns, rows, head, region) for region in _SEEDS[Feature.GROUND]], axis=0)
-    found[ground] = FEATURES.index(Feature.GROUND)
+    if Feature.GROUND not in but:
+        found[ground] = FEATURES.index(Feature.GROUND)
     for feature in (Feature.CLOTHING, Feature.NECK, Feature.HAIR, Feature.FACE):
+        if feature in but:
+            continue
         for head in heads:
             for region in _SEEDS[feature]:
                 found[_inside(columns, rows, head, region)] = FEATURES.index(feature)

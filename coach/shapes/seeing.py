@@ -1,13 +1,23 @@
 """A photo taken apart into shapes: every pixel of the crop belongs to one shape, and every shape to one feature."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
 from coach.colour.light import lab_of
-from coach.shapes.features import FEATURES, OF_FACE, Feature, HeadBox, features_at, seeds_at, spread_features
+from coach.shapes.features import (
+    FEATURES,
+    OF_FACE,
+    Borders,
+    Feature,
+    HeadBox,
+    features_at,
+    features_within,
+    seeds_at,
+    spread_features,
+)
 from coach.shapes.merging import MergeOrder, merge_order, neighbour_pairs
 
 if TYPE_CHECKING:
@@ -54,6 +64,7 @@ class Seen:
         face: The order of merging inside the faces.
         others: The order of merging of the rest.
         is_face: Whether each superpixel lies in a face.
+        drawn: The feature in whose moved border each pixel lies, -1 for none.
     """
 
     linear: "Pixels"
@@ -62,14 +73,17 @@ class Seen:
     face: MergeOrder
     others: MergeOrder
     is_face: "NDArray[np.bool_]"
+    drawn: "Labels"
 
 
-def see(linear: "Pixels", heads: Sequence[HeadBox]) -> Seen:
+def see(linear: "Pixels", heads: Sequence[HeadBox], borders: "Borders | None" = None) -> Seen:
     """Return a picture taken apart into superpixels with their features and the orders of merging.
 
     Args:
         linear: Linear light, shape (rows, columns, 3), so scaled that a head has about `HEAD_ROWS` rows.
         heads: The heads, one at least, in pixels of this picture.
+        borders: The border of each feature as the painter has moved it, rings in pixels of this picture: they decide
+            the features in the place of proportion, and no shape runs over one. None for those by proportion.
     """
     from scipy.ndimage import median_filter  # noqa: PLC0415  loaded when a photo is taken apart
     from skimage.segmentation import slic  # noqa: PLC0415
@@ -79,14 +93,18 @@ def see(linear: "Pixels", heads: Sequence[HeadBox]) -> Seen:
     compactness = _COMPACTNESS / max(np.ptp(lab), 1.0)  # the library brings every picture to a range of one first
     wanted = max(_SUPERPIXELS, lab.shape[0] * lab.shape[1] // _SUPERPIXEL_PX)
     regions = slic(lab, n_segments=wanted, compactness=compactness, convert2lab=False, start_label=0)
-    regions = regions.astype(np.int32)
+    drawn = features_within(borders or {}, regions.shape)
+    regions = _numbered(regions * (len(FEATURES) + 1) + drawn)
     pairs = neighbour_pairs(regions)
-    features = _features(lab, regions, pairs, heads)
+    features = _features(lab, regions, pairs, heads, borders or {})
+    of_border = np.full(len(features), -1, dtype=np.int32)
+    of_border[regions] = drawn
+    features = np.where(of_border >= 0, of_border, features)
     weights = np.array([_PIXEL_WEIGHTS.get(feature, 1.0) for feature in FEATURES])[features]
     sizes = np.bincount(regions.ravel()).astype(float)
     sums = np.stack([np.bincount(regions.ravel(), lab[..., no].ravel()) for no in range(3)], axis=1)
     is_face = np.isin(features, [FEATURES.index(feature) for feature in OF_FACE])
-    families = np.where(is_face, -1, features)
+    families = features if borders else np.where(is_face, -1, features)
     allowed = pairs[families[pairs[:, 0]] == families[pairs[:, 1]]]
 
     def order(chosen: "NDArray[np.bool_]") -> MergeOrder:
@@ -96,7 +114,13 @@ def see(linear: "Pixels", heads: Sequence[HeadBox]) -> Seen:
         return merge_order(sums[chosen] * weights[chosen, None], mass, own)
 
     return Seen(
-        linear=calm, regions=regions, features=features, face=order(is_face), others=order(~is_face), is_face=is_face
+        linear=calm,
+        regions=regions,
+        features=features,
+        face=order(is_face),
+        others=order(~is_face),
+        is_face=is_face,
+        drawn=drawn,
     )
 
 
@@ -128,10 +152,16 @@ def _cut(seen: Seen, count: int) -> "Labels":
     of_region[seen.is_face] = seen.face.cut(in_face)
     of_region[~seen.is_face] = seen.others.cut(in_others) + (of_region.max() + 1)
     labels = _numbered(of_region[seen.regions])
-    return _in_one_piece(seen.linear, _settled(seen.linear, labels))
+    settled = _settled(seen.linear, labels)
+    of_label = np.zeros(_count(labels), dtype=np.int32)
+    of_label[labels] = seen.drawn
+    is_over = of_label[settled] != seen.drawn  # a border that was moved is not settled anew
+    return _in_one_piece(seen.linear, np.where(is_over, labels, settled))
 
 
-def _features(lab: "Pixels", regions: "Labels", pairs: "NDArray[np.int64]", heads: Sequence[HeadBox]) -> "Labels":
+def _features(
+    lab: "Pixels", regions: "Labels", pairs: "NDArray[np.int64]", heads: Sequence[HeadBox], but: Collection[Feature]
+) -> "Labels":
     rows, columns = (grid.astype(float) for grid in np.indices(regions.shape))
     sizes = np.bincount(regions.ravel()).astype(float)
 
@@ -140,8 +170,8 @@ def _features(lab: "Pixels", regions: "Labels", pairs: "NDArray[np.int64]", head
 
     x, y = mean(columns), mean(rows)
     means = np.stack([mean(lab[..., no]) for no in range(3)], axis=1)
-    large = spread_features(means, seeds_at(x, y, heads), pairs)
-    small = features_at(x, y, heads)
+    large = spread_features(means, seeds_at(x, y, heads, but), pairs)
+    small = features_at(x, y, heads, but)
     return np.where(small >= 0, small, large).astype(np.int32)
 
 

@@ -10,7 +10,7 @@ import numpy as np
 
 from coach.colour.light import lab_of, lightness_of, luminance_of, value_of
 from coach.shapes.edges import EdgeKind, edge_widths, kind_of
-from coach.shapes.features import FEATURES, Feature, HeadBox
+from coach.shapes.features import FEATURES, Borders, Feature, HeadBox
 from coach.shapes.naming import names_of
 from coach.shapes.outlines import OUTSIDE, Border, Ring, borders_of, rings_of
 from coach.shapes.seeing import HEAD_ROWS, Seen, see, shape_labels
@@ -121,6 +121,11 @@ class Picture:
             bottom=(box.bottom - y) * self.scale,
         )
 
+    def rings(self, rings: Sequence[Ring]) -> tuple[Ring, ...]:
+        """Return rings of the photo where they lie in this picture."""
+        x0, y0, scale = self.left_px, self.top_px, self.scale
+        return tuple(tuple(((x - x0) * scale, (y - y0) * scale) for x, y in ring) for ring in rings)
+
 
 def widest_brush_mm(reach_mm: float, brushes_mm: Sequence[float]) -> float:
     """Return the widest brush that fits: of the painter's own, or where none is named or fits the one that would."""
@@ -161,18 +166,20 @@ class Apart:
         return round(float(np.average(self.flat_differences, weights=areas)), 2)
 
 
-def take_apart(picture: Picture, heads: Sequence[HeadBox], count: int) -> Apart:
+def take_apart(picture: Picture, heads: Sequence[HeadBox], count: int, borders: Borders | None = None) -> Apart:
     """Return a picture taken apart.
 
-    Deterministic: the same picture, heads and count give the same shapes.
+    Deterministic: the same picture, heads, count and borders give the same shapes.
 
     Args:
         picture: What is taken apart.
         heads: The heads in pixels of the photo, one at least.
         count: How many shapes; fewer or more where the features leave no choice.
+        borders: The border of each feature as the painter has moved it, in pixels of the photo, as a map of shapes has
+            them; None for those by proportion.
     """
     boxes = [picture.head(head) for head in heads]
-    seen = see(picture.linear, boxes)
+    seen = see(picture.linear, boxes, borders and {own: picture.rings(rings) for own, rings in borders.items()})
     return measured(picture, seen, shape_labels(seen, count), boxes)
 
 

@@ -4,6 +4,7 @@ from functools import cache
 
 import numpy as np
 import pytest
+import shapely
 from scipy.cluster.hierarchy import fcluster, linkage
 from scipy.ndimage import gaussian_filter1d
 
@@ -13,6 +14,7 @@ from coach.shapes.features import Feature, HeadBox
 from coach.shapes.merging import merge_order, neighbour_pairs
 from coach.shapes.naming import names_of
 from coach.shapes.outlines import area_of, borders_of, rings_of
+from coach.shapes.polygons import polygon_of
 from coach.shapes.seeing import see, shape_labels
 from coach.shapes.shape import Apart, Picture, take_apart
 from coach.shapes.words import value_word
@@ -99,6 +101,21 @@ def test_the_same_picture_gives_the_same_shapes() -> None:
 def test_features_lie_where_heads_have_them() -> None:
     features = {one.feature for one in apart("frontal").shapes}
     assert {Feature.EYES, Feature.MOUTH, Feature.HAIR, Feature.CLOTHING, Feature.GROUND} <= features
+
+
+def test_borders_that_were_moved_decide_the_features() -> None:
+    """The eyes are moved down by a fifth of the head."""
+    found, head = drawn("frontal"), in_photo(drawn("frontal").head)
+    picture = Picture(linear=found.linear, left_px=10, top_px=20, scale=0.5)
+    down = 0.2 * (head.bottom - head.top)
+    sides = [(head.left + x * (head.right - head.left), head.top + 0.4 * (head.bottom - head.top)) for x in (0.1, 0.9)]
+    (left, top), (right, _) = sides
+    eyes = ((left, top + down), (right, top + down), (right, top + 1.6 * down), (left, top + 1.6 * down))
+    again = take_apart(picture, [head], COUNT, {Feature.EYES: (eyes,)})
+    own = shapely.union_all([polygon_of(one.outline) for one in again.shapes if one.feature is Feature.EYES])
+    wanted = shapely.Polygon(eyes)
+    assert own.symmetric_difference(wanted).area < 0.12 * wanted.area
+    assert {one.feature for one in again.shapes} >= {Feature.MOUTH, Feature.HAIR, Feature.GROUND}
 
 
 def test_merging_is_ward_s() -> None:
