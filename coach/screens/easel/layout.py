@@ -18,6 +18,9 @@ MOST_PICTURE_CELLS: Final = 1450
 _LETTERS_FRAC: Final = 0.58
 """What the letters take of the columns where a picture stands beside them."""
 
+_TALLEST_FRAC: Final = 0.75
+"""Rows of the picture for a column of it: two dots stand in a cell, so that it is half as tall again as it is wide."""
+
 _LEAST_LETTERS: Final = 52
 _LEAST_SIDE: Final = 24
 _GAP: Final = 2
@@ -211,6 +214,7 @@ def _canvas_face(canvases: tuple[Canvas, ...], letters: int, most_rows: int) -> 
 
 
 def _within(box: Box) -> Box:
-    """Return the largest part of a box, from its left top corner, that may be sent as a picture."""
+    """Return the largest part of a box, from its left top corner, that may be sent and is no taller than a portrait."""
+    box = box._replace(rows=min(box.rows, round(box.columns * _TALLEST_FRAC)))
     shrunk = min(1.0, sqrt(MOST_PICTURE_CELLS / (box.columns * box.rows)))
     return box._replace(columns=int(box.columns * shrunk), rows=int(box.rows * shrunk))

@@ -114,6 +114,7 @@ _GRADES: Final = {Grade.NOTICE: "", Grade.CAUTION: "Caution: ", Grade.STRONG: "S
 
 _HOUR_MS: Final = 3_600_000
 _MOST_NAME_CELLS: Final = 24
+_WHOLE_CM2: Final = 10
 
 
 def place_of(name: str) -> str:
@@ -376,7 +377,7 @@ def passage_line(passage: Passage, plan: Plan) -> str:
         "" if passage.value is None else f"value {passage.value:g}",
         passage.mixture or "",
         recipe(passage, plan),
-        "" if passage.area_cm2 is None else f"{passage.area_cm2:.3g} cm²",
+        "" if passage.area_cm2 is None else f"{passage.area_cm2:.{0 if passage.area_cm2 >= _WHOLE_CM2 else 1}f} cm²",
         brush(passage),
         LOOKS.get(passage.check or "", ""),
     ]
