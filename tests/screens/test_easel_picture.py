@@ -82,8 +82,9 @@ async def test_when_the_turn_changes_the_letters_are_drawn_first_and_the_picture
                 told.append("\n".join(strip.text for strip in app.screen._compositor.render_strips()))
                 return reference.reference(*wanted, **turned)  # type: ignore[arg-type]
 
-        app._easel._picture.reference = Watched()  # type: ignore[assignment]
-        app._easel._show_picture()
+        app._easel._picture._reference = Watched()  # type: ignore[assignment]
+        app._easel.on_easel_picture_loaded()
+        await until(pilot, lambda: bool(told))
         told.clear()
         await press(pilot, "space")
         await until(pilot, lambda: bool(told))
@@ -145,6 +146,22 @@ async def test_a_photo_that_cannot_be_read_is_told_and_the_letters_take_its_room
         assert "is no photo" not in shown(app)
 
 
+async def test_another_photo_in_an_edited_plan_is_read_anew() -> None:
+    def load(plan: Plan) -> Reference:
+        if plan.photo == "head.png":
+            raise CoachError("head.png: is no photo")
+        return drawn_reference(plan)
+
+    on = easel()
+    app = coloured(on, load)
+    async with app.run_test(size=SIZE) as pilot:
+        await until(pilot, lambda: "is no photo" in shown(app))
+        on.source.text = on.source.text.replace("head.png", "sitter.png")
+        app._tick()
+        await until(pilot, lambda: app._easel._picture.rows > 0)
+        await until(pilot, lambda: "is no photo" not in shown(app))
+
+
 async def test_on_a_slow_line_the_photo_comes_only_when_it_is_asked_for() -> None:
     on = easel()
     app = CoachApp(
@@ -156,7 +173,7 @@ async def test_on_a_slow_line_the_photo_comes_only_when_it_is_asked_for() -> Non
     )
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause(0.1)
-        assert app._easel._loaded is None
+        assert app._easel._picture._photo is None
         assert "screen colour" not in shown(app)
         await press(pilot, "plus")
         await until(pilot, lambda: app._easel._picture.rows > 0)

@@ -1,19 +1,16 @@
 """The Easel screen: shows the situation and reports what the painter did."""
 
 from collections.abc import Callable
-from functools import partial
 from typing import TYPE_CHECKING, ClassVar, Final
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.filter import Monochrome
 
-from coach.errors import CoachError
-from coach.plan.commission import Plan
 from coach.screens.easel import wording
 from coach.screens.easel.asks import TAKE_AWAY, Ask, asks_of
 from coach.screens.easel.layout import Box, layout_of
-from coach.screens.easel.picture import EaselPicture, Looked, looked_at, says
+from coach.screens.easel.picture import EaselPicture, Looked, Wanted, looked_at, says
 from coach.screens.easel.rows_view import picture_box
 from coach.screens.easel.state import easel_state
 from coach.screens.easel.view import ViewContext, easel_view
@@ -27,6 +24,7 @@ from coach.session.records import Phase
 from coach.session.situation import Situation
 
 if TYPE_CHECKING:
+    from coach.plan.commission import Plan
     from coach.shapes.reference import Reference
 
 MOVES: Final[dict[str, Move]] = {
@@ -80,16 +78,15 @@ class EaselScreen(FieldScreen):
         """
         super().__init__()
         self._make = make
-        self._board, self._picture = LineBoard(), EaselPicture()
+        self._board, self._picture = LineBoard(), EaselPicture(load_reference)
         self._asked = ""
         self._asks: tuple[Ask, ...] = ()
         self._dismissed: set[str] = set()
         self._begun_note = begun_note
-        self._load_reference, self._is_picture_asked = load_reference, is_picture_asked
-        self._loaded: object = None
-        self._photo_fault = ""
+        self._is_picture_asked = is_picture_asked
         self._turned: tuple[object, int] = (None, 0)
         self._page = ""
+        self._wanted: Wanted | None = None
         self._last: tuple[Situation, tuple[str, ...], tuple[str, ...]]
 
     def compose(self) -> ComposeResult:
@@ -102,24 +99,28 @@ class EaselScreen(FieldScreen):
         self._last = (situation, replies, later)
         if situation.phase is Phase.WORKING:
             self._dismissed.discard(wording.RAGS)
-        later = (self._photo_fault, *later) if self._photo_fault else later
+        later = (self._picture.fault, *later) if self._picture.fault else later
         asks = tuple(asks_of(situation, replies, later))
         self._asks = tuple(ask for ask in asks if ask.notice.says not in self._dismissed)
         context = ViewContext(
             notices=tuple(ask.notice for ask in self._asks),
             asks_away=any(ask.yes == "count_away_as_work" for ask in self._asks),
-            has_photo=self._has_picture,
+            has_photo=self._picture.has_photo(situation.plan),
             is_photo_beside=not self._is_picture_asked,
             picture_says=says(self._looked, is_colour=self._is_colour),
             shows_figures=self._page == "figures",
             is_picture_alone=self._page == "picture",
         )
         self._board.show(lambda columns, lines: easel_view(situation, context, columns, lines))
-        self.call_after_refresh(self._show_picture)
+        self._want_picture()
 
-    @property
-    def _has_picture(self) -> bool:
-        return self._load_reference is not None and self._last[0].plan.photo is not None and not self._photo_fault
+    def _want_picture(self) -> None:
+        situation = self._last[0]
+        is_off, is_alone = easel_state(situation).is_off, self._page == "picture"
+        wanted = Wanted(situation.plan, self._looked, self._picture_box, is_alone, is_off)
+        if wanted != self._wanted:
+            self._wanted = wanted
+            self.call_after_refresh(self._picture.show_photo, wanted)
 
     @property
     def _is_colour(self) -> bool:
@@ -135,40 +136,23 @@ class EaselScreen(FieldScreen):
     @property
     def _picture_box(self) -> Box | None:
         """Where the picture stands now; None where it does not."""
-        columns, lines = max(1, self._board.size.width - 2), self._board.size.height
-        if not self._has_picture or self._page == "figures":
+        plan, size = self._last[0].plan, self._board.size
+        columns = max(1, size.width - 2)
+        if not self._picture.has_photo(plan) or self._page == "figures":
             return None
         if self._page == "picture":
-            return picture_box(columns, lines)
+            return picture_box(columns, size.height)
         if self._is_picture_asked:
             return None
-        layout = layout_of(self._last[0].plan.canvases, columns, lines, has_picture=True)
+        layout = layout_of(plan.canvases, columns, size.height, has_picture=True)
         return layout.picture if layout else None
 
-    def _show_picture(self) -> None:
-        """Show the picture at its place; the photo is read in a thread when it is first wanted."""
-        plan, box = self._last[0].plan, self._picture_box
-        photo = (plan.photo, plan.shapes, plan.crop, plan.heads)
-        if box is not None and self._loaded != photo:
-            self._loaded = photo
-            self.run_worker(partial(self._read_photo, plan), thread=True, exclusive=True, group="reference")
-        is_off = easel_state(self._last[0]).is_off
-        self._picture.show_photo(self._looked, box, is_alone=self._page == "picture", is_inverted=is_off)
-
-    def _read_photo(self, plan: Plan) -> None:
-        assert self._load_reference is not None  # noqa: S101
-        try:
-            reference, fault = self._load_reference(plan), ""
-        except CoachError as error:
-            reference, fault = None, str(error)
-        self.app.call_from_thread(self._take_photo, reference, fault)
-
-    def _take_photo(self, reference: "Reference | None", fault: str) -> None:
-        self._picture.reference, self._photo_fault = reference, fault
+    def on_easel_picture_loaded(self) -> None:
+        self._wanted = None
         self.show(*self._last)
 
     def on_resize(self) -> None:
-        self.call_after_refresh(self._show_picture)
+        self.call_after_refresh(self._want_picture)
 
     def on_half_blocks_spanned(self, event: HalfBlocks.Spanned) -> None:
         """Show the picture alone, or beside the letters again: it was clicked."""
@@ -176,7 +160,7 @@ class EaselScreen(FieldScreen):
             self.action_enlarge(self._page != "picture")
 
     def action_enlarge(self, is_alone: bool) -> None:
-        self._show_page("picture" if is_alone and self._has_picture else "")
+        self._show_page("picture" if is_alone and self._picture.has_photo(self._last[0].plan) else "")
 
     def action_toggle_figures(self) -> None:
         self._show_page("" if self._page == "figures" else "figures")

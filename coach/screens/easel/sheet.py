@@ -12,6 +12,7 @@ class _Put(NamedTuple):
 
     x: int
     text: str
+    width: int
     look: Look
     action: str
     ground: str
@@ -42,16 +43,25 @@ class Sheet:
 
         Texts of one line do not overlap.
         """
-        room = min(self.columns - x, self.columns if room is None else room)
-        if text and room > 0 and 0 <= y < self.line_count:
-            self._puts[y].append(_Put(x, cut(text, room), look, action, ground))
-            if role is not None:
-                self._roles[y] = role
+        room = self.columns - x if room is None else min(self.columns - x, room)
+        if not text or room <= 0 or not 0 <= y < self.line_count:
+            return
+        width = cells(text)
+        if width > room:
+            text = cut(text, room)
+            width = cells(text)
+        self._puts[y].append(_Put(x, text, width, look, action, ground))
+        if role is not None:
+            self._roles[y] = role
 
     def put_rows(self, x: int, y: int, rows: Sequence[str], *, role: Role | None = None, action: str = "") -> None:
         """Put rows of block letters one below the other."""
-        for number, row in enumerate(rows):
-            self.put(x, y + number, row.rstrip(), role=role, action=action)
+        for number, row in enumerate(rows, start=y):
+            text = row.rstrip()
+            width = len(text)  # a sign of a block letter is one cell wide
+            if text and x + width <= self.columns and number < self.line_count:
+                self._puts[number].append(_Put(x, text, width, Look.PLAIN, action, ""))
+                self._roles[number] = role or self._roles[number]
 
     def put_line(self, y: int, line: Line) -> None:
         """Put a line that is made already in the place of a whole line."""
@@ -68,7 +78,7 @@ class Sheet:
         text, at, pieces = "", 0, []
         for put in sorted(self._puts[y]):
             text += " " * (put.x - at)
-            start, at = len(text), put.x + cells(put.text)
+            start, at = len(text), put.x + put.width
             text += put.text
             if put.look is not Look.PLAIN or put.action or put.ground:
                 pieces.append(Piece(start, len(text), put.look, put.action, put.ground))
