@@ -30,7 +30,7 @@ def test_a_sound_plan_is_said_to_be_sound_with_what_speaks_against_its_layers(tm
     assert main(["check", plan_at(tmp_path, LAYERS)]) == 0
     said = " ".join(capsys.readouterr().out.split())
 
-    assert "plan.yaml is sound: 2 canvases" in said
+    assert "yaml is sound: 2 canvases" in said
     assert "Fast over slow: glaze (eyes)" in said
 
 

@@ -145,7 +145,7 @@ def test_a_replay_shows_the_checks_that_were_shown(looks: dict[str, str], action
         easel.session.tick()
         shown = list(turns_ahead(easel.session.work, easel.session.state.places))
         assert len(shown) == easel.session.work.turn_count - easel.session.work.turns_done
-        again = easel.opened(read_only="")
+        again = easel.opened(read_only="shown only")
         assert list(turns_ahead(again.work, again.state.places)) == shown
 
 
