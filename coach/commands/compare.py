@@ -67,6 +67,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(asked: argparse.Namespace) -> int:
     """Print what the photos tell of the canvases."""
+    import numpy as np  # noqa: PLC0415  loaded when photos are compared
+
     from coach.compare.comparison import compare, read_alone  # noqa: PLC0415  loaded when photos are compared
     from coach.store.painted_passages import painted_passages  # noqa: PLC0415
 
@@ -74,15 +76,15 @@ def run(asked: argparse.Namespace) -> int:
     named: Sequence[_NamedPhoto] = asked.photos
     if not 1 <= len(named) <= _TWO:
         raise UsageError("name two photos of the canvases with --photo, taken with their places exchanged")
-    if len(named) == _TWO and _content(named[0].path) == _content(named[1].path):
-        raise CoachError("both photos are the same file; exchange the canvases and take a second one")
     photos = [_photographed(one, plan) for one in named]
+    if len(photos) == _TWO and np.array_equal(photos[0].coded, photos[1].coded):
+        raise CoachError("both photos are the same file; exchange the canvases and take a second one")
     names = [sorted(view.canvas for view in photo.views) for photo in photos]
     if any(one != names[0] for one in names):
         raise UsageError(f"both photos must show the same two canvases: {' and '.join(names[0])}")
     canvases = photos[0].views[0].canvas, photos[0].views[1].canvas
     why = reasons_against(plan, journal_state(asked.plan), canvases)
-    painted, outlines = painted_passages(plan, asked.plan.parent, canvases, why)
+    painted, outlines = painted_passages(plan, asked.plan, canvases, why)
     found = compare(photos, painted, outlines) if len(photos) == _TWO else read_alone(photos[0], painted, outlines)
     if asked.json:
         print_json(found)
@@ -95,13 +97,6 @@ def _print(found: "Comparison") -> None:
     if found.shapes:
         print_table(COLUMNS, comparison_rows(found), right=("difference",))
     print_lines(comparison_lines(found))
-
-
-def _content(path: Path) -> bytes:
-    try:
-        return path.read_bytes()
-    except OSError:
-        return str(path).encode()  # what is wrong with it is said when it is read as a photo
 
 
 def _photographed(named: _NamedPhoto, plan: Plan) -> "Photographed":

@@ -72,14 +72,16 @@ def compare(photos: Sequence[Photographed], painted: Sequence[Painted], outlines
         raise ComparisonError(f"only {len(kept)} passages can be read on both canvases; {_LEAST_PASSAGES} are needed")
     exchange = _exchange(read, kept, outlines)
     _check_names(exchange, photos)
-    found, remarks = _differences((one, other), exchange, [painted[no] for no in kept])
+    readable = [painted[no] for no in kept]
+    mean = exchange.mean + exposure(exchange.mean, np.array([passage.light for passage in readable]))
+    found, remarks = _differences((one, other), exchange, mean, readable)
     return Comparison(
         canvases=(one, other),
         photos=tuple(photo.name for photo in photos),
         exchanged=True,
         shapes=found,
         moved=moved,
-        off_values=_off_values((one, other), exchange, [painted[no] for no in kept]),
+        off_values=_off_values((one, other), exchange, mean, readable),
         readings=(),
         not_compared=not_compared,
         light_ratio=round(exchange.light_ratio, 2),
@@ -179,19 +181,21 @@ def _check_names(exchange: Exchange, photos: Sequence[Photographed]) -> None:
 
 
 def _is_called(mean: "Light", differs: "Light", covariance: "Light") -> "Flags":
-    found, bounds = difference(*lab_pairs(mean, differs)), intervals(mean, differs, covariance)
-    called: Flags = (found >= CALLED_DE) & (bounds[:, 0] >= CERTAIN_DE)
-    return called
+    return _called(difference(*lab_pairs(mean, differs)), intervals(mean, differs, covariance))
+
+
+def _called(sizes: "Light", bounds: "Light") -> "Flags":
+    """Return which passages are called, by their differences and between what these lie."""
+    return (sizes >= CALLED_DE) & (bounds[:, 0] >= CERTAIN_DE)
 
 
 def _differences(
-    canvases: tuple[str, str], exchange: Exchange, painted: Sequence[Painted]
+    canvases: tuple[str, str], exchange: Exchange, mean: "Light", painted: Sequence[Painted]
 ) -> tuple[tuple[Compared, ...], tuple[str, ...]]:
-    mean = exchange.mean + exposure(exchange.mean, np.array([one.light for one in painted]))
     differs = exchange.differs - exchange.common
     one, other = lab_pairs(mean, differs)
     sizes, bounds = difference(one, other), intervals(mean, differs, exchange.covariance)
-    called = _is_called(mean, differs, exchange.covariance)
+    called = _called(sizes, bounds)
     found = [
         Compared(
             pass_=passage.pass_,
@@ -219,9 +223,10 @@ def _common_remark(canvases: tuple[str, str], mean: "Light", exchange: Exchange)
     return (f"{canvases[0]} is {said} all over, or the light changed: take both photos again.",)
 
 
-def _off_values(canvases: tuple[str, str], exchange: Exchange, painted: Sequence[Painted]) -> tuple[OffValue, ...]:
+def _off_values(
+    canvases: tuple[str, str], exchange: Exchange, mean: "Light", painted: Sequence[Painted]
+) -> tuple[OffValue, ...]:
     wanted = value_of(luminance_of(np.array([one.light for one in painted])))
-    mean = exchange.mean + exposure(exchange.mean, np.array([one.light for one in painted]))
     found = []
     for sign, canvas in ((0.5, canvases[0]), (-0.5, canvases[1])):
         read = value_of(luminance_of(np.exp(mean + sign * (exchange.differs - exchange.common))))

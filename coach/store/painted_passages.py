@@ -14,22 +14,20 @@ from coach.review.compared_passages import passages_on_top
 from coach.shapes.features import Feature
 from coach.shapes.shape import Picture
 from coach.shapes.shape_map import labels_in
-from coach.shapes.svg import read_svg
 from coach.store.photo import photo_size, read_linear_light
-from coach.store.safe_files import read_ordinary
+from coach.store.shape_file import load_shapes
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 _DOTS_PER_MM: Final = 1.25
-_MOST_SVG_BYTES: Final = 32_000_000
 
 _SMALL_FEATURES: Final = frozenset({Feature.EYES, Feature.EARS, Feature.NOSE, Feature.MOUTH})
 """The features that are looked for where they may have moved."""
 
 
 def painted_passages(
-    plan: Plan, folder: Path, canvases: tuple[str, str], why_not: Mapping[Address, str]
+    plan: Plan, plan_path: Path, canvases: tuple[str, str], why_not: Mapping[Address, str]
 ) -> tuple[list[Painted], Outlines]:
     """Return the passages that name shapes, with their light in the photo, and where they lie on the canvases.
 
@@ -37,7 +35,7 @@ def painted_passages(
 
     Args:
         plan: The plan.
-        folder: Where its photo and its shapes lie.
+        plan_path: Its file, beside which its photo and its shapes lie.
         canvases: The two canvases.
         why_not: Passages that are not compared, and why.
 
@@ -46,13 +44,14 @@ def painted_passages(
     """
     if plan.photo is None or plan.shapes is None:
         raise CoachError("only a plan with photo and shapes can be compared; add both")
-    shape_map, problems = read_svg(read_ordinary(folder / plan.shapes, _MOST_SVG_BYTES))
-    if problems:
-        raise CoachError(str(problems[0]), where=plan.shapes)
+    loaded = load_shapes(plan_path, plan.shapes, None)
+    if loaded.problems:
+        raise CoachError(str(loaded.problems[0]), where=plan.shapes)
+    shape_map = loaded.shape_map
     size, *others = (one.size for one in plan.canvases if one.name in canvases and one.size is not None)
     if any(one.width_mm * size.height_mm != one.height_mm * size.width_mm for one in others):
         raise CoachError(f"{' and '.join(canvases)} are of different shape, so the same passage lies elsewhere on each")
-    photo = folder / plan.photo
+    photo = plan_path.with_name(plan.photo)
     crop = painted_crop(plan, photo_size(photo))
     scale = _DOTS_PER_MM * size.width_mm / crop.width_px
     linear = read_linear_light(photo, (crop.left_px, crop.top_px, crop.right_px, crop.bottom_px), scale)

@@ -131,3 +131,13 @@ def test_bad_input_is_one_sentence(
 
     assert said in error
     assert "Traceback" not in error
+
+
+def test_shapes_that_are_gone_are_one_sentence(
+    words: list[str], folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = (folder / "plan.yaml").read_text(encoding="utf-8")
+    (folder / "other.yaml").write_text(text.replace("sitter.shapes.svg", "gone.shapes.svg"), encoding="utf-8")
+
+    assert main(["compare", "other.yaml", *words]) == 1
+    assert "gone.shapes.svg" in capsys.readouterr().err

@@ -5,6 +5,8 @@ from typing import Final
 
 from coach.journal.events import Kind
 from coach.plan.commission import Canvas, Plan
+from coach.screens.easel.layout import drawn_name
+from coach.screens.easel.wording import place_line
 from coach.text import cells, counted, cut, span
 
 BEFORE, AFTER, LAST = "before the first stroke", "after the session", "after the last stroke"
@@ -45,15 +47,8 @@ def canvas_word(canvas: Canvas, number: int) -> str:
 
 def canvas_plain(canvas: Canvas) -> str:
     """Return the whole name of a canvas with its place."""
-    match canvas.place:
-        case "left":
-            return f"← {canvas.name}"
-        case "right":
-            return f"{canvas.name} →"
-        case None:
-            return canvas.name
-        case place:
-            return f"{place}: {canvas.name}"
+    place = place_line(canvas)
+    return f"{canvas.name}, {place}" if place else drawn_name(canvas, canvas.name)
 
 
 def short(name: str) -> str:
