@@ -9,8 +9,8 @@ from rich.cells import cell_len
 
 from coach.review.fairness.report import report
 from coach.review.fairness.run_times import RunTimes
+from coach.screens.leads import axis_of, curve_rows, ruler, strip_rows
 from coach.screens.log.fairness_page import fairness_page
-from coach.screens.log.leads import axis_of, curve_rows, ruler, strip_rows
 from tests.simulated_runs import THREE, TWO, Truth, one_run
 
 LONG = ("Attic", "会堂の長い名前の画布ですよ", "x" * 90, *"ABCDEFGHI")

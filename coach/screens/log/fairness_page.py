@@ -6,9 +6,9 @@ from typing import Final
 from coach.review.fairness.figures import FairnessReport
 from coach.review.fairness.run_times import RunTimes
 from coach.review.fairness.sentences import answer_sentence
+from coach.screens.answer_head import answer_head
+from coach.screens.leads import axis_of, curve_rows, label_cells, lead_strip
 from coach.screens.lines import BLANK, Line, Role, fitted
-from coach.screens.log.answer_head import answer_head
-from coach.screens.log.leads import axis_of, curve_rows, label_cells, ruler, strip_rows
 from coach.text import cells, padded, paragraphs
 
 _AHEAD: Final = "minutes ahead, as you went"
@@ -60,17 +60,6 @@ def _pictures(runs: Sequence[RunTimes], names: Sequence[str], columns: int, line
         title = fitted(Line(_AHEAD if len(names) == 2 else _OVER_SHARE, Role.HEAD), columns)  # noqa: PLR2004
         drawn += [BLANK, title, *(Line(row, Role.DETAIL) for row in curve)]
     return drawn
-
-
-def lead_strip(runs: Sequence[RunTimes], names: Sequence[str], columns: int, lines: int) -> list[Line]:
-    """Return who led each run, with the passes above and a blank line before; nothing where there is no room."""
-    label = label_cells(names)
-    axis = axis_of(runs, names, columns - label - 1)
-    passes = ruler(runs, axis, label)
-    heads = [Line(passes, Role.HEAD)] if passes else []
-    rows = [Line(row, Role.DETAIL) for row in strip_rows(axis, names, label)]
-    ways = ([BLANK, *heads, *rows], [*heads, *rows], rows)
-    return next((way for way in ways if len(way) <= lines), [])
 
 
 def figures_lines(report: FairnessReport, runs: Sequence[RunTimes], columns: int) -> tuple[str, ...]:

@@ -10,8 +10,8 @@ from coach.limits.rule_table import Key
 from coach.review.fairness.sentences import spelt, spelt_time
 from coach.review.hours.report import DayHours, HoursReport
 from coach.review.hours.sections import Section, h_min
+from coach.screens.answer_head import answer_head
 from coach.screens.lines import BLANK, Line, Role
-from coach.screens.log.answer_head import answer_head
 from coach.session.records import Piece
 from coach.text import cells, counted, cut, paragraphs, table, wrapped
 

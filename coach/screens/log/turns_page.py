@@ -8,9 +8,9 @@ from coach.review.fairness.run_times import RunTimes
 from coach.review.fairness.sentences import MOST_WORDS, spelt, spelt_time
 from coach.review.log_table import RunKey, log_lines
 from coach.review.painted import MS_PER_MIN
+from coach.screens.answer_head import answer_head
+from coach.screens.leads import lead_strip
 from coach.screens.lines import BLANK, Line, Role
-from coach.screens.log.answer_head import answer_head
-from coach.screens.log.fairness_page import lead_strip
 from coach.session.journal_state import JournalState
 from coach.session.records import TurnRecord
 from coach.text import counted

@@ -4,17 +4,38 @@ Both lie on one axis: the runs in the order painted, each as broad as its minute
 too many runs for that, a pass is a stretch in which each canvas has the part that it led.
 """
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from itertools import accumulate, groupby
-from typing import Final, NamedTuple
+from typing import Final, NamedTuple, Protocol
 
-from coach.review.fairness.run_times import RunTimes
+from coach.screens.lines import BLANK, Line, Role
 from coach.text import cells, cut, padded
 
-_BAR: Final = "▀"
+BAR: Final = "▀"
+"""Where a canvas led."""
+
+THIN_BAR: Final = "▔"
+"""Where it is to lead."""
+
 _ZERO: Final = "─"
 _MOST_LABEL: Final = 16
 _FEWEST_LETTERS: Final = 3
+
+
+class Led(Protocol):
+    """A run that somebody leads."""
+
+    @property
+    def pass_name(self) -> str:
+        """Name of its pass."""
+
+    @property
+    def order(self) -> tuple[str, ...]:
+        """Its canvases; the first one leads."""
+
+    @property
+    def mean_min(self) -> float:
+        """Mean of the minutes of its turns."""
 
 
 class Column(NamedTuple):
@@ -33,7 +54,7 @@ def label_cells(names: Sequence[str]) -> int:
     return min(_MOST_LABEL, max(map(cells, names)) + len(" +999"))
 
 
-def axis_of(runs: Sequence[RunTimes], names: Sequence[str], width: int) -> Axis:
+def axis_of(runs: Sequence[Led], names: Sequence[str], width: int) -> Axis:
     """Return the axis of some runs, at most `width` columns."""
     stretches = _stretches(runs)
     room = width - (len(stretches) - 1)
@@ -48,7 +69,7 @@ def axis_of(runs: Sequence[RunTimes], names: Sequence[str], width: int) -> Axis:
     return _joined([_shares(runs, part, names, columns) for part, columns in zip(stretches, broad, strict=True)])
 
 
-def _stretches(runs: Sequence[RunTimes]) -> list[range]:
+def _stretches(runs: Sequence[Led]) -> list[range]:
     """Return the numbers of the runs, stretch by stretch of the same pass."""
     sizes = [len(list(group)) for _, group in groupby(runs, key=lambda run: run.pass_name)]
     return [range(stop - size, stop) for size, stop in zip(sizes, accumulate(sizes), strict=True)]
@@ -68,14 +89,14 @@ def _joined(parts: Sequence[Sequence[Column]]) -> list[Column | None]:
     return axis
 
 
-def _shares(runs: Sequence[RunTimes], part: range, names: Sequence[str], columns: int) -> list[Column]:
+def _shares(runs: Sequence[Led], part: range, names: Sequence[str], columns: int) -> list[Column]:
     led = [sum(runs[no].mean_min for no in part if runs[no].order[0] == name) for name in names]
     broad = _dealt_out(columns, led, 0)
     leads = [name for name, count in zip(names, broad, strict=True) for _ in range(count)]
     return [Column(part[column * len(part) // columns], lead) for column, lead in enumerate(leads)]
 
 
-def ruler(runs: Sequence[RunTimes], axis: Axis, label: int) -> str:
+def ruler(runs: Sequence[Led], axis: Axis, label: int) -> str:
     """Return the names of the passes above where they begin; one that begins below another's name is left out."""
     text, starts = "", [no for no, column in enumerate(axis) if no == 0 or axis[no - 1] is None or column is None]
     passes = {column.run_no: runs[column.run_no].pass_name for column in axis if column is not None}
@@ -89,16 +110,30 @@ def ruler(runs: Sequence[RunTimes], axis: Axis, label: int) -> str:
     return " " * (label + 1) + text
 
 
-def strip_rows(axis: Axis, names: Sequence[str], label: int) -> list[str]:
-    """Return a row a canvas, with a bar wherever it led."""
+def strip_rows(axis: Axis, names: Sequence[str], label: int, ahead: Collection[int] = ()) -> list[str]:
+    """Return a row a canvas, with a bar wherever it led; a thin one in the runs that are still ahead."""
+    bars = [None if one is None else (one.lead, THIN_BAR if one.run_no in ahead else BAR) for one in axis]
     return [
         f"{padded(name, label)} "
-        + "".join(_BAR if column is not None and column.lead == name else " " for column in axis).rstrip()
+        + "".join(bar[1] if bar is not None and bar[0] == name else " " for bar in bars).rstrip()
         for name in names
     ]
 
 
-def curve_rows(runs: Sequence[RunTimes], axis: Axis, names: Sequence[str], label: int, rows: int) -> list[str]:
+def lead_strip(
+    runs: Sequence[Led], names: Sequence[str], columns: int, lines: int, ahead: Collection[int] = ()
+) -> list[Line]:
+    """Return who led each run, with the passes above and a blank line before; nothing where there is no room."""
+    label = label_cells(names)
+    axis = axis_of(runs, names, columns - label - 1)
+    passes = ruler(runs, axis, label)
+    heads = [Line(passes, Role.HEAD)] if passes else []
+    rows = [Line(row, Role.DETAIL) for row in strip_rows(axis, names, label, ahead)]
+    ways = ([BLANK, *heads, *rows], [*heads, *rows], rows)
+    return next((way for way in ways if len(way) <= lines), [])
+
+
+def curve_rows(runs: Sequence[Led], axis: Axis, names: Sequence[str], label: int, rows: int) -> list[str]:
     """Return the minutes ahead along the axis: of two canvases which is ahead, of more how far they lie apart.
 
     Of more than two the area reaches from the canvas that led least for its share to the one that led most.
@@ -126,7 +161,7 @@ def _label(name: str, minutes: str, label: int) -> str:
     return padded(f"{cut(name, label - len(minutes) - 1)} {minutes}", label)
 
 
-def _bands(runs: Sequence[RunTimes], names: Sequence[str]) -> list[tuple[float, float]]:
+def _bands(runs: Sequence[Led], names: Sequence[str]) -> list[tuple[float, float]]:
     """Return for each run how far below and above zero the area reaches after it, in minutes."""
     over, bands = dict.fromkeys(names, 0.0), []
     for run in runs:
