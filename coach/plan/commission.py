@@ -287,6 +287,7 @@ class Plan(NamedTuple):
         crop: The part of the photo that is painted, or None where the plan states none.
         shapes: Name of the file of shapes, beside the plan, or None.
         values: How the photo's values are fitted into those of paint, or None.
+        photos: Name of the folder with the photos of the canvases, beside the plan, or None.
         rights: Whose photo it is and what may be done with it; empty where the plan does not say.
         consent: What the sitter has agreed to; empty where the plan does not say.
         brushes_mm: Widths of the painter's brushes, in millimetres; may be empty.
@@ -318,6 +319,7 @@ class Plan(NamedTuple):
     crop: MarkedBox | None = None
     shapes: str | None = None
     values: ValueRange | None = None
+    photos: str | None = None
     rights: str = ""
     consent: str = ""
     brushes_mm: tuple[float, ...] = ()

@@ -33,6 +33,7 @@ from coach.plan.value_range import ValueRange
 from coach.plan.value_types import (
     AREA,
     BRUSH,
+    FOLDER_NAME,
     JOURNAL_NAME,
     PHOTO_NAME,
     PLACE,
@@ -225,6 +226,8 @@ KEYS: Final = (
         "{photo: [0, 10], paint: [2, 9.5]}"),
     _values("photo", _SPAN, "The darkest and the lightest value of the photo.", "[0, 10]", is_required=True),
     _values("paint", _SPAN, "The values they are painted in.", "[2, 9.5]", is_required=True),
+    _plan("photos", FOLDER_NAME, "The folder with the photos of your canvases, for `coach compare`; it is only read.",
+        "canvas-photos"),
     _plan("rights", TEXT, "Whose photo it is, and what may be done with it.", "by the painter, for these portraits"),
     _plan("consent", TEXT, "What the sitter has agreed to.", "to be painted and shown, not named"),
     _plan("order", one_of(*(strategy.value for strategy in Strategy), older=tuple(OLDER_NAMES)),

@@ -251,6 +251,7 @@ def _name_beside(noun: str, example: str, ending: str = "") -> ValueType[str]:
 
 _PLAIN_NAME: Final = r"[^./\\:\s][^/\\:]*"
 PHOTO_NAME: Final = _name_beside("photo", "sitter.jpg")
+FOLDER_NAME: Final = _name_beside("folder", "canvas-photos")
 JOURNAL_NAME: Final = _name_beside("journal", "evening-study.journal", ".journal")
 SHAPES_NAME: Final = _name_beside("file of shapes", "sitter.shapes.svg", ".shapes.svg")
 _SHAPE_ID: Final = "k[1-9][0-9]{0,6}"

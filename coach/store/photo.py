@@ -9,8 +9,9 @@ import math
 import struct
 import warnings
 import zlib
+from collections.abc import Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, BinaryIO, Final
 
 from PIL import ExifTags, Image, ImageCms, UnidentifiedImageError
 
@@ -24,6 +25,9 @@ if TYPE_CHECKING:
 
 FORMATS: Final = ("JPEG", "PNG", "TIFF", "WEBP", "GIF", "BMP", "PPM")
 """Kinds of file that are read, whatever the name ends in."""
+
+_HEIC: Final = frozenset({b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1"})
+"""What the first box of a HEIC file says it is. Source: ISO/IEC 23008-12 (from memory)."""
 
 MOST_PIXELS: Final = 89_478_485
 """Pixels of the largest photo that is read. Source: Pillow's own limit against files that unpack without end."""
@@ -145,11 +149,12 @@ def read_linear_light(
     return linear.clip(0, 1)
 
 
-def _loaded(path: Path, coarse: tuple[int, int] | float | None) -> tuple[Image.Image, PhotoSize, int]:
-    """Return the picture as stored, its size as looked at and its orientation.
+@contextlib.contextmanager
+def opened(path: Path) -> Iterator[Image.Image]:
+    """Lend a photo of which only the beginning is read yet.
 
-    With `coarse`, a format that can be read more coarsely is, down to twice these sides, or to twice the sides
-    at this scale.
+    Raises:
+        PhotoFileError: It cannot be read, or not to where it is read while it is lent; the sentence says why.
     """
     where = sanitized(str(path))
     try:
@@ -160,13 +165,7 @@ def _loaded(path: Path, coarse: tuple[int, int] | float | None) -> tuple[Image.I
         with path.open("rb") as file, warnings.catch_warnings():
             warnings.simplefilter("ignore")
             warnings.simplefilter("error", Image.DecompressionBombWarning)
-            image = Image.open(file, formats=FORMATS)
-            width_px, height_px = image.size
-            if coarse is not None:
-                longest = max(coarse) if isinstance(coarse, tuple) else math.ceil(coarse * max(image.size))
-                image.draft("RGB", (2 * longest, 2 * longest))
-            image.load()
-            turn = int(image.getexif().get(ExifTags.Base.Orientation, 1))
+            yield _begun(file, where)
     except FileNotFoundError as error:
         raise PhotoFileError("there is no such file", where=where) from error
     except UnidentifiedImageError as error:
@@ -177,8 +176,49 @@ def _loaded(path: Path, coarse: tuple[int, int] | float | None) -> tuple[Image.I
         raise PhotoFileError(f"the photo has more than {most}; save a smaller copy", where=where) from error
     except _DAMAGED as error:
         raise PhotoFileError(_why(error), where=where) from error
-    size = (height_px, width_px) if turn in _ON_ITS_SIDE else (width_px, height_px)
-    return image, PhotoSize(width_px=size[0], height_px=size[1]), turn
+
+
+def _begun(file: BinaryIO, where: str) -> Image.Image:
+    head = file.read(12)
+    file.seek(0)
+    if head[4:8] != b"ftyp" or head[8:] not in _HEIC:
+        return Image.open(file, formats=FORMATS)
+    try:
+        import pillow_heif  # noqa: PLC0415  optional, and loaded when such a file is read
+    except ImportError as error:
+        what = "reading HEIC needs the package pillow-heif: install it, or save the photo as JPEG"
+        raise PhotoFileError(what, where=where) from error
+    pillow_heif.register_heif_opener()
+    try:
+        return Image.open(file, formats=("HEIF",))
+    except UnidentifiedImageError as error:
+        raise PhotoFileError(_why(error), where=where) from error
+
+
+def upright_size(image: Image.Image) -> PhotoSize:
+    """Return the size of a picture as it is looked at, by what its file states."""
+    is_turned = image.format != "TIFF" and _turn(image) in _ON_ITS_SIDE  # Pillow turns a TIFF itself
+    width_px, height_px = reversed(image.size) if is_turned else image.size
+    return PhotoSize(width_px=width_px, height_px=height_px)
+
+
+def _turn(image: Image.Image) -> int:
+    return int(image.getexif().get(ExifTags.Base.Orientation, 1))
+
+
+def _loaded(path: Path, coarse: tuple[int, int] | float | None) -> tuple[Image.Image, PhotoSize, int]:
+    """Return the picture as stored, its size as looked at and its orientation.
+
+    With `coarse`, a format that can be read more coarsely is, down to twice these sides, or to twice the sides
+    at this scale.
+    """
+    with opened(path) as image:
+        size = upright_size(image)
+        if coarse is not None:
+            longest = max(coarse) if isinstance(coarse, tuple) else math.ceil(coarse * max(image.size))
+            image.draft("RGB", (2 * longest, 2 * longest))
+        image.load()
+        return image, size, _turn(image)
 
 
 def _why(error: BaseException) -> str:

@@ -129,6 +129,7 @@ def plans(draw: st.DrawFn) -> Plan:
         crop=draw(st.none() | _BOX),
         shapes=draw(st.sampled_from([None, "no #1.shapes.svg"])),
         values=draw(st.sampled_from([None, ValueRange((0.0, 10.0), (2.125, 9.5))])),
+        photos=draw(st.sampled_from([None, "no #1 photos"])),
         rights=draw(st.just("") | NAMES),
         consent=draw(st.just("") | NAMES),
         brushes_mm=tuple(draw(st.lists(_WIDTH, max_size=3, unique=True))),

@@ -77,7 +77,7 @@ VALID = (
     + _P
     + "photo: the sitter.jpg\nheads: [{name: keeper, box: [0, 1, '2', 1000000]}, {name: boy, box: [1, 1, 2, 2]}]\n",
     _C + _P + "keep: [[0, 0, 1, 1], [5, 6, 7, 8]]\n",
-    _C + _P + "crop: [0, 0, 1, 1]\nshapes: the sitter.shapes.svg\nrights: mine\nconsent: given\n",
+    _C + _P + "crop: [0, 0, 1, 1]\nshapes: the sitter.shapes.svg\nphotos: our canvases\nrights: mine\nconsent: given\n",
     _C + _P + "values: {photo: [0, 10], paint: ['2', 9.5]}\n",
     _C + _P + "brushes: [3 mm, 0.25 in]\n",
     _C + _P + "brushes: 1,5 cm\n",
