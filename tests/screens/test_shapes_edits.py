@@ -84,7 +84,7 @@ def test_a_corner_is_moved_in_all_shapes_that_have_it() -> None:
     assert area(state.shape_map) == pytest.approx(80 * 100)
 
 
-@pytest.mark.parametrize("place", [2, 4, 5])
+@pytest.mark.parametrize("place", [2, 5, 6])
 def test_what_is_offered_can_be_done(place: int) -> None:
     """A smoother outline, more shapes, fewer shapes."""
     offer = edits.changes_of(SHAPES[0])[place]
@@ -92,12 +92,12 @@ def test_what_is_offered_can_be_done(place: int) -> None:
     state = edits.applied(START, offer.edit, PHOTO)
     assert state.said
     assert area(state.shape_map) == pytest.approx(80 * 100, rel=0.01)
-    assert {4: 5, 5: 3}.get(place, 4) == len(state.shape_map.shapes)
+    assert {5: 5, 6: 3}.get(place, 4) == len(state.shape_map.shapes)
 
 
 def test_what_is_not_edited_at_once_is_asked_for() -> None:
     asked = [one.action for one in edits.changes_of(SHAPES[0]) if one.edit is None]
-    assert asked == ["ask('name')", "choose('feature')", "toggle_arrows"]
+    assert asked == ["ask('name')", "choose('feature')", "toggle_arrows", "take_border"]
 
 
 def test_without_a_shape_nothing_is_edited() -> None:

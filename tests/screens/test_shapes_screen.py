@@ -19,6 +19,7 @@ from coach.screens.shapes.screen import ShapesScreen
 from coach.screens.shapes.state import ShapesState
 from coach.screens.shapes.taking_apart import proposed_heads
 from coach.screens.widgets.photo_view import PhotoView
+from coach.shapes.features import Feature
 from coach.shapes.outlines import Ring
 from coach.shapes.shape import Picture
 from tests.screens.driving import app_on, shown
@@ -183,6 +184,31 @@ async def test_a_corner_is_taken_moved_dot_by_dot_and_left() -> None:
         assert state_of(pilot).pointer is not None
         await pilot.press("escape")
         assert state_of(pilot).pointer is None
+
+
+async def test_the_border_of_a_feature_is_moved_as_a_whole_and_cuts_what_it_crosses() -> None:
+    async with app_with(SetShapes()).run_test(size=SIZE) as pilot:
+        await opened(pilot)
+        await pilot.press("c")
+        await pilot.pause()
+        place = next(row for row in shown(pilot.app).splitlines() if "the border of the face" in row).split()[0]
+        await pilot.press(place)
+        await until(pilot, lambda: isinstance(pilot.app.screen, ShapesScreen))
+        before = state_of(pilot).pointer
+        assert before is not None
+        await pilot.press(*["right"] * 12)
+        pointer = state_of(pilot).pointer
+        assert pointer is not None
+        across, down = pointer.border_by
+        assert across > 3
+        assert down == pytest.approx(0, abs=0.5)
+        await pilot.press("enter")
+        assert state_of(pilot).pointer is None
+        face = [one for one in state_of(pilot).shape_map.shapes if one.feature is Feature.FACE]
+        assert max(x for one in face for x, _ in one.outline[0]) == pytest.approx(60 + across, abs=1)
+        assert min(x for one in face for x, _ in one.outline[0]) == pytest.approx(20 + across, abs=1)
+        await pilot.press("u")
+        assert state_of(pilot).version == VERSION
 
 
 async def test_a_cut_runs_between_two_points() -> None:

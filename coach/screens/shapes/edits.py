@@ -1,5 +1,6 @@
 """What the keys of the Shapes screen do to the chosen shape, what is said of it, and what becomes of the passages."""
 
+import math
 from collections.abc import Callable, Iterable, Mapping
 from typing import Final, NamedTuple
 
@@ -7,8 +8,10 @@ from coach.errors import CoachError
 from coach.screens.shapes.repository import OpenedPhoto
 from coach.screens.shapes.state import ShapesState, edited, sentence
 from coach.shapes import map_editing, outline_editing
-from coach.shapes.features import FEATURES, Feature
+from coach.shapes.features import FEATURES, Feature, HeadBox
+from coach.shapes.outlines import Ring
 from coach.shapes.photo_window import Point
+from coach.shapes.polygons import joined as outlined
 from coach.shapes.polygons import polygon_of
 from coach.shapes.shape import Neighbour
 from coach.shapes.shape_map import OutlinedShape, ShapeMap
@@ -50,6 +53,40 @@ def with_corner(corner: Point, to: Point) -> ShapeEdit:
     return lambda shape_map, _, __: outline_editing.point_moved(shape_map, corner, to)
 
 
+def with_border(by: Point) -> ShapeEdit:
+    """Return the edit that moves the border of a shape's feature on its own head, so far right and down."""
+
+    def edit(shape_map: ShapeMap, shape_id: str, photo: OpenedPhoto) -> ShapeMap:
+        feature = next(one.feature for one in shape_map.shapes if one.id == shape_id)
+        mine = border_in_hand(shape_map, shape_id, photo)
+        moved = tuple(tuple((x + by[0], y + by[1]) for x, y in ring) for ring in mine)
+        others = tuple(ring for ring in _border(shape_map, feature) if ring not in mine)
+        return outline_editing.border_moved(shape_map, feature, (*others, *moved), photo.picture, photo.sizing_heads)
+
+    return edit
+
+
+def border_in_hand(shape_map: ShapeMap, shape_id: str, photo: OpenedPhoto) -> tuple[Ring, ...]:
+    """Return the border of a shape's feature, on the head that is nearest to the shape; empty for no such shape."""
+    shape = next((one for one in shape_map.shapes if one.id == shape_id), None)
+    if shape is None:
+        return ()
+
+    def head_of(ring: Ring) -> HeadBox:
+        x, y = (sum(side) / len(ring) for side in zip(*ring, strict=True))
+        return min(
+            photo.sizing_heads, key=lambda box: math.dist((2 * x, 2 * y), (box.left + box.right, box.top + box.bottom))
+        )
+
+    own = head_of(shape.outline[0])
+    return tuple(ring for ring in _border(shape_map, shape.feature) if head_of(ring) is own)
+
+
+def _border(shape_map: ShapeMap, feature: Feature) -> tuple[Ring, ...]:
+    """Return the border of a feature; that about its shapes where a file of shapes gives none."""
+    return shape_map.borders.get(feature) or outlined(one.outline for one in shape_map.shapes if one.feature is feature)
+
+
 class Offer(NamedTuple):
     """A change of the chosen shape that stands in a list.
 
@@ -76,6 +113,7 @@ def changes_of(shape: OutlinedShape) -> tuple[Offer, ...]:
             "a smoother outline", "", lambda shapes, id_, photo: outline_editing.smoothed(shapes, id_, photo.picture)
         ),
         Offer("its corners, one by one", action="toggle_arrows"),
+        Offer(f"the border of the {feature}, moved as a whole", action="take_border"),
         Offer(
             f"more shapes in the {feature}",
             "",

@@ -1,6 +1,7 @@
 """The picture of the Shapes screen: which dots a window shows, for the shapes, the look and the point in hand."""
 
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -8,6 +9,7 @@ import numpy as np
 from coach.composition.marking import begun
 from coach.plan.commission import MarkedHead
 from coach.screens.composition.picture import marks_on
+from coach.screens.shapes.edits import border_in_hand
 from coach.screens.shapes.repository import OpenedPhoto
 from coach.screens.shapes.state import Pointer, ShapesState
 from coach.screens.widgets.half_blocks import Marks
@@ -139,6 +141,13 @@ class ShapesPicture:
         dots = looked_at(self.light.linear(window), labels, look._replace(marked=set(), chosen=set()), self._colours)
         if state.shape is not None:
             dots[line_about(labels == number_of(state.chosen))] = _OUTLINE
+        if state.pointer.border_from is not None:
+            right, down = state.pointer.border_by
+            for ring in border_in_hand(state.shape_map, state.chosen, self.photo):
+                moved = [(x + right, y + down) for x, y in ring]
+                for one, other in pairwise([*moved, moved[0]]):
+                    _draw(dots, window.dot_at(one), window.dot_at(other))
+            return dots
         return _with_pointer(dots, window, state, state.pointer)
 
     def _look(self, state: ShapesState) -> Look:
@@ -183,13 +192,17 @@ def _with_pointer(dots: "Dots", window: PhotoWindow, state: ShapesState, pointer
         _put(dots, window.dot_at(pointer.corner), _IN_HAND)
     (column, row), start = window.dot_at(pointer.at), pointer.cut_from
     if start is not None:
-        (x, y), steps = window.dot_at(start), 2 * max(window.across, window.down)
-        for at in np.linspace((x, y), (column, row), steps).round().astype(int).tolist():
-            _put(dots, tuple(at), _IN_HAND)
+        _draw(dots, window.dot_at(start), (column, row))
     for across, down in ((1, 0), (-1, 0), (0, 1), (0, -1)):
         for far, colour in ((1, _BLACK), (2, _CORNER), (3, _BLACK)):
             _put(dots, (column + far * across, row + far * down), colour)
     return dots
+
+
+def _draw(dots: "Dots", start: tuple[int, int], end: tuple[int, int]) -> None:
+    steps = 2 + max(abs(start[0] - end[0]), abs(start[1] - end[1]))
+    for at in np.linspace(start, end, steps).round().astype(int).tolist():
+        _put(dots, tuple(at), _IN_HAND)
 
 
 def _put(dots: "Dots", at: tuple[int, int], colour: tuple[int, int, int]) -> None:

@@ -224,6 +224,10 @@ class ShapesScreen(FieldScreen):
         aim = self._aim()
         self._turn(lambda state: states.pointing(state, aim) if state.pointer is None else states.choosing(state, ""))
 
+    def action_take_border(self) -> None:
+        aim = self._aim()
+        self._turn(lambda state: states.taking_border(state, aim))
+
     def action_do(self, name: str) -> None:
         self._turn(states.STEPS[name])
 
@@ -239,6 +243,9 @@ class ShapesScreen(FieldScreen):
             self._ask(lambda: self.Opened(opened._replace(photo=self._files.repository.photo(plan))))
         elif pointer is None:
             self.action_choose("change")
+        elif pointer.border_from is not None:
+            self._turn(lambda state: states.choosing(state, ""))
+            self._edit(edits.with_border(pointer.border_by))
         elif pointer.corner is None:
             self._turn(states.taking_corner)
         else:

@@ -28,11 +28,20 @@ class Pointer(NamedTuple):
         at: Where it is, in pixels of the photo.
         corner: The corner of the chosen shape that is in hand; None for none.
         cut_from: Where a cut through the chosen shape begins; None where none is begun.
+        border_from: Where the point was when the border of the chosen shape's feature was taken in hand, which it moves
+            along; None where no border is.
     """
 
     at: Point
     corner: Point | None = None
     cut_from: Point | None = None
+    border_from: Point | None = None
+
+    @property
+    def border_by(self) -> Point:
+        """How far the border in hand is moved, right and down, in pixels of the photo."""
+        x, y = self.border_from or self.at
+        return self.at[0] - x, self.at[1] - y
 
 
 class ShapesState(NamedTuple):
@@ -151,6 +160,14 @@ def taking_corner(state: ShapesState) -> ShapesState:
     if corner is None:
         return state._replace(said="Choose a shape first.")
     return state._replace(pointer=Pointer(corner, corner), said="The arrows move this corner; Enter leaves it there.")
+
+
+def taking_border(state: ShapesState, near: Point) -> ShapesState:
+    """Return the state with the border of the chosen shape's feature in hand."""
+    if state.shape is None:
+        return state
+    said = f"The arrows move the border of the {state.shape.feature.value}; Enter leaves it there."
+    return state._replace(pointer=Pointer(near, border_from=near), said=said)
 
 
 def beginning_cut(state: ShapesState) -> ShapesState:

@@ -273,6 +273,8 @@ def chips_for(state: ShapesState | None, *, has_problems: bool, is_asked: bool =
     if state is None:
         first = chip("shapes.take") if is_asked else chip("shapes.back")
         return (first, chip("app.composition", "mark it"), HELP)
+    if state.pointer is not None and state.pointer.border_from is not None:
+        return (chip("shapes.take", "leave it here"), chip("shapes.back"), HELP)
     if state.pointer is not None:
         taken = "leave it here" if state.pointer.corner is not None else "take corner"
         return (chip("shapes.take", taken), chip("shapes.cut"), chip("shapes.closer"), HELP)
