@@ -7,12 +7,16 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Final
 
-from coach.journal.events import Announced, Event, JournalError, Kind, LaidPaint, Turn
+from coach.journal.compared import comparison_of, difference_of
+from coach.journal.events import COMPARING, Announced, Event, JournalError, Kind, LaidPaint, Turn
 from coach.journal.reading import Reading
-from coach.text import sanitized
+from coach.journal.stored_values import formed, safe_text, whole
 
-VERSION: Final = 5
+VERSION: Final = 6
 """The newest version of a body."""
+
+_BEFORE_COMPARING: Final = 5
+"""The version of an event that says nothing of a comparison: a coach of that version can go on with the journal."""
 
 _BEFORE_SHAPES: Final = 4
 """The version of an event that says nothing of checks or shapes: a coach of that version can go on with the journal."""
@@ -74,8 +78,10 @@ def check_clock(at: Reading) -> None:
 
 def version_of(event: Event) -> int:
     """Return the version that the body of an event is written in: the oldest that can hold it."""
+    if event.kind in COMPARING:
+        return VERSION
     has_check = event.turn is not None and bool(event.turn.check)
-    return VERSION if has_check or event.outlines else _BEFORE_SHAPES
+    return _BEFORE_COMPARING if has_check or event.outlines else _BEFORE_SHAPES
 
 
 def body_of(event: Event) -> str:
@@ -95,6 +101,10 @@ def body_of(event: Event) -> str:
         body["as_painted"] = event.as_painted
     if event.outlines:
         body["outlines"] = event.outlines
+    if event.comparison is not None:
+        body["comparison"] = event.comparison
+    if event.difference is not None:
+        body["difference"] = event.difference
     return json.dumps(body, ensure_ascii=False, separators=(",", ":")) if body else "{}"
 
 
@@ -113,17 +123,20 @@ def event_of(seq: int, at: Reading, kind: str, version: int, body: str) -> Event
             return Event(seq, at, known, text=_text(known, ""))
         held = json.loads(body)
         since, turn, announced = held.get("since"), held.get("turn"), held.get("announced")
+        comparison, difference = held.get("comparison"), held.get("difference")
         return Event(
             seq,
             at,
             known,
             None if turn is None else turn_of(*turn),
             _text(known, held.get("text", "")),
-            _whole(held.get("target", 0), 0, _MOST),
+            whole(held.get("target", 0), 0, _MOST),
             None if since is None else reading_of(*since),
             None if announced is None else announced_of(*announced),
             tuple(paint_of(*paint) for paint in held.get("as_painted", ())),
-            {_formed(_SHAPE_ID, id_): _formed(_PATH_DATA, data) for id_, data in held.get("outlines", {}).items()},
+            {formed(_SHAPE_ID, id_): formed(_PATH_DATA, data) for id_, data in held.get("outlines", {}).items()},
+            None if comparison is None else comparison_of(comparison),
+            None if difference is None else difference_of(difference),
         )
     except (ValueError, TypeError, LookupError, AttributeError, RecursionError) as error:
         raise JournalError(f"event {seq} of the journal is damaged") from error
@@ -142,32 +155,11 @@ def _check_reading(at: Reading) -> None:
         raise ValueError("not a reading of clocks")
 
 
-def _safe(value: object) -> str:
-    """Return a text that steers no terminal; a ValueError for what is no text."""
-    if type(value) is not str:
-        raise ValueError("not a text")
-    return value if value.isprintable() else sanitized(value)
-
-
-def _formed(form: re.Pattern[str], value: object) -> str:
-    """Return a text of a form; a ValueError for all else."""
-    if type(value) is not str or not form.fullmatch(value):
-        raise ValueError("not of its form")
-    return value
-
-
-def _whole(value: object, least: int, most: int) -> int:
-    """Return a whole number within bounds; a ValueError for all else."""
-    if type(value) is not int or not least <= value <= most:
-        raise ValueError("not such a number")
-    return value
-
-
 def _text(kind: Kind, value: object) -> str:
     if kind is Kind.PLAN_READ and isinstance(value, str):
         return value
     form = _TEXTS.get(kind)
-    return _safe(value) if form is None else _formed(form, value)
+    return safe_text(value) if form is None else formed(form, value)
 
 
 def plain_turn(turn: Turn) -> list[object]:
@@ -213,23 +205,33 @@ def _turn(  # noqa: PLR0917  the order is that of the list
     pass_name: str, run: int, passages: tuple[str, ...], canvas: str, place: int, planned_s: int, check: str
 ) -> Turn:
     """Return a turn with names made safe; that of a few events ago is the same turn still."""
-    return Turn(_safe(pass_name), run, tuple(map(_safe, passages)), _safe(canvas), place, planned_s, _safe(check))
+    return Turn(
+        safe_text(pass_name),
+        run,
+        tuple(map(safe_text, passages)),
+        safe_text(canvas),
+        place,
+        planned_s,
+        safe_text(check),
+    )
 
 
 def announced_of(canvases: object, orders: object, held: object, canvas: object, remark: object) -> Announced:
     """Return what `plain_announced` made plain; a ValueError for what is none."""
     if not (isinstance(canvases, list) and isinstance(orders, dict) and isinstance(held, list)):
         raise ValueError("not announced so")  # noqa: TRY004  caught with the others as damage
-    names = tuple(map(_safe, canvases))
+    names = tuple(map(safe_text, canvases))
     return Announced(
         orders={
-            (_safe(pass_name), _safe(passage)): tuple(names[_whole(number, 0, len(names) - 1)] for number in order)
+            (safe_text(pass_name), safe_text(passage)): tuple(
+                names[whole(number, 0, len(names) - 1)] for number in order
+            )
             for pass_name, of_pass in orders.items()
             for passage, order in of_pass.items()
         },
-        held=tuple((_safe(pass_name), _safe(passage)) for pass_name, passage in held),
-        canvas=_safe(canvas),
-        remark=_safe(remark),
+        held=tuple((safe_text(pass_name), safe_text(passage)) for pass_name, passage in held),
+        canvas=safe_text(canvas),
+        remark=safe_text(remark),
     )
 
 
@@ -241,11 +243,11 @@ def paint_of(mixture: object, medium: object, oil: object, low_days: object, hig
     low, high = float(str(low_days)), float(str(high_days))
     if not 0 <= low <= high <= _MOST_SPAN:
         raise ValueError("not such a range of days")
-    return LaidPaint(_safe(mixture), _safe(medium), _safe(oil), low, high)
+    return LaidPaint(safe_text(mixture), safe_text(medium), safe_text(oil), low, high)
 
 
 def reading_of(wall_ms: int, offset_s: int, elapsed_ms: int, boot: str) -> Reading:
     """Return the reading that `plain_reading` made plain; a ValueError for what is none."""
-    reading = Reading(wall_ms, offset_s, elapsed_ms, _safe(boot))
+    reading = Reading(wall_ms, offset_s, elapsed_ms, safe_text(boot))
     _check_reading(reading)
     return reading

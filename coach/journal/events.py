@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 from typing import Final, NamedTuple, Protocol
 
 from coach.errors import CoachError
+from coach.journal.compared import Difference, KeptComparison
 from coach.journal.reading import Reading
 from coach.plan.commission import Address
 
@@ -42,6 +43,10 @@ class Kind(enum.StrEnum):
     FROM_FRAMER = "from_framer"
     SENT = "sent"
     HANDED_OVER = "handed_over"
+    COMPARED = "compared"
+    MEANT = "meant"
+    MEANT_NO_MORE = "meant_no_more"
+    MARKED_FOR_RETURN = "marked_for_return"
     UNDONE = "undone"
     SESSION_ENDED = "session_ended"
 
@@ -54,6 +59,9 @@ STAGE_WORDS: Final[Mapping[Kind, str]] = {
     Kind.HANDED_OVER: "handed over",
 }
 """What follows the last stroke on a canvas, in this order, in words."""
+
+COMPARING: Final = frozenset({Kind.COMPARED, Kind.MEANT, Kind.MEANT_NO_MORE, Kind.MARKED_FOR_RETURN})
+"""What a comparison of canvases brings; MARKED is of the turn in hand, MARKED_FOR_RETURN of a passage that is over."""
 
 
 class Turn(NamedTuple):
@@ -138,6 +146,8 @@ class Event(NamedTuple):
             coach did not keep it.
         outlines: The outline of every shape of a turn that is done, by its id, as it stood: path data of SVG in pixels
             of the photo; empty where it stands in the journal so already.
+        comparison: What a comparison found (COMPARED).
+        difference: What is meant so (MEANT), or is no more (MEANT_NO_MORE).
     """
 
     seq: int
@@ -150,6 +160,8 @@ class Event(NamedTuple):
     announced: Announced | None = None
     as_painted: tuple[LaidPaint, ...] = ()
     outlines: Mapping[str, str] = {}
+    comparison: KeptComparison | None = None
+    difference: Difference | None = None
 
 
 class Journal(Protocol):
@@ -197,6 +209,7 @@ UNDOABLE = frozenset(
         Kind.RETIMED,
         Kind.DRY_RUN_FIRST,
         *STAGE_WORDS,
+        *COMPARING,
     }
 )
 """The kinds that are moves of the painter within a session."""

@@ -27,6 +27,9 @@ from coach.session.work import Work, groups_ahead, keeps_to_order, runs_of_work,
 _NEVER: Final = frozenset({Kind.UNDONE, Kind.AWAY_WORKED, Kind.PLAN_READ})
 """Kinds that announce nothing: what was announced before holds again."""
 
+_COMING_AGAIN: Final = frozenset({Kind.TAKEN_UP, Kind.MARKED_FOR_RETURN})
+"""Kinds that let a run come whose turn is not the one in hand, which stays."""
+
 
 def announced_by(draft: Event, work: Work, state: JournalState, *, is_end: bool) -> Announced | None:
     """Return what an event announces that is about to be recorded; None where the order stays as the journal has it.
@@ -46,7 +49,7 @@ def announced_by(draft: Event, work: Work, state: JournalState, *, is_end: bool)
     held: tuple[tuple[Address, ...], str] = ((), "")
     if is_dry_run and draft.turn is not None:
         held = ((draft.turn.pass_name, draft.turn.passages[0]),), ""
-    elif after.is_on_record if is_end else draft.kind is Kind.TAKEN_UP and _is_in_hand(state):
+    elif after.is_on_record if is_end else draft.kind in _COMING_AGAIN and _is_in_hand(state):
         held = _held(work, state)
     if held[0]:
         after.held, after.held_canvas = held
@@ -141,10 +144,10 @@ def _waiting(work: Work, state: JournalState) -> str:
 def _deviation(draft: Event, work: Work, state: JournalState) -> str:
     """Return in words how an event leaves the order announced; empty where it keeps to it."""
     turn = draft.turn
-    if turn is None or turn.check or draft.kind not in {Kind.TURN_DONE, Kind.SKIPPED, Kind.TAKEN_UP}:
+    if turn is None or turn.check or draft.kind not in {Kind.TURN_DONE, Kind.SKIPPED, *_COMING_AGAIN}:
         return ""
     run = f"{turn.pass_name} run {turn.run}"
-    if draft.kind is Kind.TAKEN_UP:
+    if draft.kind in _COMING_AGAIN:
         return f"{run} is to come again on {turn.canvas}"
     if draft.kind is Kind.SKIPPED:
         return f"{turn.canvas} was skipped in {run}"

@@ -3,9 +3,9 @@
 import datetime as dt
 from collections.abc import Iterable
 from copy import copy
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from coach.journal.events import STAGE_WORDS, Announced, Event, Kind, Turn, in_force
+from coach.journal.events import COMPARING, STAGE_WORDS, Announced, Event, Kind, Turn, in_force
 from coach.journal.reading import Reading, local_time, passed_ms
 from coach.limits.exceeded import NO_DEFERRALS
 from coach.limits.hours import NIGHT_MS, Hours
@@ -14,6 +14,7 @@ from coach.plan.commission import Address, Limits
 from coach.session.records import (
     SKIPPED,
     Absence,
+    ComparisonRecord,
     Moment,
     Phase,
     Piece,
@@ -21,6 +22,9 @@ from coach.session.records import (
     Shape,
     TurnRecord,
 )
+
+if TYPE_CHECKING:
+    from coach.journal.compared import Difference
 
 _ABOUT_HOURS: Final = frozenset({Kind.REST_BEGUN, Kind.GRANTED, Kind.NOT_TODAY, Kind.WOKE, Kind.RETIMED})
 
@@ -56,6 +60,8 @@ class JournalState:
         found_wet: The passages found still wet, each with the clocks when that was last so.
         outlines: The outlines of shapes as they were painted last, by id.
         stages: What followed the last stroke, by canvas and kind, each with the clocks when that was.
+        comparisons: Every comparison of two canvases, in the order recorded.
+        meant: The differences that are meant so, each with the clocks when that was said.
         felt_seq: Number of the event of the last passage that was felt; 0 before the first.
         pieces: All work, in order; whatever lies between two pieces is time off.
         moments: What was said or done about the hours, in order; none lies within a piece.
@@ -90,6 +96,8 @@ class JournalState:
         self.found_wet: dict[Shape, Reading] = {}
         self.outlines: dict[str, str] = {}
         self.stages: dict[tuple[str, Kind], Reading] = {}
+        self.comparisons: list[ComparisonRecord] = []
+        self.meant: dict[Difference, Reading] = {}
         self.felt_seq = 0
         self.pieces: list[Piece] = []
         self.moments: list[Moment] = []
@@ -186,6 +194,8 @@ class JournalState:
                 self.plan_text = event.text
             case stage if stage in STAGE_WORDS:
                 self.stages[event.text, stage] = event.at
+            case comparing if comparing in COMPARING:
+                self._take_comparing(event)
         self._settle(event)
         return record
 
@@ -295,6 +305,17 @@ class JournalState:
         found = self.found_dry if event.kind is Kind.FOUND_DRY else self.found_wet
         for passage in event.turn.passages:
             found[event.turn.pass_name, passage, event.turn.canvas] = event.at
+
+    def _take_comparing(self, event: Event) -> None:
+        if event.comparison is not None:
+            self.comparisons.append(ComparisonRecord(event.at, event.comparison))
+        if event.difference is not None and event.kind is Kind.MEANT:
+            self.meant[event.difference] = event.at
+        elif event.difference is not None:
+            self.meant.pop(event.difference, None)
+        if event.turn is not None:
+            turn = event.turn
+            self.marks |= dict.fromkeys((turn.pass_name, passage, turn.canvas) for passage in turn.passages)
 
     def take_announced(self, announced: Announced) -> None:
         """Let what was announced hold from now on."""

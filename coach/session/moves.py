@@ -17,7 +17,7 @@ from coach.session.records import SKIPPED, Phase
 from coach.session.situation import turn_in_hand
 from coach.session.wet_and_dry import asked_dry, dry_run_ahead, paint_of_turn, wet_edges
 from coach.session.work import Work, open_canvases, turns_ahead
-from coach.text import counted, sanitized, span
+from coach.text import counted, joined, sanitized, span
 
 MOST_NOTE = 500
 """How many characters a note may have."""
@@ -260,6 +260,9 @@ _TAKEN_BACK: Final = {
     Kind.FOUND_WET: "the answer “still wet”",
     Kind.RETIMED: "the corrected time",
     Kind.DRY_RUN_FIRST: "taking another run while this one waits",
+    Kind.COMPARED: "the comparison",
+    Kind.MEANT: "“it is meant so”",
+    Kind.MEANT_NO_MORE: "“no longer meant so”",
 }
 
 
@@ -270,13 +273,24 @@ def in_words(event: Event, before: Standing) -> str:
             return _undone_in_words(event, before)
         case Kind.UNMARKED:
             return "No longer marked to come back to."
-        case Kind.TAKEN_UP if event.turn:
+        case Kind.TAKEN_UP | Kind.MARKED_FOR_RETURN if event.turn:
             return f"{' + '.join(event.turn.passages)} on {event.turn.canvas} comes again."
         case stage if stage in STAGE_WORDS:
             return f"{event.text}: {STAGE_WORDS[stage]}."
         case Kind.AWAY_WORKED if before.state.absence:
             return f"{span(before.state.absence.away_ms)} away count as work."
-    return ""
+    return _compared_in_words(event)
+
+
+def _compared_in_words(event: Event) -> str:
+    if event.comparison is not None:
+        return f"Kept: {joined(event.comparison.canvases)} compared."
+    if event.difference is None:
+        return ""
+    is_meant = event.kind is Kind.MEANT
+    return (
+        f"{event.difference.name} is {'meant so: it is named no more' if is_meant else 'named again where it differs'}."
+    )
 
 
 def _undone_in_words(event: Event, before: Standing) -> str:
@@ -292,7 +306,11 @@ def _undone_in_words(event: Event, before: Standing) -> str:
         if one.kind in _TAKEN_BACK:
             return f"Taken back: {_TAKEN_BACK[one.kind]}."
         if one.turn is not None:
-            done = {Kind.SKIPPED: "skipped", Kind.TAKEN_UP: "to come again"}.get(one.kind, "painted")
+            done = {
+                Kind.SKIPPED: "skipped",
+                Kind.TAKEN_UP: "to come again",
+                Kind.MARKED_FOR_RETURN: "to come again",
+            }.get(one.kind, "painted")
             return f"Taken back: {' + '.join(one.turn.passages)} on {one.turn.canvas} was {done}."
     return ""
 

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, NamedTuple
 
+from coach.journal.compared import KeptComparison
 from coach.journal.events import Event, LaidPaint, Turn
 from coach.journal.reading import Reading
 
@@ -77,6 +78,13 @@ class SessionRecord:
     begun: Reading
     ended: Reading
     worked_ms: int
+
+
+class ComparisonRecord(NamedTuple):
+    """A comparison of two canvases: the clocks when it was recorded, and what it found."""
+
+    at: Reading
+    found: KeptComparison
 
 
 class Absence(NamedTuple):

@@ -23,7 +23,7 @@ AWAY_MS = 30_000
 """A silence of the program this long is a time away: the lid was closed or the program stood still."""
 
 
-_ANEW = frozenset({Kind.TAKEN_UP, Kind.SESSION_BEGUN, Kind.SESSION_ENDED, Kind.CAME_BACK})
+_ANEW = frozenset({Kind.TAKEN_UP, Kind.MARKED_FOR_RETURN, Kind.SESSION_BEGUN, Kind.SESSION_ENDED, Kind.CAME_BACK})
 """Kinds after which other runs may be to come, or other canvases there."""
 
 

@@ -1,5 +1,6 @@
 """What the journal stores for an event."""
 
+import datetime as dt
 import hashlib
 import json
 from typing import Any, cast
@@ -9,6 +10,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coach.journal.body import LEAST_WALL_MS, MOST_WALL_MS, VERSION, body_of, check_clock, event_of, hash_of, version_of
+from coach.journal.compared import (
+    KeptComparison,
+    KeptPassage,
+    KeptPhoto,
+    KeptShift,
+    KeptValue,
+    LeftOut,
+    difference_between,
+)
 from coach.journal.events import Announced, Event, JournalError, Kind, LaidPaint, Turn
 from coach.journal.reading import Reading, local_time
 from coach.text import sanitized
@@ -51,6 +61,31 @@ PAINT = st.builds(
     st.tuples(DAYS, DAYS),
 )
 OUTLINES = st.sampled_from(["", "M1,2 3.5,4 5,6Z", "M0,0 9,0 9,9Z M1e-05,1 2,1 -2,2Z"])
+FIGURE = st.floats(allow_nan=False, allow_infinity=False)
+TWO = st.tuples(TEXT, TEXT)
+SHIFTS = st.lists(st.builds(KeptShift, TEXT, TEXT, FIGURE, FIGURE, TEXT), max_size=2).map(tuple)
+TAKEN = st.datetimes(timezones=st.timezones()).map(
+    lambda at: at.replace(tzinfo=dt.timezone(dt.timedelta(hours=at.minute % 14))).isoformat(timespec="seconds")
+)
+COMPARISONS = st.builds(
+    KeptComparison,
+    canvases=TWO,
+    photos=st.lists(
+        st.builds(KeptPhoto, TEXT, st.binary(min_size=32, max_size=32).map(bytes.hex), st.just("") | TAKEN), max_size=2
+    ).map(tuple),
+    light_ratio=FIGURE,
+    passages=st.lists(
+        st.builds(
+            KeptPassage, TEXT, TEXT, FIGURE, FIGURE, FIGURE, st.tuples(FIGURE, FIGURE, FIGURE), st.booleans(), TEXT
+        ),
+        max_size=2,
+    ).map(tuple),
+    moved=SHIFTS,
+    landmarks=SHIFTS,
+    off_values=st.lists(st.builds(KeptValue, TEXT, TEXT, TEXT, FIGURE, TEXT), max_size=2).map(tuple),
+    left_out=st.lists(st.builds(LeftOut, TEXT, TEXT, TEXT), max_size=2).map(tuple),
+    remarks=st.lists(TEXT, max_size=2).map(tuple),
+)
 WHOLE = st.integers(0, SPAN - 1).map(str)
 SILENCED = st.sampled_from(["day:1", "week:2", "day:1,standing:1", "of a newer coach:3"])
 TEXTS = {
@@ -76,6 +111,8 @@ def events_of(kind: Kind) -> st.SearchStrategy[Event]:
         announced=st.none() | ANNOUNCED,
         as_painted=st.lists(PAINT, max_size=3).map(tuple),
         outlines=st.dictionaries(st.integers(1, 9999).map("k{}".format), OUTLINES, max_size=3),
+        comparison=st.none() | COMPARISONS,
+        difference=st.none() | st.builds(difference_between, TEXT, TEXT, TWO),
     )
 
 
@@ -92,11 +129,12 @@ def test_an_event_is_of_the_oldest_version_that_can_hold_it() -> None:
     turn = Turn("eyes", 1, ("iris",), "Hall", 1, 60)
     done = Event(seq=1, at=AT, kind=Kind.TURN_DONE, turn=turn)
     assert (version_of(done), body_of(done)) == (4, '{"turn":["eyes",1,["iris"],"Hall",1,60]}')
-    assert version_of(done._replace(outlines={"k1": ""})) == VERSION
-    assert version_of(done._replace(turn=turn._replace(check="mirror"))) == VERSION == 5
+    assert version_of(done._replace(outlines={"k1": ""})) == 5
+    assert version_of(done._replace(turn=turn._replace(check="mirror"))) == 5
+    assert version_of(done._replace(kind=Kind.MARKED_FOR_RETURN)) == VERSION == 6
 
 
-NAMES = ("turn", "text", "target", "since", "announced", "as_painted", "outlines")
+NAMES = ("turn", "text", "target", "since", "announced", "as_painted", "outlines", "comparison", "difference")
 
 
 @given(EVENTS)
@@ -148,6 +186,14 @@ def test_an_event_of_a_newer_version_is_said_to_be_one() -> None:
         '{"turn":["eyes",1,["iris"],"Hall",1,60,7]}',
         '{"turn":["eyes",1,["iris"],"Hall",1,60,"mirror",7]}',
         '{"outlines":[]}',
+        '{"difference":["eyes","iris",["Hall"]]}',
+        '{"difference":["eyes",3,["Hall","School"]]}',
+        '{"comparison":[["Hall","School"],[],NaN,[],[],[],[],[],[]]}',
+        '{"comparison":[["Hall","School"],[],1,[["eyes","iris",1,1,1,[0,0,0],1,""]],[],[],[],[],[]]}',
+        '{"comparison":[["Hall","School"],[["one.jpg","00",""]],1,[],[],[],[],[],[]]}',
+        '{"comparison":[["Hall","School"],[["one.jpg","'
+        + "0" * 64
+        + '","2027-13-01T10:15:00+01:00"]],1,[],[],[],[],[],[]]}',
         '{"outlines":{"k1":7}}',
         '{"outlines":{"iris":"M1,1Z"}}',
         '{"outlines":{"k1":"M1,1\\u001b[2J"}}',

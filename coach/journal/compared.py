@@ -1,0 +1,182 @@
+"""What the journal keeps of a comparison of two canvases: its figures and words, never a picture."""
+
+import datetime as dt
+import re
+from collections.abc import Sequence
+from typing import Any, Final, NamedTuple
+
+from coach.journal.stored_values import figure, formed, safe_text
+
+_SHA256: Final = re.compile("[0-9a-f]{64}")
+_TAKEN: Final = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d[+-]\d\d:\d\d", re.ASCII)
+
+
+Row = Sequence[Any]
+"""What a list of JSON holds."""
+
+
+class KeptPhoto(NamedTuple):
+    """A photo of the canvases: its name, its SHA-256 in hexadecimal, and when it was taken.
+
+    Attributes:
+        name: Name of its file.
+        sha256: Of the file, 64 digits.
+        taken: With its offset, as 2027-03-01T10:15:00+01:00; empty where it is not known.
+    """
+
+    name: str
+    sha256: str
+    taken: str = ""
+
+
+class KeptPassage(NamedTuple):
+    """A passage that was compared; figures as in `coach.compare.findings.Compared`."""
+
+    pass_name: str
+    passage: str
+    difference: float
+    low: float
+    high: float
+    lab_difference: tuple[float, float, float]
+    is_called: bool
+    words: str
+
+
+class KeptShift(NamedTuple):
+    """A feature or a landmark that lies elsewhere on a canvas, so many millimetres right and down."""
+
+    name: str
+    canvas: str
+    right_mm: float
+    down_mm: float
+    words: str
+
+
+class KeptValue(NamedTuple):
+    """A passage whose value leaves the order of the photo on a canvas, by so many steps."""
+
+    pass_name: str
+    passage: str
+    canvas: str
+    steps: float
+    words: str
+
+
+class LeftOut(NamedTuple):
+    """A passage that was not compared, and why."""
+
+    pass_name: str
+    passage: str
+    why: str
+
+
+class KeptComparison(NamedTuple):
+    """Two canvases compared by photos in which they stand in each other's place; the gravest comes first in each list.
+
+    Attributes:
+        canvases: Names of the two; a `lab_difference` is that of the first against the second.
+        photos: The photos.
+        light_ratio: Light of the darker place for one of the lighter.
+        passages: What was compared.
+        moved: Features that lie elsewhere.
+        landmarks: Landmarks that lie elsewhere.
+        off_values: What leaves the order of the photo's values.
+        left_out: What was not compared.
+        remarks: What else was said.
+    """
+
+    canvases: tuple[str, str]
+    photos: tuple[KeptPhoto, ...]
+    light_ratio: float
+    passages: tuple[KeptPassage, ...]
+    moved: tuple[KeptShift, ...] = ()
+    landmarks: tuple[KeptShift, ...] = ()
+    off_values: tuple[KeptValue, ...] = ()
+    left_out: tuple[LeftOut, ...] = ()
+    remarks: tuple[str, ...] = ()
+
+
+class Difference(NamedTuple):
+    """A difference between two canvases that the painter can say is meant so.
+
+    Attributes:
+        pass_name: Pass of a passage; empty for a feature or a landmark of the drawing.
+        name: Name of the passage, the feature or the landmark.
+        canvases: Names of the two canvases in alphabetical order, so that either order means the same.
+    """
+
+    pass_name: str
+    name: str
+    canvases: tuple[str, str]
+
+
+def difference_between(pass_name: str, name: str, canvases: Sequence[str]) -> Difference:
+    """Return the difference of a passage, or of a feature where there is no pass, between two canvases."""
+    one, other = sorted(canvases)
+    return Difference(pass_name, name, (one, other))
+
+
+def difference_of(row: Row) -> Difference:
+    """Return a difference from its list; a ValueError or TypeError for what is none."""
+    pass_name, name, canvases = row
+    return difference_between(safe_text(pass_name), safe_text(name), _canvases(canvases))
+
+
+def comparison_of(row: Row) -> KeptComparison:
+    """Return a comparison from its list; a ValueError or TypeError for what is none."""
+    canvases, photos, light_ratio, passages, moved, landmarks, off_values, left_out, remarks = row
+    return KeptComparison(
+        canvases=_canvases(canvases),
+        photos=tuple(map(_photo, photos)),
+        light_ratio=figure(light_ratio),
+        passages=tuple(map(_passage, passages)),
+        moved=tuple(map(_shift, moved)),
+        landmarks=tuple(map(_shift, landmarks)),
+        off_values=tuple(map(_value, off_values)),
+        left_out=tuple(map(_left_out, left_out)),
+        remarks=tuple(map(safe_text, remarks)),
+    )
+
+
+def _canvases(names: Row) -> tuple[str, str]:
+    one, other = map(safe_text, names)
+    return one, other
+
+
+def _photo(row: Row) -> KeptPhoto:
+    name, sha256, taken = row
+    if taken:
+        dt.datetime.fromisoformat(formed(_TAKEN, taken))
+    return KeptPhoto(safe_text(name), formed(_SHA256, sha256), safe_text(taken))
+
+
+def _passage(row: Row) -> KeptPassage:
+    pass_name, passage, difference, low, high, lab_difference, is_called, words = row
+    if type(is_called) is not bool:
+        raise ValueError("neither called nor not called")
+    lightness, a, b = map(figure, lab_difference)
+    return KeptPassage(
+        safe_text(pass_name),
+        safe_text(passage),
+        figure(difference),
+        figure(low),
+        figure(high),
+        (lightness, a, b),
+        is_called,
+        safe_text(words),
+    )
+
+
+def _shift(row: Row) -> KeptShift:
+    name, canvas, right_mm, down_mm, words = row
+    return KeptShift(safe_text(name), safe_text(canvas), figure(right_mm), figure(down_mm), safe_text(words))
+
+
+def _value(row: Row) -> KeptValue:
+    pass_name, passage, canvas, steps, words = row
+    return KeptValue(safe_text(pass_name), safe_text(passage), safe_text(canvas), figure(steps), safe_text(words))
+
+
+def _left_out(row: Row) -> LeftOut:
+    pass_name, passage, why = map(safe_text, row)
+    return LeftOut(pass_name, passage, why)

@@ -1,0 +1,193 @@
+"""What a comparison of canvases brings: it is kept, differences are meant so, passages come again on one canvas."""
+
+import pytest
+
+from coach.compare.findings import Compared, Comparison, Moved, NotCompared, OffValue
+from coach.journal.compared import KeptPhoto, KeptShift, difference_between
+from coach.journal.events import Kind
+from coach.session import moves
+from coach.session.comparing import mark_for_return, mean_it, mean_it_no_more, record_comparison
+from tests.sessions import TWO_CANVASES, Easel
+
+PHOTOS = (
+    KeptPhoto("one.jpg", "0" * 64, "2027-01-15T10:00:00+01:00"),
+    KeptPhoto("two.jpg", "1" * 64, "2027-01-15T10:02:00+01:00"),
+)
+PAIR = ("Hall", "School")
+
+
+def compared(*shapes: Compared, canvases: tuple[str, str] = PAIR) -> Comparison:
+    """Return what two photos could tell of two canvases."""
+    return Comparison(
+        canvases=canvases,
+        photos=("one.jpg", "two.jpg"),
+        exchanged=True,
+        shapes=shapes,
+        moved=(Moved(feature="left eye", canvas="Hall", right_mm=5.0, down_mm=0.0, words="5 mm further right"),),
+        off_values=(OffValue(canvas="Hall", pass_="nose", passage="tip", steps=0.7, words="Hall: too light"),),
+        readings=(),
+        not_compared=(NotCompared(pass_="nose", passage="wing", why="not finished on both canvases"),),
+        light_ratio=0.82,
+        remarks=(),
+    )
+
+
+def difference_of_iris(size: float = 3.1) -> Compared:
+    """Return the iris with a difference."""
+    return Compared(
+        pass_="eyes",
+        passage="iris",
+        difference=size,
+        interval=(size - 0.7, size + 0.8),
+        lab_difference=(3.0, 0.2, -0.1),
+        called=size - 0.7 >= 1 and size >= 1.8,
+        words="Hall is lighter than School",
+    )
+
+
+def painted(turns: int) -> Easel:
+    """Return a sitting in which so many turns are done."""
+    easel = Easel()
+    easel.session.make(moves.go_on)
+    for _ in range(turns):
+        easel.clock.go(minutes=9)
+        easel.session.make(moves.go_on)
+    return easel
+
+
+def turns_left(easel: Easel) -> list[tuple[str, tuple[str, ...], str]]:
+    """Paint what is left and return it."""
+    seen = []
+    while (turn := easel.session.situation().turn) is not None:
+        seen.append((turn.pass_name, turn.passages, turn.canvas))
+        easel.session.make(moves.go_on)
+        assert len(seen) < 100
+    return seen
+
+
+def test_a_comparison_is_kept_with_its_photos_through_a_kill_and_taken_back_by_u() -> None:
+    easel = painted(2)
+    landmark = KeptShift("tip of the nose", "School", -3.2, 0.4, "tip of the nose: 3 mm further left")
+
+    assert easel.session.make(record_comparison(compared(difference_of_iris()), PHOTOS, (landmark,)))
+    assert easel.session.remark == "Kept: Hall and School compared."
+    easel.reopen()
+    (record,) = easel.session.state.comparisons
+    assert (record.found.photos, record.found.landmarks, record.found.light_ratio) == (PHOTOS, (landmark,), 0.82)
+    assert record.found.passages[0].lab_difference == (3.0, 0.2, -0.1)
+    assert [one.passage for one in record.found.left_out] == ["wing"]
+
+    easel.session.make(moves.undo)
+    assert easel.session.remark == "Taken back: the comparison."
+    easel.reopen()
+    assert easel.session.state.comparisons == []
+
+
+def test_the_same_photos_are_kept_again_only_where_they_tell_something_else() -> None:
+    easel = painted(2)
+    assert easel.session.make(record_comparison(compared(difference_of_iris()), PHOTOS))
+    assert not easel.session.make(record_comparison(compared(difference_of_iris()), PHOTOS[::-1]))
+    assert easel.session.remark == "These photos are compared and kept already."
+    assert easel.session.make(record_comparison(compared(difference_of_iris(2.9)), PHOTOS))
+
+
+@pytest.mark.parametrize(
+    ("found", "said"),
+    [
+        (compared(canvases=("Hall", "Attic")), "The plan has no canvas Attic."),
+        (compared(difference_of_iris(float("nan"))), "Not kept: the comparison holds a figure that is no number."),
+    ],
+)
+def test_what_no_journal_can_hold_is_not_kept(found: Comparison, said: str) -> None:
+    easel = painted(2)
+    assert not easel.session.make(record_comparison(found, PHOTOS))
+    assert easel.session.remark == said
+
+
+def test_what_is_meant_so_stays_so_until_it_is_taken_back_whichever_canvas_is_named_first() -> None:
+    easel = painted(2)
+    assert easel.session.make(mean_it("eyes", "iris", PAIR))
+    assert easel.session.remark == "iris is meant so: it is named no more."
+    assert not easel.session.make(mean_it("eyes", "iris", PAIR[::-1]))
+    easel.session.make(moves.end_session)
+    easel.reopen()
+    assert difference_between("eyes", "iris", PAIR) in easel.session.state.meant
+
+    assert easel.session.make(mean_it_no_more("eyes", "iris", PAIR[::-1]))
+    assert not easel.session.state.meant
+    assert not easel.session.make(mean_it_no_more("eyes", "iris", PAIR))
+    easel.session.make(moves.undo)
+    assert difference_between("eyes", "iris", PAIR) in easel.session.state.meant
+
+
+@pytest.mark.parametrize(
+    ("pass_", "name", "canvases", "said"),
+    [
+        ("eyes", "brow", PAIR, "The plan has no passage brow in eyes."),
+        ("eyes", "iris", ("Hall", "Attic"), "The plan has no canvas Attic."),
+        ("eyes", "iris", ("Hall", "Hall"), "What is meant so differs between two canvases; name two."),
+        ("", "left ear", PAIR, "left ear was not compared."),
+    ],
+)
+def test_only_what_can_differ_is_meant_so(pass_: str, name: str, canvases: tuple[str, ...], said: str) -> None:
+    easel = painted(2)
+    easel.session.make(record_comparison(compared(), PHOTOS))
+    assert easel.session.make(mean_it("", "left eye", PAIR))
+    assert not easel.session.make(mean_it(pass_, name, canvases))
+    assert easel.session.remark == said
+
+
+def test_a_passage_comes_again_on_one_canvas_while_another_turn_is_in_hand_which_stays() -> None:
+    easel = painted(4)
+    turn = easel.session.situation().turn
+    plain = turns_left(painted(4))
+
+    assert easel.session.make(mark_for_return("eyes", "upper lid", "School"))
+    assert easel.session.remark == "upper lid on School comes again."
+    assert easel.session.situation().turn == turn
+    easel.reopen()
+    assert easel.session.situation().turn == turn
+    assert not easel.session.make(mark_for_return("eyes", "upper lid", "School"))
+    assert easel.session.remark == "upper lid comes again already on School."
+    assert turns_left(easel) == [*plain, ("return to eyes", ("upper lid",), "School")]
+
+    assert easel.session.make(mark_for_return("eyes", "upper lid", "School"))
+    assert turns_left(easel) == [("return to return to eyes", ("upper lid",), "School")]
+
+
+def test_a_mark_for_return_is_taken_back_by_u() -> None:
+    easel = painted(4)
+    before = easel.session.situation()
+    easel.session.make(mark_for_return("eyes", "upper lid", "School"))
+    assert easel.session.situation().turn_count == before.turn_count + 1
+
+    easel.session.make(moves.undo)
+    assert easel.session.remark == "Taken back: upper lid on School was to come again."
+    assert easel.session.situation() == before
+
+
+@pytest.mark.parametrize(
+    ("pass_", "name", "canvas", "said"),
+    [
+        ("eyes", "lash line", "School", "lash line is not painted yet on School."),
+        ("eyes", "brow", "School", "The plan has no passage brow in eyes."),
+        ("eyes", "upper lid", "Attic", "The plan has no canvas Attic."),
+    ],
+)
+def test_only_what_is_painted_is_marked_for_return(pass_: str, name: str, canvas: str, said: str) -> None:
+    easel = painted(2)
+    assert not easel.session.make(mark_for_return(pass_, name, canvas))
+    assert easel.session.remark == said
+
+
+def test_nothing_comes_again_on_a_canvas_that_is_handed_over() -> None:
+    easel = Easel(TWO_CANVASES)
+    easel.session.make(moves.go_on)
+    turns_left(easel)
+    easel.session.make(moves.following("Hall", Kind.HANDED_OVER))
+    assert not easel.session.make(mark_for_return("eyes", "upper lid", "Hall"))
+    assert easel.session.remark == "Hall has left the studio; nothing comes again on it."
+    assert easel.session.make(mark_for_return("eyes", "upper lid", "School"))
+    turn = easel.session.situation().turn
+    assert turn is not None
+    assert (turn.pass_name, turn.passages, turn.canvas) == ("return to eyes", ("upper lid",), "School")
