@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Final
 
-from coach.journal.compared import comparison_of, difference_of
+from coach.journal.compared import comparison_of, difference_of, plain_comparison
 from coach.journal.events import COMPARING, Announced, Event, JournalError, Kind, LaidPaint, Turn
 from coach.journal.reading import Reading
 from coach.journal.stored_values import formed, safe_text, whole
@@ -102,7 +102,7 @@ def body_of(event: Event) -> str:
     if event.outlines:
         body["outlines"] = event.outlines
     if event.comparison is not None:
-        body["comparison"] = event.comparison
+        body["comparison"] = plain_comparison(event.comparison)
     if event.difference is not None:
         body["difference"] = event.difference
     return json.dumps(body, ensure_ascii=False, separators=(",", ":")) if body else "{}"

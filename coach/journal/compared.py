@@ -2,10 +2,10 @@
 
 import datetime as dt
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any, Final, NamedTuple
 
-from coach.journal.stored_values import figure, formed, safe_text
+from coach.journal.stored_values import figure, formed, safe_text, truth
 
 _SHA256: Final = re.compile("[0-9a-f]{64}")
 _TAKEN: Final = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d[+-]\d\d:\d\d", re.ASCII)
@@ -37,6 +37,15 @@ class KeptPassage(NamedTuple):
     difference: float
     low: float
     high: float
+    lab_difference: tuple[float, float, float]
+    is_called: bool
+    words: str
+
+
+class KeptAllOver(NamedTuple):
+    """What all passages of the first canvas have in common, against the second."""
+
+    difference: float
     lab_difference: tuple[float, float, float]
     is_called: bool
     words: str
@@ -76,8 +85,9 @@ class KeptComparison(NamedTuple):
     Attributes:
         canvases: Names of the two; a `lab_difference` is that of the first against the second.
         photos: The photos.
-        light_ratio: Light of the darker place for one of the lighter.
+        light_ratio: Light of the darker place for one of the lighter; None where it is not known.
         passages: What was compared.
+        all_over: What all of them have in common; None where it is not known.
         moved: Features that lie elsewhere.
         landmarks: Landmarks that lie elsewhere.
         off_values: What leaves the order of the photo's values.
@@ -87,8 +97,9 @@ class KeptComparison(NamedTuple):
 
     canvases: tuple[str, str]
     photos: tuple[KeptPhoto, ...]
-    light_ratio: float
+    light_ratio: float | None
     passages: tuple[KeptPassage, ...]
+    all_over: KeptAllOver | None = None
     moved: tuple[KeptShift, ...] = ()
     landmarks: tuple[KeptShift, ...] = ()
     off_values: tuple[KeptValue, ...] = ()
@@ -122,19 +133,25 @@ def difference_of(row: Row) -> Difference:
     return difference_between(safe_text(pass_name), safe_text(name), _canvases(canvases))
 
 
-def comparison_of(row: Row) -> KeptComparison:
-    """Return a comparison from its list; a ValueError or TypeError for what is none."""
-    canvases, photos, light_ratio, passages, moved, landmarks, off_values, left_out, remarks = row
+def plain_comparison(kept: KeptComparison) -> dict[str, object]:
+    """Return a comparison as `comparison_of` reads it; what it has nothing of is left out."""
+    return {name: value for name, value in kept._asdict().items() if value not in ((), None)}
+
+
+def comparison_of(held: Mapping[str, Any]) -> KeptComparison:
+    """Return a comparison from what `plain_comparison` made plain; a ValueError or TypeError for what is none."""
+    light_ratio, all_over = held.get("light_ratio"), held.get("all_over")
     return KeptComparison(
-        canvases=_canvases(canvases),
-        photos=tuple(map(_photo, photos)),
-        light_ratio=figure(light_ratio),
-        passages=tuple(map(_passage, passages)),
-        moved=tuple(map(_shift, moved)),
-        landmarks=tuple(map(_shift, landmarks)),
-        off_values=tuple(map(_value, off_values)),
-        left_out=tuple(map(_left_out, left_out)),
-        remarks=tuple(map(safe_text, remarks)),
+        canvases=_canvases(held["canvases"]),
+        photos=tuple(map(_photo, held.get("photos", ()))),
+        light_ratio=None if light_ratio is None else figure(light_ratio),
+        passages=tuple(map(_passage, held.get("passages", ()))),
+        all_over=None if all_over is None else _all_over(all_over),
+        moved=tuple(map(_shift, held.get("moved", ()))),
+        landmarks=tuple(map(_shift, held.get("landmarks", ()))),
+        off_values=tuple(map(_value, held.get("off_values", ()))),
+        left_out=tuple(map(_left_out, held.get("left_out", ()))),
+        remarks=tuple(map(safe_text, held.get("remarks", ()))),
     )
 
 
@@ -152,19 +169,26 @@ def _photo(row: Row) -> KeptPhoto:
 
 def _passage(row: Row) -> KeptPassage:
     pass_name, passage, difference, low, high, lab_difference, is_called, words = row
-    if type(is_called) is not bool:
-        raise ValueError("neither called nor not called")
-    lightness, a, b = map(figure, lab_difference)
     return KeptPassage(
         safe_text(pass_name),
         safe_text(passage),
         figure(difference),
         figure(low),
         figure(high),
-        (lightness, a, b),
-        is_called,
+        _lab(lab_difference),
+        truth(is_called),
         safe_text(words),
     )
+
+
+def _all_over(row: Row) -> KeptAllOver:
+    difference, lab_difference, is_called, words = row
+    return KeptAllOver(figure(difference), _lab(lab_difference), truth(is_called), safe_text(words))
+
+
+def _lab(row: Row) -> tuple[float, float, float]:
+    lightness, a, b = map(figure, row)
+    return lightness, a, b
 
 
 def _shift(row: Row) -> KeptShift:

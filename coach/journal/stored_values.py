@@ -32,3 +32,10 @@ def figure(value: object) -> float:
     if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
         raise ValueError("not a figure")
     return float(value)
+
+
+def truth(value: object) -> bool:
+    """Return whether something is so; a ValueError for what is neither true nor false."""
+    if type(value) is not bool:
+        raise ValueError("neither true nor false")
+    return value

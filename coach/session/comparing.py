@@ -16,6 +16,7 @@ from coach.journal.compared import (
     LeftOut,
     comparison_of,
     difference_between,
+    plain_comparison,
 )
 from coach.journal.events import Event, Kind
 from coach.journal.reading import Reading
@@ -33,10 +34,10 @@ def record_comparison(found: "Comparison", photos: Sequence[KeptPhoto], landmark
     """Return the move that keeps a comparison: its figures and words, and which photos it was made from."""
 
     def record(now: Standing, at: Reading) -> Event:
-        if not found.exchanged or found.light_ratio is None:
+        if not found.exchanged:
             raise MoveRefused("Not kept: without two photos in which the canvases are exchanged there is no verdict.")
         _check_canvases(now, found.canvases)
-        kept = _kept(found, found.light_ratio, photos, landmarks)
+        kept = _kept(found, photos, landmarks)
         same = [one.found for one in now.state.comparisons if _is_of(one.found, kept)]
         if same and same[-1] == kept:
             raise MoveRefused("These photos are compared and kept already.")
@@ -120,9 +121,7 @@ def _is_of(one: KeptComparison, other: KeptComparison) -> bool:
     return {*one.canvases} == {*other.canvases} and photos[0] == photos[1]
 
 
-def _kept(
-    found: "Comparison", light_ratio: float, photos: Sequence[KeptPhoto], landmarks: Sequence[KeptShift]
-) -> KeptComparison:
+def _kept(found: "Comparison", photos: Sequence[KeptPhoto], landmarks: Sequence[KeptShift]) -> KeptComparison:
     """Return what the journal keeps; what the plan names by no passage is left out.
 
     Raises:
@@ -131,7 +130,7 @@ def _kept(
     kept = KeptComparison(
         canvases=found.canvases,
         photos=tuple(sorted(photos, key=lambda photo: (photo.taken, photo.name))),
-        light_ratio=light_ratio,
+        light_ratio=found.light_ratio,
         passages=tuple(
             KeptPassage(
                 one.pass_, one.passage, one.difference, *one.interval, one.lab_difference, one.called, one.words
@@ -148,6 +147,6 @@ def _kept(
         remarks=found.remarks,
     )
     try:
-        return comparison_of(kept)
+        return comparison_of(plain_comparison(kept))
     except ValueError as error:
         raise MoveRefused("Not kept: the comparison holds a figure that is no number.") from error

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from coach.journal.body import LEAST_WALL_MS, MOST_WALL_MS, VERSION, body_of, check_clock, event_of, hash_of, version_of
 from coach.journal.compared import (
+    KeptAllOver,
     KeptComparison,
     KeptPassage,
     KeptPhoto,
@@ -73,13 +74,14 @@ COMPARISONS = st.builds(
     photos=st.lists(
         st.builds(KeptPhoto, TEXT, st.binary(min_size=32, max_size=32).map(bytes.hex), st.just("") | TAKEN), max_size=2
     ).map(tuple),
-    light_ratio=FIGURE,
+    light_ratio=st.none() | FIGURE,
     passages=st.lists(
         st.builds(
             KeptPassage, TEXT, TEXT, FIGURE, FIGURE, FIGURE, st.tuples(FIGURE, FIGURE, FIGURE), st.booleans(), TEXT
         ),
         max_size=2,
     ).map(tuple),
+    all_over=st.none() | st.builds(KeptAllOver, FIGURE, st.tuples(FIGURE, FIGURE, FIGURE), st.booleans(), TEXT),
     moved=SHIFTS,
     landmarks=SHIFTS,
     off_values=st.lists(st.builds(KeptValue, TEXT, TEXT, TEXT, FIGURE, TEXT), max_size=2).map(tuple),
@@ -188,12 +190,12 @@ def test_an_event_of_a_newer_version_is_said_to_be_one() -> None:
         '{"outlines":[]}',
         '{"difference":["eyes","iris",["Hall"]]}',
         '{"difference":["eyes",3,["Hall","School"]]}',
-        '{"comparison":[["Hall","School"],[],NaN,[],[],[],[],[],[]]}',
-        '{"comparison":[["Hall","School"],[],1,[["eyes","iris",1,1,1,[0,0,0],1,""]],[],[],[],[],[]]}',
-        '{"comparison":[["Hall","School"],[["one.jpg","00",""]],1,[],[],[],[],[],[]]}',
-        '{"comparison":[["Hall","School"],[["one.jpg","'
-        + "0" * 64
-        + '","2027-13-01T10:15:00+01:00"]],1,[],[],[],[],[],[]]}',
+        '{"comparison":{}}',
+        '{"comparison":{"canvases":["Hall","School"],"light_ratio":NaN}}',
+        '{"comparison":{"canvases":["Hall","School"],"passages":[["eyes","iris",1,1,1,[0,0,0],1,""]]}}',
+        '{"comparison":{"canvases":["Hall","School"],"photos":[["one.jpg","00",""]]}}',
+        '{"comparison":{"canvases":["Hall","School"],"photos":[["one.jpg","%s","2027-13-01T10:15:00+01:00"]]}}'
+        % ("0" * 64),
         '{"outlines":{"k1":7}}',
         '{"outlines":{"iris":"M1,1Z"}}',
         '{"outlines":{"k1":"M1,1\\u001b[2J"}}',

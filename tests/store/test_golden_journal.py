@@ -6,9 +6,12 @@ version of the events is raised, a file of that version is added beside them wit
 
 import shutil
 import sqlite3
+from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 from typing import Final
+
+import pytest
 
 from coach.journal.events import Announced, Event, Kind, LaidPaint, Turn
 from coach.journal.reading import Reading
@@ -113,6 +116,19 @@ NEW_IN_4: Final = (
 """The paint as it was laid came with version 4."""
 
 
+VERSION_5: Final = VERSION_1.with_name("version-5.journal")
+
+MIRROR: Final = Turn("eyes", 3, ("mirror",), "Hall", 1, 120, "mirror")
+
+NEW_IN_5: Final = (
+    Event(seq=1, at=at(0), kind=Kind.PLAN_READ, text=PLAN),
+    Event(seq=2, at=at(1), kind=Kind.SESSION_BEGUN),
+    Event(seq=3, at=at(30), kind=Kind.TURN_DONE, turn=LIDS, outlines={"k7": "M1,2 3.5,4 5,6Z", "k12": ""}),
+    Event(seq=4, at=at(33), kind=Kind.TURN_DONE, turn=MIRROR),
+)
+"""Checks, and the outlines of what is painted, came with version 5."""
+
+
 def write_version_1(path: Path) -> None:
     """Write the file; only a coach that writes version 1 can."""
     with closing(SqliteJournal(path, writes=True)) as journal:
@@ -165,13 +181,25 @@ def write_version_4(path: Path) -> None:
             journal.append(event)
 
 
-def test_a_journal_of_version_4_is_read_as_it_was_written_and_written_so_to_this_day(tmp_path: Path) -> None:
-    shutil.copy(VERSION_4, tmp_path / "old.journal")
-    write_version_4(tmp_path / "new.journal")
+def write_version_5(path: Path) -> None:
+    """Write the file; only a coach that writes version 5 can, or a newer one where nothing in it is newer."""
+    with closing(SqliteJournal(path, writes=True)) as journal:
+        for event in NEW_IN_5:
+            journal.append(event)
+
+
+@pytest.mark.parametrize(
+    ("old", "write", "events"), [(VERSION_4, write_version_4, NEW_IN_4), (VERSION_5, write_version_5, NEW_IN_5)]
+)
+def test_a_journal_of_an_older_version_is_read_as_it_was_written_and_written_so_to_this_day(
+    old: Path, write: Callable[[Path], None], events: tuple[Event, ...], tmp_path: Path
+) -> None:
+    shutil.copy(old, tmp_path / "old.journal")
+    write(tmp_path / "new.journal")
     rows = []
     for name in ("old.journal", "new.journal"):
         with closing(SqliteJournal(tmp_path / name, writes=False)) as journal:
-            assert tuple(journal.after(0)) == NEW_IN_4
+            assert tuple(journal.after(0)) == events
             assert not journal.damage
         with closing(sqlite3.connect(tmp_path / name)) as connection:
             rows.append(connection.execute("SELECT * FROM event ORDER BY seq").fetchall())
