@@ -15,7 +15,7 @@ from coach.forecast.calendar import (
     working_days_after,
     working_days_before,
 )
-from coach.forecast.sentences import PACKING
+from coach.forecast.sentences import LIKELY, PACKING
 from coach.plan.commission import Plan
 from coach.text import span
 
@@ -88,7 +88,7 @@ def _sessions(plan: Plan, answer: ForecastAnswer, today: dt.date) -> Iterator[Ca
 
 
 def _milestones(plan: Plan, answer: ForecastAnswer) -> Iterator[CalendarEntry]:
-    sure = "With a chance of 80 %, on this day or earlier." if plan.forecast.is_spread else "If all goes by the plan."
+    sure = f"{LIKELY} on this day or earlier." if plan.forecast.is_spread else "If all goes by the plan."
     dry = answer.touch_dry.p80
     is_framed = dry is not None and bool(plan.after.framing_working_days)
     foretold = (

@@ -29,8 +29,19 @@ from coach.plan.commission import Plan
 from coach.plan.delivery import Forecast
 from coach.text import counted, percent, span
 
-FAR: Final = "beyond ten years"
+FAR: Final = "no day yet"
 """What is said of a day that is too far ahead."""
+
+LIKELY: Final = "8 times in 10"
+"""What is said of the day by which something is done with a chance of 0.8."""
+
+_TIMES: Final = {80: LIKELY, 95: "19 times in 20"}
+"""What is said of the chances, in percent, for which hours a day are told."""
+
+HOLDS_FROM, PERHAPS_FROM = 0.8, 0.5
+"""From these chances on the due day holds, or perhaps does."""
+
+_CERTAIN_FROM, _HARDLY_BELOW = 0.99, 0.05
 
 DRY_TO_TOUCH: Final = (
     "Dry to touch is not dry through: let nothing touch the paint in the frame, pack it face free, and hand it over "
@@ -67,11 +78,11 @@ def chance_words(chance: float) -> str:
     return next((words for least, words in _LIKELIHOODS if chance >= least), "as good as impossible")
 
 
-def chance_percent(chance: float) -> str:
-    """Return a chance in whole percent: "83 %"; what is nearly sure either way is given no number."""
-    if chance > 0.99:  # noqa: PLR2004  the last whole percent below all
-        return "more than 99 %"
-    return "less than 1 %" if chance < 0.01 else f"{chance * 100:.0f} %"  # noqa: PLR2004  the first above nothing
+def chance_in_ten(chance: float) -> str:
+    """Return a chance as a painter says it: "8 in 10"; what is nearly sure either way is given no number."""
+    if chance >= _CERTAIN_FROM:
+        return "As good as certain"
+    return "Hardly a chance" if chance < _HARDLY_BELOW else f"{min(9, max(1, round(10 * chance)))} in 10"
 
 
 def day_words(day: dt.date | None) -> str:
@@ -93,19 +104,20 @@ def due_sentence(plan: Plan, chance: float | None, delivered: dt.date | None, to
         delivered: The day by which it is delivered with a chance of 80 %, or None where that is too far ahead.
         today: The day it is asked on.
     """
-    when, due = "not within ten years" if delivered is None else f"on {day_words(delivered)}", plan.due
+    when, due = "on no day that can be told yet" if delivered is None else f"on {day_words(delivered)}", plan.due
     if due is not None and due < today and delivered is not None and delivered <= due:
         return f"{day_words(due)} held: handed over {when}."
     if due is not None and due < today:
-        sure = "" if delivered is None or chance is None else " with a chance of 80 %"
+        sure = "" if delivered is None or chance is None else f", {LIKELY}"
         return f"{day_words(due)} is past by {counted((today - due).days, 'day')}: handed over {when}{sure}."
     if states_no_hours(plan) and delivered is None:
         return f"{'The day of delivery' if due is None else day_words(due)} cannot be told: say your hours."
     if due is None:
-        foretold = "no day of delivery can be told" if delivered is None else f"delivered {when} with a chance of 80 %"
+        foretold = "no day of delivery can be told" if delivered is None else f"delivered {when}, {LIKELY}"
         return f"The plan states no due day; {foretold}."
     if chance is not None:
-        return f"{day_words(due)} is {chance_words(chance)} to hold ({chance_percent(chance)})."
+        in_ten = chance_in_ten(chance)
+        return f"{day_words(due)} is {chance_words(chance)} to hold{f' ({in_ten})' if in_ten[0].isdigit() else ''}."
     holds = delivered is not None and delivered <= due
     return f"{day_words(due)} {'holds' if holds else 'does not hold'}: delivered {when} if all goes by the plan."
 
@@ -150,9 +162,9 @@ def reasons_of(simulation: Simulation, reasons: Reasons) -> tuple[str, ...]:
 
 def _reasons(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
     if reasons.delivered_chance is not None:
-        yield f"Handed over by {day_words(reasons.delivered)}: {chance_percent(reasons.delivered_chance)} sure."
+        yield f"Handed over by {day_words(reasons.delivered)}: {chance_in_ten(reasons.delivered_chance).lower()}."
     if simulation.steps:
-        yield f"Left to paint: {_hours(reasons.needed_hours)}."
+        yield f"Left to paint: {hours_words(reasons.needed_hours)}."
     else:
         yield "Nothing is left to paint."
     for stage in last_stages(simulation.outlook):
@@ -169,7 +181,9 @@ def _reasons(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
     surest = {hours: chance for chance, hours in reasons.hours_for}
     if simulation.steps:
         yield from (
-            f"Paint {_day_span(hours)} a day and you are {chance} % sure." for hours, chance in surest.items() if hours
+            f"Paint {_day_span(hours)} a day and it holds {_TIMES[chance]}."
+            for hours, chance in surest.items()
+            if hours
         )
     if simulation.plan.forecast.is_spread and simulation.steps and not states_no_hours(simulation.plan):
         lost = f"{SETUP_S // 60} min of a promised day go to setting up and {CLEANUP_S // 60} min to clearing up"
@@ -227,7 +241,8 @@ def _day_span(hours: float) -> str:
     return span(300_000 * ceil(hours * 12 - 1e-9))
 
 
-def _hours(hours: float) -> str:
+def hours_words(hours: float) -> str:
+    """Return hours of painting as they are said: "about 4 h 30 min"."""
     return f"about {_hours_min(hours)}" if hours else "a few minutes"
 
 
@@ -261,7 +276,7 @@ def remarks_of(simulation: Simulation, reasons: Reasons) -> tuple[str, ...]:
     return (
         *_of_due(simulation),
         *_of_wet_on_the_way(simulation),
-        *(_of_hours(simulation) if never else ()),
+        *(_of_hours(simulation, reasons.needed_hours) if never else ()),
         *(outlier_sentence(turn) for turn in reasons.outliers),
         *_of_paints(simulation),
         *(() if offer is None else (offer.sentence,)),
@@ -323,14 +338,14 @@ def _of_wet_on_the_way(simulation: Simulation) -> Iterator[str]:
             )
 
 
-def _of_hours(simulation: Simulation) -> Iterator[str]:
+def _of_hours(simulation: Simulation, needed_hours: float) -> Iterator[str]:
     days = first_look_days(simulation.plan, simulation.outlook.today)
     if states_no_hours(simulation.plan):
         yield "The plan states no hours, so no day can be told: say your hours, such as week: {mon-fri: 5 h}."
     elif not any(simulation.usable_s(promised_ahead_s(simulation.plan, simulation.outlook.today, days))):
         yield f"The hours that the plan promises leave no time to paint in the next {days} days."
     else:
-        yield "With these hours the work does not end within ten years."
+        yield f"Left to paint: {hours_words(needed_hours)}, more than these hours give: promise more of them."
 
 
 def _of_paints(simulation: Simulation) -> Iterator[str]:

@@ -31,6 +31,17 @@ RETURN_TO: Final = "return to "
 """The name of a pass of corrections begins with these words; no pass of a plan does."""
 
 
+def pass_words(name: str) -> str:
+    """Return the name of a pass as it is said: "return to return to eyes" is the "2nd return to eyes"."""
+    feature, count = name, 0
+    while feature.startswith(RETURN_TO):
+        feature, count = feature.removeprefix(RETURN_TO), count + 1
+    if count < 2:  # noqa: PLR2004  the first return needs no number
+        return name
+    ending = "th" if 10 <= count % 100 < 20 else {1: "st", 2: "nd", 3: "rd"}.get(count % 10, "th")  # noqa: PLR2004
+    return f"{count}{ending} {RETURN_TO}{feature}"
+
+
 Address = tuple[str, str]
 """Name of a pass and name of one of its passages."""
 

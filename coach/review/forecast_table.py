@@ -4,7 +4,7 @@ from typing import Final
 
 from coach.forecast.answer import ForecastAnswer
 from coach.forecast.calendar import BackPlan
-from coach.forecast.sentences import chance_percent, day_words
+from coach.forecast.sentences import chance_in_ten, day_words
 
 DAY_COLUMNS: Final = ("done by", "even chance", "8 in 10", "19 in 20")
 """Columns of the table of days."""
@@ -29,7 +29,7 @@ def why_lines(answer: ForecastAnswer) -> tuple[str, ...]:
 def help_lines(answer: ForecastAnswer) -> tuple[str, ...]:
     """Return what would help most, a line each; may be empty."""
     return tuple(
-        f"{own.change[:1].upper()}{own.change[1:]}: {chance_percent(own.chance)}"
+        f"{own.change[:1].upper()}{own.change[1:]}: {chance_in_ten(own.chance).lower()}"
         + (f" ({own.caution})." if own.caution else ".")
         for own in answer.helps
     )

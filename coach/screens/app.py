@@ -16,6 +16,7 @@ from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
 from coach.screens.unsaved import DraftKeeper, LeavingScreen, leave
 from coach.screens.widgets.keys import bindings
 from coach.session.cues import Cue, Cues
+from coach.session.moves import end_session
 from coach.session.records import Phase
 
 if TYPE_CHECKING:
@@ -70,11 +71,13 @@ class CoachApp(KeyPathApp[None]):
         self._drafts = DraftKeeper(drafts)
         self._easel = EaselScreen(
             self._press,
+            session.allows,
             partial(self._drafts.take_up, EaselScreen.DRAFT),
             load_reference,
             is_picture_asked=is_picture_asked,
         )
         self._behind = ""
+        self._is_page_due = False
         self._show = PatientDrawing(self, self._draw)
         self.register_theme(STUDIO_DARK)
         self.register_theme(STUDIO_LIGHT)
@@ -93,7 +96,7 @@ class CoachApp(KeyPathApp[None]):
         self.run_worker(self._settle, thread=True, group="settings")
         self.set_timer(_WARM_AFTER_S, self._warm)
         if self._is_new:
-            self.call_later(self.action_figures)
+            self.call_later(self.action_facts)
 
     def _warm(self) -> None:
         """Load behind the first screen what the first deviation and the first note would have to wait for."""
@@ -149,10 +152,24 @@ class CoachApp(KeyPathApp[None]):
         self._show()
         if is_made:
             self._sound(Cue.MOVE)
+            self._is_page_due = move is end_session or self._is_page_due
+            self.call_later(self._show_day_s_page)
         return is_made
+
+    async def _show_day_s_page(self) -> None:
+        """Show the page after the session by itself, as soon as nothing must be answered before."""
+        is_over = self._session.situation().phase is Phase.NOT_BEGUN
+        if self._is_page_due and is_over and self.screen is self._easel and not self._easel.must_be_answered:
+            self._is_page_due = False
+            await self.action_facts()
+        self._is_page_due = self._is_page_due and is_over
 
     def action_toggle_light(self) -> None:
         self.theme = STUDIO_DARK.name if self.theme == STUDIO_LIGHT.name else STUDIO_LIGHT.name
+
+    def offers(self, name: str) -> bool:
+        """Return whether a key of the app does something: whether there is such a screen, or a sound."""
+        return self._sounds is not None if name == "sound" else self._screens.has(name)
 
     async def action_door(self, name: str) -> None:
         """Go to the screen of that name, and from that screen back to the easel."""
@@ -161,13 +178,13 @@ class CoachApp(KeyPathApp[None]):
             self, {"plan": plan} if plan else {}, self._go, partial(self._go, "" if name == self._behind else name)
         )
 
-    async def action_figures(self) -> None:
-        """Show the figures of the turn; while nobody paints, the page of the moment."""
+    async def action_facts(self) -> None:
+        """Show the facts of the turn; while nobody paints, the page of the moment."""
         situation = self._session.situation()
         if situation.phase is Phase.NOT_BEGUN or situation.turn is None:
             await self.push_screen(self._screens.moment(self._session.situation, self._press))
         else:
-            await self.run_action("toggle_figures", self._easel)
+            await self.run_action("toggle_facts", self._easel)
 
     async def action_quit(self) -> None:
         if not isinstance(self.screen, LeavingScreen):

@@ -7,7 +7,7 @@ in which it came, and is done with it before it takes the next.
 
 from collections.abc import Mapping
 from types import MappingProxyType
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Protocol, TypeVar, runtime_checkable
 
 from textual import events
 from textual.app import App
@@ -18,6 +18,14 @@ if TYPE_CHECKING:
     from coach.screens.widgets.field import Field
 
 Returned = TypeVar("Returned")
+
+
+@runtime_checkable
+class Offering(Protocol):
+    """A screen, or the app, that knows which of its keys do something now."""
+
+    def offers(self, name: str) -> bool:
+        """Return whether the key of that name does something now."""
 
 
 class FieldPlace(Widget):
@@ -91,9 +99,19 @@ class KeyPathApp(App[Returned]):
         from coach.screens.key_table import KEYS  # noqa: PLC0415
 
         able = {active.binding.id for active in self.screen.active_bindings.values() if active.enabled}
-        found = [use for screen, uses in KEYS.items() for use in uses if f"{screen}.{use.name}" in able]
+        found = [
+            use
+            for screen, uses in KEYS.items()
+            for use in uses
+            if f"{screen}.{use.name}" in able and self._offers(screen, use.name)
+        ]
         moments = list(dict.fromkeys(use.moment for use in found))
         await self.push_screen(HelpScreen(sorted(found, key=lambda use: moments.index(use.moment))))
+
+    def _offers(self, holder: str, name: str) -> bool:
+        """Return whether a key of the app, or of the screen that is shown, does something now."""
+        asked = self if holder == "app" else self.screen
+        return asked.offers(name) if isinstance(asked, Offering) else True
 
     async def on_event(self, event: events.Event) -> None:
         if isinstance(event, events.Key) and not event.is_forwarded:

@@ -9,7 +9,7 @@ from coach.screens.widgets.block_letters import block_lines, can_draw, height_ce
 from coach.text import cells, cut, padded, wrapped
 
 MOST_WORDS: Final = 60
-"""So many words are read at a glance; what is needed least gives way, and stands among the figures."""
+"""So many words are read at a glance; what is needed least gives way, and stands among the facts."""
 
 _SMALL_LINES: Final = 20
 """In fewer lines the word is not drawn where the picture needs its room."""
@@ -54,7 +54,7 @@ class Page(NamedTuple):
         sentence: At most 14 words, never cut.
         bars: The picture, what is needed most first.
         chips: At most four keys.
-        figures: What stands behind f, a line each.
+        facts: What stands behind f, a line each.
         caution: What must be read; it goes before the picture and is never cut.
     """
 
@@ -65,7 +65,7 @@ class Page(NamedTuple):
     sentence: str
     bars: tuple[Bar, ...]
     chips: tuple[Chip, ...]
-    figures: tuple[str, ...] = ()
+    facts: tuple[str, ...] = ()
     caution: str = ""
 
 
@@ -103,9 +103,9 @@ def page_lines(page: Page, columns: int, lines: int) -> tuple[Line, ...]:
     return tuple(fitted(row, columns) for row in (*rows, keys)[:lines])
 
 
-def figure_lines(page: Page, first: int, columns: int, lines: int) -> tuple[Line, ...]:
-    """Return the figures from row `first` on, below the word in plain letters."""
-    rows = [row for text in page.figures for row in wrapped(text, columns)]
+def fact_lines(page: Page, first: int, columns: int, lines: int) -> tuple[Line, ...]:
+    """Return the facts from row `first` on, below the word in plain letters."""
+    rows = [row for text in page.facts for row in wrapped(text, columns)]
     room = max(0, lines - 3)
     first = max(0, min(first, len(rows) - room))
     shown = [Line(row, Role.DETAIL) for row in rows[first : first + room]]

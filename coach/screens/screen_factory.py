@@ -41,6 +41,16 @@ class ScreenFactory:
         self.made: dict[str, UnsavedWork] = {}
         """The screens that may hold unsaved work, by their names; only the Plan is made anew each time."""
 
+    def has(self, name: str) -> bool:
+        """Return whether there is a screen behind that door; what is no door is always there."""
+        asked = {
+            "deadline": self._forecast_source,
+            "plan": self._plan_repository,
+            "composition": self._photo_repository,
+            "shapes": self._shapes_repository,
+        }
+        return name not in asked or asked[name] is not None
+
     def screen(self, name: str, take_up: "Callable[[str], str]") -> "Screen[None] | None":
         """Return the screen of that name, or None where there is none.
 

@@ -56,7 +56,7 @@ def go_other_way(now: Standing, at: Reading) -> Event:
     turn = _turn(now)
     canvases = open_canvases(now.work, now.state.places, turn)
     if len(canvases) == 1:
-        raise MoveRefused(f"Only {turn.canvas} is left in this run.")
+        raise MoveRefused(f"Only {turn.canvas} is left to paint here.")
     following = (canvases.index(turn.canvas) + 1) % len(canvases)
     if following == 0:
         return _plain(Kind.WENT_OTHER_WAY, at)
@@ -170,9 +170,7 @@ def take_dry_run(now: Standing, at: Reading) -> Event:
     if other is None and not any(edge.dry_from for edge in wet_edges(now.work, now.state, [turn], at)):
         raise MoveRefused("Nothing wet lies under this turn: it need not wait.")
     if other is None:
-        raise MoveRefused(
-            "Every other run lies over paint that is wet or not laid yet: wait, or feel whether it is dry."
-        )
+        raise MoveRefused("All else lies over paint that is wet or not laid yet: wait, or feel whether it is dry.")
     return _of_turn(Kind.DRY_RUN_FIRST, other, at)
 
 
@@ -250,7 +248,7 @@ _TAKEN_BACK: Final = {
     Kind.REST_BEGUN: "the rest",
     Kind.WORK_RESUMED: "going on after the break",
     Kind.NOTED: "the note",
-    Kind.MARKED: "the mark to come back to it",
+    Kind.MARKED: "the mark to look again",
     Kind.UNMARKED: "taking the mark off",
     Kind.AWAY_WORKED: "counting the time away as work",
     Kind.GRANTED: "ten more minutes",
@@ -259,7 +257,7 @@ _TAKEN_BACK: Final = {
     Kind.FOUND_DRY: "the answer “dry”",
     Kind.FOUND_WET: "the answer “still wet”",
     Kind.RETIMED: "the corrected time",
-    Kind.DRY_RUN_FIRST: "taking another run while this one waits",
+    Kind.DRY_RUN_FIRST: "taking another passage while this one waits",
     Kind.COMPARED: "the comparison",
     Kind.MEANT: "“it is meant so”",
     Kind.MEANT_NO_MORE: "“no longer meant so”",
@@ -272,7 +270,7 @@ def in_words(event: Event, before: Standing) -> str:
         case Kind.UNDONE:
             return _undone_in_words(event, before)
         case Kind.UNMARKED:
-            return "No longer marked to come back to."
+            return "No longer marked to look at again."
         case Kind.TAKEN_UP | Kind.MARKED_FOR_RETURN if event.turn:
             return f"{' + '.join(event.turn.passages)} on {event.turn.canvas} comes again."
         case stage if stage in STAGE_WORDS:

@@ -244,6 +244,15 @@ class SessionService:
                 return False
         return self.make(move)
 
+    def allows(self, move: Move) -> bool:
+        """Return whether a move makes sense now; nothing is recorded."""
+        now = Standing(work=self._work, state=self._state, events=tuple(self._events))
+        try:
+            move(now, self._clock.read())
+        except MoveRefused:
+            return False
+        return not self.read_only
+
     def make(self, move: Move) -> bool:
         """Record a move of what is shown, or say in `remark` why not; return whether it is recorded.
 

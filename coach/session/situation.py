@@ -12,7 +12,7 @@ from coach.plan.commission import Canvas, Passage, Plan, Run
 from coach.session.journal_state import JournalState
 from coach.session.records import Absence, Phase, TurnRecord
 from coach.session.wet_and_dry import DrynessQuestion, WetEdge, wet_edges
-from coach.session.work import Work, run_of, turns_ahead
+from coach.session.work import Work, open_canvases, run_of, turns_ahead
 
 _COMING = 2
 
@@ -44,6 +44,7 @@ class Situation(NamedTuple):
         night_left_ms: How much longer to stay off between two days; 0 where it is long enough.
         absence: The last time away, while it can still be counted as work.
         leads: Runs led so far, a figure for each canvas of the plan.
+        open_canvases: Names of the canvases on which the passages in hand are still to be painted, in order.
         away: Canvases that are away and wait for their turns.
         edges: Edges of the turns ahead that must meet wet, or lie over what must be dry, and do not now.
         asked_dry: A turn of an earlier day of which the coach asks whether it is dry to touch; None asks nothing.
@@ -74,6 +75,7 @@ class Situation(NamedTuple):
     night_left_ms: int
     absence: Absence | None
     leads: tuple[int, ...]
+    open_canvases: tuple[str, ...] = ()
     away: tuple[Canvas, ...] = ()
     edges: tuple[WetEdge, ...] = ()
     asked_dry: TurnRecord | None = None
@@ -118,6 +120,7 @@ def situation_of(work: Work, state: JournalState, now: Reading, question: Drynes
         night_left_ms=night_left_ms(limits, hours) if hours.day_ms or hours.night_ms else 0,
         absence=seen.absence,
         leads=work.leads,
+        open_canvases=() if turn is None else open_canvases(work, seen.places, turn),
         away=tuple(work.plan.canvases[number] for number in sorted(work.absent)),
         edges=wet_edges(work, seen, ahead, now),
         asked_dry=question.asked(work, seen, now),

@@ -14,7 +14,7 @@ from coach.forecast.outlook import Laid, Outlook, RemainingTurn, TurnTime
 from coach.forecast.sentences import (
     DRY_TO_TOUCH,
     NO_TREND,
-    chance_percent,
+    chance_in_ten,
     chance_words,
     day_words,
     due_sentence,
@@ -131,7 +131,7 @@ def test_a_due_day_that_is_past_is_said_with_the_days() -> None:
     plan = plan_of()._replace(due=MONDAY - dt.timedelta(days=3))
     answer = forecast_of(plan, Outlook(MONDAY, hours_of_work(1)))
     assert answer.headline == (
-        f"Fri 30 Oct 2026 is past by 3 days: handed over on {day_words(answer.delivered.p80)} with a chance of 80 %."
+        f"Fri 30 Oct 2026 is past by 3 days: handed over on {day_words(answer.delivered.p80)}, 8 times in 10."
     )
     assert answer.chance == 0
     assert answer.latest is None
@@ -165,7 +165,7 @@ def test_drying_that_is_computed_counts_at_its_fast_end_for_the_earliest_day() -
     [
         (None, "The plan states no hours, so no day can be told: say your hours"),
         ((0,) * 7, "leave no time to paint in the next 128 days"),
-        ((2 * 60, 0, 0, 0, 0, 0, 0), "does not end within ten years"),
+        ((2 * 60, 0, 0, 0, 0, 0, 0), "more than these hours give"),
     ],
 )
 def test_hours_that_never_suffice_are_said(week_s: tuple[int, ...] | None, says: str) -> None:
@@ -273,22 +273,28 @@ def test_words_change_at_the_bounds_of_the_published_scale(chance: float, words:
 
 
 @pytest.mark.parametrize(
-    ("chance", "percent"),
-    [(1.0, "more than 99 %"), (0.99, "99 %"), (0.834, "83 %"), (0.01, "1 %"), (0.009, "less than 1 %")],
+    ("chance", "said"),
+    [
+        (1.0, "As good as certain"),
+        (0.98, "9 in 10"),
+        (0.834, "8 in 10"),
+        (0.06, "1 in 10"),
+        (0.01, "Hardly a chance"),
+    ],
 )
-def test_no_chance_is_called_nothing_or_everything(chance: float, percent: str) -> None:
-    assert chance_percent(chance) == percent
+def test_no_chance_is_called_nothing_or_everything(chance: float, said: str) -> None:
+    assert chance_in_ten(chance) == said
 
 
 def test_the_headline_says_whether_the_due_day_holds() -> None:
     due, late = dt.date(2027, 5, 1), dt.date(2027, 5, 3)
-    assert due_sentence(orchard(), 0.83, due, TIGHT) == "Sat 1 May 2027 is likely to hold (83 %)."
+    assert due_sentence(orchard(), 0.83, due, TIGHT) == "Sat 1 May 2027 is likely to hold (8 in 10)."
     assert due_sentence(orchard(), None, None, TIGHT).startswith(
-        "Sat 1 May 2027 does not hold: delivered not within ten years"
+        "Sat 1 May 2027 does not hold: delivered on no day that can be told yet"
     )
     assert due_sentence(orchard(), 1, due, late) == "Sat 1 May 2027 held: handed over on Sat 1 May 2027."
     assert due_sentence(orchard(), 0, late, due + dt.timedelta(days=1)) == (
-        "Sat 1 May 2027 is past by 1 day: handed over on Mon 3 May 2027 with a chance of 80 %."
+        "Sat 1 May 2027 is past by 1 day: handed over on Mon 3 May 2027, 8 times in 10."
     )
 
 

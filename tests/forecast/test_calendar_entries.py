@@ -104,7 +104,7 @@ def test_a_forecast_with_chance_says_that_its_days_are_not_certain() -> None:
     answer = forecast_of(plan, Outlook(MONDAY, hours_of_work(9), trials=100))
     stroke = of(EntryKind.LAST_STROKE, calendar_entries(plan, answer, MONDAY))[0]
 
-    assert stroke.note == "With a chance of 80 %, on this day or earlier."
+    assert stroke.note == "8 times in 10 on this day or earlier."
     assert stroke.first_day == answer.last_stroke.p80
 
 

@@ -1,6 +1,7 @@
 """The Deadline: its calendar, its reasons, and what the painter tries without touching the plan."""
 
 import datetime as dt
+import re
 from collections.abc import Callable
 
 import pytest
@@ -16,23 +17,20 @@ from coach.plan.commission import Plan
 from coach.plan.reading import read_plan
 from coach.review.forecast_input import ForecastInput, forecast_input
 from coach.screens.app import CoachApp
-from coach.screens.deadline.answer_page import answer_page, answer_word
+from coach.screens.deadline.answer_page import answer_page, answer_sentence, answer_word, needs_settings
 from coach.screens.deadline.screen import DeadlineScreen
 from coach.screens.deadline.view import (
-    COLUMNS,
     Foretold,
     Tried,
-    Weeks,
     age_words,
-    calendar_view,
-    figures_view,
+    facts_view,
     next_stage,
     try_view,
 )
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.screen_factory import ScreenFactory
 from coach.session.journal_state import JournalState, state_of
-from tests.screens.driving import shown
+from tests.screens.driving import shown, until_shown
 from tests.sessions import TWO_CANVASES, Easel
 
 TODAY = dt.date(2027, 4, 7)
@@ -115,77 +113,13 @@ async def until(pilot: Pilot[None], claim: Callable[[str], bool]) -> str:
     raise AssertionError(shown)
 
 
-def test_the_calendar_tells_hours_painted_promised_and_every_step_of_the_way() -> None:
-    told = foretold()
-    brief = told.answer
-    rows = calendar_view(
-        Weeks(told.plan, TODAY, brief_of_answer(told), told.painted_s),
-        20,
-    )
-
-    assert rows[0].split() == ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"]
-    assert rows[1].split() == [
-        "5",
-        "1.5h",
-        "6",
-        "·",
-        "[7]",
-        "0.17h",
-        "8",
-        "0.17h",
-        "9",
-        "0.17h",
-        "10",
-        "0.083h",
-        "11",
-        "·",
-    ]
-    text = "\n".join(rows)
-    for day, word in (
-        (brief.last_stroke.p80, "last"),
-        (brief.touch_dry.p80, "dry"),
-        (brief.delivered.p80, "handed"),
-    ):
-        assert day is not None
-        number = f"1 {day:%b}" if day.day == 1 else str(day.day)
-        assert f"{number} {word}" in text
-    assert "1 May DUE" in text
-
-
-def brief_of_answer(told: Foretold):  # type: ignore[no-untyped-def]  # noqa: ANN201
-    from coach.forecast.answer import Brief  # noqa: PLC0415
-
-    answer = told.answer
-    return Brief(
-        chance=answer.chance,
-        last_stroke=answer.last_stroke,
-        touch_dry=answer.touch_dry,
-        framed=answer.framed,
-        delivered=answer.delivered,
-    )
-
-
-@pytest.mark.parametrize("most", range(1, 14))
-def test_weeks_with_an_event_stay_where_lines_are_few(most: int) -> None:
-    told = foretold(TEXT.replace("2027-05-01", "2027-09-30"))
-    rows = calendar_view(Weeks(told.plan, TODAY, brief_of_answer(told), {}), most)
-
-    assert len(rows) - 1 <= max(3, most)
-    assert any("[7]" in row for row in rows)
-    if most >= 3:
-        assert any("DUE" in row for row in rows)
-    gaps = sum(int(row.split()[1]) for row in rows if "…" in row)
-    assert gaps + sum("…" not in row for row in rows[1:]) == 26
-
-
 @pytest.mark.parametrize("columns", [40, 76, 116, 137, 196])
-@pytest.mark.parametrize("lines", [10, 20, 36, 56])
-def test_every_line_fits_and_the_answer_comes_first(columns: int, lines: int) -> None:
-    figures = figures_view(foretold(), columns, lines)
+def test_every_line_fits_and_the_answer_comes_first(columns: int) -> None:
+    facts = facts_view(foretold(), columns)
     tried = try_view(foretold(), Tried(), columns)
 
-    assert max(map(cell_len, (*figures, *tried))) <= max(columns, COLUMNS if columns >= 137 else columns)
-    assert figures[0].startswith("Sat 1 May 2027 ")
+    assert max(map(cell_len, (*facts, *tried))) <= columns
+    assert facts[0].startswith("Sat 1 May 2027 ")
     assert any("What if" in line for line in tried)
 
 
@@ -200,8 +134,8 @@ def test_a_long_name_of_a_pass_does_not_break_the_rows() -> None:
 
 
 def test_the_age_of_a_forecast_is_told() -> None:
-    assert age_words(59) == "forecast made just now"
-    assert age_words(185) == "forecast made 3 min ago"
+    assert age_words(59) == ""
+    assert age_words(185) == "as of 3 min ago"
 
 
 async def test_g_opens_the_deadline_and_what_is_tried_stands_beside_the_plan_untouched() -> None:
@@ -253,7 +187,7 @@ async def test_a_fault_is_a_sentence_and_the_last_answer_stays_with_its_age() ->
         await pilot.press("g")
         shown = await until(pilot, lambda text: "no journal of that name" in text)
 
-        assert "forecast made 4 min ago" in shown
+        assert "as of 4 min ago" in shown
         assert "Sat 1 May 2027 " in shown
 
 
@@ -338,12 +272,33 @@ def test_the_answer_stands_on_every_size(columns: int, lines: int) -> None:
     assert any(set(row) & set("█▀▄") or row in ("IN TIME", "PERHAPS", "LATE") for row in rows[:3])
 
 
-def test_without_a_due_day_the_day_itself_is_the_answer() -> None:
+def test_without_a_due_day_that_is_the_answer_and_the_day_stands_in_the_sentence() -> None:
     about = asked(SPREAD.replace("due: 2027-05-01\n", ""))
     answer = forecast_of(about.plan, about.outlook)
+    delivered = answer.delivered.p80
 
-    assert answer.delivered.p80 is not None
-    assert answer_word(about.stated, answer) == f"{answer.delivered.p80:%-d %b}".upper()
+    assert delivered is not None
+    assert answer_word(about.stated, answer) == "NO DUE DAY"
+    assert answer_sentence(about.stated, answer) == f"All is handed over by {delivered:%a %-d %B %Y}, 8 times in 10."
+    assert needs_settings(about.stated)
+
+
+@pytest.mark.parametrize(("week", "said"), [("", "say your hours first."), ("week: {}\n", "your hours are too few.")])
+def test_where_no_day_can_be_told_the_hours_that_are_left_are(week: str, said: str) -> None:
+    about = asked(re.sub("week: .*\n", week, SPREAD))
+    answer = forecast_of(about.plan, about.outlook)
+
+    assert re.fullmatch(rf"About .* of painting left[;:] {said}", answer_sentence(about.stated, answer))
+    assert needs_settings(about.stated) == (not week)
+
+
+async def test_where_due_day_or_hours_are_missing_the_first_key_leads_to_them() -> None:
+    forecast_source = SetForecastSource(SPREAD.replace("due: 2027-05-01\n", ""))
+    async with app_with(forecast_source).run_test(size=(80, 24)) as pilot:
+        await pilot.press("g")
+        await until_shown(pilot, "c  hours, due day")
+        await pilot.press("c")
+        await until(pilot, lambda text: "no due day" in text)
 
 
 async def test_enter_tries_what_would_help_most_and_shows_the_lines_it_would_write() -> None:

@@ -96,17 +96,32 @@ async def test_when_the_turn_changes_the_letters_are_drawn_first_and_the_picture
         assert len(told) == 1
 
 
-async def test_a_check_in_the_mirror_shows_the_photo_mirrored_and_y_turns_it_on() -> None:
+async def test_a_check_in_the_mirror_shows_the_photo_mirrored_and_y_and_the_arrow_turn_it() -> None:
     app = coloured(easel("looking"))
     async with app.run_test(size=SIZE) as pilot:
         await until(pilot, lambda: app._easel._picture.rows > 0)
         assert np.array_equal(dots(app), expected(app, [], mirrored=True))
         assert "mirrored, screen colour" in shown(app)
         await press(pilot, "y")
+        await until(pilot, lambda: np.array_equal(dots(app), expected(app, [])))
+        await press(pilot, "down")
         await until(pilot, lambda: np.array_equal(dots(app), expected(app, [], upside_down=True)))
         assert "upside down, screen" in shown(app)
         await press(pilot, "y")
+        await until(pilot, lambda: np.array_equal(dots(app), expected(app, [], mirrored=True, upside_down=True)))
+        assert "mirrored, upside down" in shown(app)
+        await press(pilot, "y", "down")
         await until(pilot, lambda: np.array_equal(dots(app), expected(app, [])))
+
+
+async def test_the_picture_alone_says_how_it_is_turned_and_the_way_back() -> None:
+    app = coloured(easel())
+    async with app.run_test(size=SIZE) as pilot:
+        await until(pilot, lambda: app._easel._picture.rows > 0)
+        await press(pilot, "plus")
+        assert " -  smaller    y  mirror    ↓  upside down    ?  what else" in shown(app)
+        await press(pilot, "y", "down")
+        assert " -  smaller    y  not mirrored    ↓  upright    ?  what else" in shown(app)
 
 
 async def test_the_next_turn_shows_the_photo_straight_again() -> None:

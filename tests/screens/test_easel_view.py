@@ -129,10 +129,10 @@ def test_a_view_has_the_size_asked_for_and_steers_nothing(kind: str, canvases: i
 
 
 @pytest.mark.parametrize("phase", Phase)
-@pytest.mark.parametrize("page", ["", "figures", "picture"])
+@pytest.mark.parametrize("page", ["", "facts", "picture"])
 @pytest.mark.parametrize("size", [(20, 5), (20, 100), (40, 12), (80, 24), (300, 5), (300, 100)])
 def test_every_page_has_the_size_asked_for_in_every_phase(phase: Phase, page: str, size: tuple[int, int]) -> None:
-    context = ViewContext(shows_figures=page == "figures", is_picture_alone=page == "picture", has_photo=True)
+    context = ViewContext(shows_facts=page == "facts", is_picture_alone=page == "picture", has_photo=True)
     for kind in HOSTILE_NAMES:
         assert faults_of(easel_view(hostile_situation(kind, 2, phase), context, *size), *size) == []
 
@@ -171,10 +171,13 @@ def test_one_notice_is_shown_at_a_time_with_its_answers_and_how_many_more_there_
         assert view[-1].text.split()[:4] == ["Enter", "yes", "Esc", "no"]
 
 
-def test_a_notice_is_clicked_to_answer_it_and_the_canvas_to_begin_on_the_other() -> None:
-    view = easel_view(SITUATION, ViewContext(notices=(Notice("Is it dry?", "dry", "wet"), Notice("more"))), 78, 24)
+def test_a_notice_is_clicked_to_answer_it_and_the_canvas_to_begin_on_the_other_where_there_is_one() -> None:
+    first = Easel(TWO_CANVASES).session.situation()
+    view = easel_view(first, ViewContext(notices=(Notice("Is it dry?", "dry", "wet"), Notice("more"))), 78, 24)
     actions = {piece.action for line in view for piece in line.pieces}
     assert {press_action("enter"), press_action("o"), press_action("escape")} <= actions
+    last = easel_view(SITUATION, ViewContext(), 78, 24)
+    assert press_action("o") not in {piece.action for line in last for piece in line.pieces}
 
 
 def test_what_the_other_canvas_took_and_its_note_stand_below_the_letters() -> None:
@@ -192,23 +195,23 @@ def test_what_the_other_canvas_took_and_its_note_stand_below_the_letters() -> No
     assert "Noted: “warmer”" in text
 
 
-def test_the_figures_tell_the_whole_of_every_note_the_recipe_and_who_led() -> None:
+def test_the_facts_tell_the_whole_of_every_note_the_recipe_and_who_led() -> None:
     easel = Easel(TWO_CANVASES)
     easel.session.make(moves.go_on)
     easel.session.make(moves.skip)
     note = "".join(chr(0x4E00 + number) for number in range(150))
     easel.session.make(moves.noting(note))
-    lines = easel_view(easel.session.situation(), ViewContext(shows_figures=True), 58, 40)
+    lines = easel_view(easel.session.situation(), ViewContext(shows_facts=True), 58, 40)
     text = "\n".join(line.text for line in lines)
     assert note in "".join(line.text.strip() for line in lines)
     assert ": skipped" in text
     assert "socket shadow: value 2" in text
-    assert "Led so far, in runs: Hall" in text
+    assert "Led so far, in turns: Hall" in text
 
 
 def test_the_share_done_is_100_per_cent_only_when_every_turn_is_painted() -> None:
-    assert "99%" in wording.figures(SITUATION._replace(done_frac=0.998))[0]
-    assert "100%" in wording.figures(SITUATION._replace(turn=None, canvas=None, passages=(), before=(), coming=()))[0]
+    assert "99%" in wording.facts(SITUATION._replace(done_frac=0.998))[1]
+    assert "100%" in wording.facts(SITUATION._replace(turn=None, canvas=None, passages=(), before=(), coming=()))[0]
 
 
 def side_of(value: float | None, *, values: ValueRange | None = None, columns: int = 78, lines: int = 24) -> list[Line]:

@@ -31,7 +31,7 @@ from coach.screens.plan.screen import PlanScreen
 from coach.screens.shapes.screen import ShapesScreen
 from coach.screens.unsaved import LeavingScreen
 from coach.text import cells
-from tests.screens.driving import SIZE, Anything, app_on, begun, bindings_of, kinds, notes, press, shown, until
+from tests.screens.driving import SIZE, Anything, app_on, begun, bindings_of, kinds, notes, painted, press, shown, until
 from tests.sessions import Easel
 
 SCREENS: Final[dict[str, type[DOMNode]]] = {
@@ -90,7 +90,7 @@ def test_a_letter_means_one_thing_on_all_screens() -> None:
 def test_the_letters_that_painters_know_stay() -> None:
     """Those of the issue that asked for one meaning a letter."""
     known = {"deadline": "g", "log": "l", "plan": "v", "composition": "i", "light": "d", "quit": "q", "undo": "u"}
-    known |= {"save": "w", "drop": "x", "figures": "f", "note": "n"}
+    known |= {"save": "w", "drop": "x", "facts": "f", "note": "n"}
     assert {meaning: MEANINGS[meaning][0] for meaning in known} == known
     assert MEANINGS["help"][0].split(",") == ["question_mark", "f1"]
 
@@ -138,7 +138,7 @@ async def test_a_chip_and_its_words_do_what_its_key_does() -> None:
     app = app_on(easel)
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
-        for text in (" m ", "come back"):
+        for text in (" m ", "look again"):
             await pilot.click(offset=where(app, text))
             await until(pilot, lambda: bool(kinds(easel)))
     assert kinds(easel) == [Kind.MARKED, Kind.UNMARKED]
@@ -168,6 +168,38 @@ async def test_escape_takes_a_notice_away_and_records_nothing() -> None:
     assert kinds(easel) == [Kind.CAME_BACK]
 
 
+UNOFFERED: Final = ("no", "larger", "smaller", "mirror", "upside_down", "change")
+"""Keys of the Easel that do nothing on the first turn without a photo."""
+
+
+def offered(app: CoachApp) -> set[str]:
+    """Return the names of the keys of the Easel that `?` offers."""
+    return {use.name for use in KEYS["easel"] if app._easel.offers(use.name)}
+
+
+async def test_only_keys_that_do_something_are_offered() -> None:
+    easel = begun()
+    app = app_on(easel)
+    every = {use.name for use in KEYS["easel"]}
+    async with app.run_test(size=SIZE) as pilot:
+        assert offered(app) == every - {*UNOFFERED}
+        await press(pilot, "space")
+        assert offered(app) == every - {*UNOFFERED, "other"} | {"change"}
+        await press(pilot, "r")
+        assert offered(app) == every - {*UNOFFERED, "other", "rest"} | {"change"}
+        await press(pilot, "e")
+        assert offered(app) == {"go_on", "yes", "no", "note", "mark", "change", "undo", "facts"}
+        await press(pilot, "escape", "question_mark")
+        assert "other canvas" not in shown(app)
+
+
+async def test_after_the_last_turn_only_what_still_does_something_is_offered() -> None:
+    app = app_on(painted())
+    async with app.run_test(size=SIZE):
+        assert offered(app) & {"go_on", "yes", "other", "note", "mark", "drop"} == set()
+        assert {"undo", "facts"} <= offered(app)
+
+
 @pytest.mark.parametrize("opening", [(), ("l",), ("l", "tab"), ("l", "tab", "tab")])
 @pytest.mark.parametrize("asks", ["question_mark", "f1"])
 async def test_help_lists_what_can_be_pressed_and_nothing_else(opening: tuple[str, ...], asks: str) -> None:
@@ -175,6 +207,8 @@ async def test_help_lists_what_can_be_pressed_and_nothing_else(opening: tuple[st
     async with app.run_test(size=(80, 60)) as pilot:
         await press(pilot, *opening)
         able = {one.binding.id for one in app.screen.active_bindings.values() if one.binding.id}
+        able -= {f"app.{door}" for door in ("deadline", "plan", "composition", "shapes", "sound")}  # there is none
+        able -= {f"easel.{name}" for name in UNOFFERED}
         await press(pilot, asks)
         assert isinstance(app.screen, HelpScreen)
         assert sorted(app.screen._uses) == sorted(map(key_use, able))
@@ -219,7 +253,7 @@ async def test_every_key_of_help_comes_into_view_when_it_is_chosen(size: tuple[i
 def test_chips_give_way_from_the_last_and_the_first_and_the_help_stay() -> None:
     chips = (chip("easel.go_on"), chip("easel.note"), chip("easel.mark"), HELP)
     assert len(chips) == MOST
-    assert chip_line(chips, 80).text == " Space  done    n  note    m  come back    ?  what else"
+    assert chip_line(chips, 80).text == " Space  done    n  note    m  look again    ?  what else"
     for columns in range(13, 81):
         text = chip_line(chips, columns).text
         assert cells(text) <= columns

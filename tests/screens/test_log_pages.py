@@ -1,4 +1,4 @@
-"""The Log and the pages behind it: the answer, the turns newest first, the figures behind f, the way back."""
+"""The Log and the pages behind it: the answer, the turns newest first, the facts behind f, the way back."""
 
 from collections.abc import Callable
 from typing import Any, Final
@@ -87,7 +87,7 @@ async def test_every_size_shows_the_answer_and_from_40_columns_on_its_whole_sent
 
 
 @pytest.mark.parametrize("page", ["fairness", "hours"])
-async def test_f_shows_the_figures_and_f_or_escape_the_answer_again(page: str) -> None:
+async def test_f_shows_the_facts_and_f_or_escape_the_answer_again(page: str) -> None:
     app = app_on(painted())
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, *PAGES[page])
@@ -99,7 +99,7 @@ async def test_f_shows_the_figures_and_f_or_escape_the_answer_again(page: str) -
             await until(pilot, lambda: "█" in shown(app).splitlines()[2])
 
 
-async def test_the_figures_tell_the_turns_of_the_pass_in_view() -> None:
+async def test_the_facts_tell_the_turns_of_the_pass_in_view() -> None:
     app = app_on(painted())
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "l", "c", "2", "tab")
@@ -137,7 +137,7 @@ async def test_the_hours_are_told_by_the_clock_and_in_figures() -> None:
         assert "block 56 min: notice from 50 min" in " ".join(figures.split())
 
 
-async def test_the_rules_stand_at_the_end_of_the_figures_with_their_sources() -> None:
+async def test_the_rules_stand_at_the_end_of_the_facts_with_their_sources() -> None:
     app = app_on(painted())
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "l", "tab", "tab", "f")
@@ -180,8 +180,8 @@ async def test_no_figure_is_cut_off_at_the_right(size: tuple[int, int]) -> None:
         await press(pilot, "l", "tab", "tab", "f")
         await until_shown(pilot, "What was kept")
 
-        figures = app.screen.query_one("#figures", Static)
-        assert max(len(line.rstrip()) for line in str(figures.content).splitlines()) <= figures.size.width
+        facts = app.screen.query_one("#facts", Static)
+        assert max(len(line.rstrip()) for line in str(facts.content).splitlines()) <= facts.size.width
         assert app.screen.query_one(VerticalScroll).max_scroll_x == 0
 
 

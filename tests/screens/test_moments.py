@@ -15,7 +15,7 @@ from coach.screens.app import CoachApp
 from coach.screens.lines import Line, Role
 from coach.screens.moments.screen import MomentScreen
 from coach.screens.moments.view import Known, Step, moment_page, next_step
-from coach.screens.page import MOST_WORDS, Page, figure_lines, page_lines, words_of
+from coach.screens.page import MOST_WORDS, Page, fact_lines, page_lines, words_of
 from coach.session import moves
 from coach.session.journal_state import state_of
 from coach.session.records import Phase
@@ -108,7 +108,7 @@ def test_a_page_is_read_at_a_glance(moment: Callable[[str], Page], text: str) ->
 def test_a_page_fills_its_window_and_no_more(moment: Callable[[str], Page], text: str, size: tuple[int, int]) -> None:
     columns, lines = size
     page = moment(text)
-    for rows in (page_lines(page, columns, lines), figure_lines(page, 0, columns, lines)):
+    for rows in (page_lines(page, columns, lines), fact_lines(page, 0, columns, lines)):
         assert len(rows) == lines
         assert max(cells(row.text) for row in rows) <= columns
 
@@ -132,7 +132,7 @@ def test_a_page_looks_as_it_did(
     snapshot: SnapshotAssertion, moment: Callable[[str], Page], size: tuple[int, int]
 ) -> None:
     page = moment(PLAN)
-    assert "\n".join(row.text for row in (*page_lines(page, *size), *figure_lines(page, 0, *size))) == snapshot
+    assert "\n".join(row.text for row in (*page_lines(page, *size), *fact_lines(page, 0, *size))) == snapshot
 
 
 def test_before_the_first_stroke_the_page_tells_canvas_turns_piles_and_due_day() -> None:
@@ -144,7 +144,7 @@ def test_before_the_first_stroke_the_page_tells_canvas_turns_piles_and_due_day()
     assert said["today"] == "56 min"
     assert said["deep flesh"].endswith(" ml")
     assert said["due 1 May"].endswith(("in 10", "as good as certain"))
-    assert any(line.startswith("mix ") and "umber" in line for line in page.figures)
+    assert any(line.startswith("mix ") and "umber" in line for line in page.facts)
 
 
 def test_after_the_session_the_page_tells_minutes_leads_rags_and_where_to_begin() -> None:
@@ -154,7 +154,7 @@ def test_after_the_session_the_page_tells_minutes_leads_rags_and_where_to_begin(
     assert sorted(bar.says for bar in page.bars[:2]) == ["12 min, led 1", "20 min, led 1"]
     assert page.bars[2].label == "next"
     assert "never piled" in page.caution
-    assert any("NFPA" in line for line in page.figures)
+    assert any("NFPA" in line for line in page.facts)
 
 
 def test_after_the_last_stroke_the_page_tells_days_and_what_is_recorded_next() -> None:
@@ -195,7 +195,7 @@ def app_with(easel: Easel) -> CoachApp:
     return app_on(easel, forecast_source=lambda: EaselForecastSource(easel))
 
 
-async def test_the_page_opens_by_f_shows_figures_and_leaves_all_else_to_the_easel() -> None:
+async def test_the_page_opens_by_f_shows_facts_and_leaves_all_else_to_the_easel() -> None:
     easel = Easel(PLAN)
     app = app_with(easel)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -233,7 +233,7 @@ async def test_enter_begins_where_something_is_left_to_paint() -> None:
         await until(pilot, lambda: easel.session.situation().phase is Phase.WORKING)
 
 
-async def test_a_fault_stands_among_the_figures_and_the_page_stands_without_a_forecast() -> None:
+async def test_a_fault_stands_among_the_facts_and_the_page_stands_without_a_forecast() -> None:
     easel = Easel(PLAN)
     source = EaselForecastSource(easel)
     source.fault = "the journal cannot be read"

@@ -91,7 +91,7 @@ def test_the_last_canvas_of_a_run_cannot_go_the_other_way() -> None:
     easel.session.make(moves.go_on)
     easel.session.make(moves.go_other_way)
 
-    assert easel.session.remark == "Only School is left in this run."
+    assert easel.session.remark == "Only School is left to paint here."
 
 
 @pytest.mark.parametrize(("move", "phase"), [(moves.pause, Phase.PAUSED), (moves.rest, Phase.RESTING)])
@@ -121,7 +121,7 @@ def test_a_mark_is_kept_with_the_turn_and_taken_off_by_the_same_move() -> None:
     easel.session.make(moves.mark)
     easel.session.make(moves.mark)
     assert not easel.session.situation().is_marked
-    assert easel.session.remark == "No longer marked to come back to."
+    assert easel.session.remark == "No longer marked to look at again."
     easel.session.make(moves.mark)
     easel.session.make(moves.go_on)
 

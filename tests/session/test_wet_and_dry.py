@@ -184,7 +184,7 @@ def test_another_run_taken_first_is_taken_back_by_undo() -> None:
     before = easel.session.situation().turn
     easel.session.make(moves.take_dry_run)
     easel.session.make(moves.undo)
-    assert easel.session.remark == "Taken back: taking another run while this one waits."
+    assert easel.session.remark == "Taken back: taking another passage while this one waits."
     assert easel.session.situation().turn == before
 
 
@@ -199,7 +199,7 @@ def test_no_other_run_is_taken_where_none_need_wait_or_all_must() -> None:
     for _ in range(5):
         easel.session.make(moves.go_on)
     assert not easel.session.make(moves.take_dry_run)
-    assert easel.session.remark.startswith("Every other run lies over paint that is wet")
+    assert easel.session.remark.startswith("All else lies over paint that is wet")
 
 
 def test_a_change_asked_for_late_is_a_return_that_dries_anew() -> None:

@@ -72,7 +72,7 @@ def kill_often(plan: Path, *, kills: int, seed: int) -> Tally:
         _press(terminal, "space")
         tally.turns = shown(terminal).turn
         terminal.type("e")
-        terminal.until_shown("Session over")
+        terminal.until_shown("after the session")
         terminal.leave()
     return tally
 

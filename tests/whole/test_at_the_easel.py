@@ -58,7 +58,7 @@ def test_the_log_tells_exactly_the_session_that_the_keys_made(tmp_path: Path) ->
         terminal.until_shown("Space begin", *_BEGUN)
         press(terminal, "space", "Space done", "turn 1 of")
         write_note(terminal, "edge too hard")
-        press(terminal, "m", "comes back")
+        press(terminal, "m", "marked")
         press(terminal, "space", "turn 2 of")
         press(terminal, "r", "Space carry on", "turn 2 of")
         press(terminal, "space", "Space done", "turn 2 of")
@@ -68,7 +68,7 @@ def test_the_log_tells_exactly_the_session_that_the_keys_made(tmp_path: Path) ->
         press(terminal, "x", "turn 5 of")
         press(terminal, "space", "turn 6 of")
         press(terminal, "u", "turn 5 of")
-        press(terminal, "e", "Session over", "turn 5 of")
+        press(terminal, "e", "after the session", "kept.")
         assert terminal.leave() == 0
     log = told("log", plan)
     facts = [(turn["canvas"], turn["passages"], turn["notes"], turn["return"]) for turn in log["turns"]]

@@ -71,7 +71,7 @@ def test_a_note_is_what_was_typed_and_the_keys_after_it_are_moves(plan: Path, ga
     with coach(plan) as terminal:
         terminal.until_shown("what else")
         burst(terminal, gap_s, "space", "n", *"edgex", "backspace", "left", "left", "backspace", "D", "enter", "m")
-        terminal.until_shown("“eDge”", "comes back")
+        terminal.until_shown("“eDge”", "marked")
         burst(terminal, gap_s, "n", *"dropped", "escape")
         time.sleep(0.5)  # the byte of Escape begins longer keys: it is one of its own only once nothing follows
         burst(terminal, gap_s, "x", "n", *"skipped", "enter")

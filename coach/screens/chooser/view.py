@@ -4,8 +4,8 @@ import datetime as dt
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
+from coach.forecast.sentences import HOLDS_FROM, PERHAPS_FROM, chance_in_ten
 from coach.screens.chips import HELP, chip
-from coach.screens.deadline.answer_page import HOLDS_FROM, PERHAPS_FROM, chance_in_ten
 from coach.screens.page import LARGE_COLUMNS, Bar, Page
 from coach.text import cut, first_shown
 

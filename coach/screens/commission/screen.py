@@ -307,7 +307,7 @@ class CommissionScreen(FieldScreen):
         if self.field is not None:
             chips = chip("commission.onward"), chip("commission.back"), chip("commission.down")
         else:
-            chips = chip("commission.onward", "begin"), chip("commission.change"), chip("commission.figures")
+            chips = chip("commission.onward", "begin"), chip("commission.change"), chip("commission.facts")
         self.query_one(ChipRow).show_chips(*chips, chip("commission.help"))
 
     def _fill(self, text: str) -> None:

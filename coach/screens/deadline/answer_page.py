@@ -6,17 +6,13 @@ from typing import Final
 
 from coach.forecast.answer import ForecastAnswer
 from coach.forecast.calendar import promised_days
-from coach.forecast.sentences import states_no_hours
+from coach.forecast.sentences import HOLDS_FROM, LIKELY, PERHAPS_FROM, chance_in_ten, hours_words, states_no_hours
 from coach.plan.commission import Plan
-from coach.screens.deadline.view import Foretold, shown_weeks
+from coach.screens.deadline.view import Foretold
 from coach.screens.lines import BLANK, Line, Role, fitted
 from coach.screens.widgets.block_letters import block_lines, width_cells
 from coach.text import counted, cut, padded, wrapped
 
-HOLDS_FROM, PERHAPS_FROM = 0.8, 0.5
-"""From these chances on the due day holds, or perhaps does."""
-
-_CERTAIN_FROM, _HARDLY_BELOW = 0.99, 0.05
 _CELL: Final = 6
 _MONTH_CELLS: Final = 8
 _DAYS: Final = ("Mo", "Tu", "We", "Th", "Fr", "Sa", "Su")
@@ -31,9 +27,9 @@ def answer_word(plan: Plan, answer: ForecastAnswer) -> str:
     """Return whether the due day holds, in a word or two that block letters can draw."""
     delivered = answer.delivered.p80
     if plan.due is None:
-        return "WHEN?" if delivered is None else f"{delivered.day} {delivered:%b}".upper()
+        return "NO DUE DAY"
     if states_no_hours(plan) and delivered is None:
-        return "HOURS?"
+        return "NO HOURS"
     if answer.chance is None:
         return "IN TIME" if delivered is not None and delivered <= plan.due else "LATE"
     if answer.chance >= HOLDS_FROM:
@@ -45,9 +41,10 @@ def answer_sentence(plan: Plan, answer: ForecastAnswer) -> str:
     """Return the sentence below the word, of at most 14 words."""
     delivered = answer.delivered.p80
     if delivered is None:
-        return "Say your hours, and the day can be told." if states_no_hours(plan) else "No day within ten years."
+        left = f"{_opened(hours_words(answer.needed_hours))} of painting left"
+        return f"{left}; say your hours first." if states_no_hours(plan) else f"{left}: your hours are too few."
     if plan.due is None:
-        return f"Handed over by then, 8 times in 10; no due day is set ({delivered.year})."
+        return f"All is handed over by {_day(delivered)} {delivered.year}, {LIKELY}."
     due = _day(plan.due)
     if plan.due < answer.today:
         return f"Due {due}; handed over by {_day(delivered)}."
@@ -56,11 +53,9 @@ def answer_sentence(plan: Plan, answer: ForecastAnswer) -> str:
     return f"{chance_in_ten(answer.chance)} that all is handed over by {due}."
 
 
-def chance_in_ten(chance: float) -> str:
-    """Return a chance as a painter says it: "8 in 10"."""
-    if chance >= _CERTAIN_FROM:
-        return "As good as certain"
-    return "Hardly a chance" if chance < _HARDLY_BELOW else f"{max(1, round(10 * chance))} in 10"
+def needs_settings(plan: Plan) -> bool:
+    """Return whether the plan lacks what an answer needs: the due day, or the hours."""
+    return plan.due is None or states_no_hours(plan)
 
 
 def answer_page(foretold: Foretold, columns: int, lines: int) -> tuple[Line, ...]:
@@ -154,3 +149,36 @@ def _signs(answer: ForecastAnswer) -> Sequence[str]:
 
 def _day(day: dt.date) -> str:
     return f"{day:%a} {day.day} {day:%B}"
+
+
+def _opened(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def shown_weeks(count: int, events: list[int], most: int) -> list[tuple[int, int]]:
+    """Return the lines: the number of a week and 0, or how many weeks are left out there.
+
+    Weeks with an event come first, then the earliest, as long as they and the gaps between them fit.
+    """
+    kept: set[int] = set()
+    lines: list[tuple[int, int]] = []
+    for number in [*dict.fromkeys(no for no in events if no < count), *range(count)]:
+        tried = _lines(count, kept | {number})
+        if len(tried) > max(most, 3) and lines:
+            continue
+        kept.add(number)
+        lines = tried
+    return lines
+
+
+def _lines(count: int, kept: set[int]) -> list[tuple[int, int]]:
+    lines, skipped = [], 0
+    for number in range(count):
+        if number not in kept:
+            skipped += 1
+            continue
+        if skipped:
+            lines.append((number, skipped))
+        lines.append((number, 0))
+        skipped = 0
+    return lines

@@ -20,13 +20,13 @@ from coach.journal.events import Kind
 from coach.plan.commission import Plan
 from coach.review.forecast_input import ForecastInput
 from coach.screens.chips import HELP, Chip, chip
-from coach.screens.deadline.answer_page import answer_page
+from coach.screens.deadline.answer_page import answer_page, needs_settings
 from coach.screens.deadline.view import (
     Foretold,
     Tried,
     age_words,
     canvas_in_hand,
-    figures_view,
+    facts_view,
     next_stage,
     try_view,
 )
@@ -280,26 +280,36 @@ class DeadlineScreen(Screen[None]):
         if foretold is None:
             return
         board.show(lambda columns, lines: answer_page(foretold, columns, lines))
-        columns, lines = self.app.size.width - 4, max(1, self.app.size.height - 2)
+        columns = self.app.size.width - 4
         is_tried = self._page == "try"
-        rows = try_view(foretold, self._tried, columns) if is_tried else figures_view(foretold, columns, lines)
+        rows = try_view(foretold, self._tried, columns) if is_tried else facts_view(foretold, columns)
         self.query_one("#deadline", Static).update("\n".join(rows))
 
     def _chips(self) -> tuple[Chip, ...]:
         if self._page == "try":
             return chip("deadline.more"), chip("deadline.save"), chip("deadline.back"), HELP
-        if self._page == "figures":
+        if self._page == "facts":
             return chip("deadline.change"), chip("deadline.back"), HELP
+        if self._foretold is not None and needs_settings(self._foretold.plan):
+            return (
+                chip("deadline.change", "hours, due day"),
+                chip("deadline.facts"),
+                chip("deadline.back", "easel"),
+                HELP,
+            )
         can_help = self._foretold is not None and bool(self._foretold.answer.helps)
-        first = chip("deadline.try") if can_help else chip("deadline.figures")
+        first = chip("deadline.try") if can_help else chip("deadline.facts")
         return first, chip("deadline.change"), chip("deadline.back", "easel"), HELP
 
     def _show_age(self) -> None:
         if self._foretold is None:
-            age = "" if self._said else "the forecast is being made"
+            age = "" if self._said else "being worked out"
         else:
             age = age_words((self._forecast_source.now_ms() - self._made_at_ms) // 1000)
-        self.query_one("#age", Static).update(" · ".join(text for text in (self._said, age) if text))
+        shown, text = self.query_one("#age", Static), " · ".join(text for text in (self._said, age) if text)
+        shown.display = bool(text)
+        shown.styles.max_height = max(1, self.app.size.height // 6)
+        shown.update(text)
 
 
 def draft_of(change: Change) -> str:

@@ -55,7 +55,7 @@ def asks_of(situation: Situation, replies: Sequence[str], later: Sequence[str]) 
     yield from map(_told, later)
 
 
-def _told(text: str, answer: str = wording.SEEN) -> Ask:
+def _told(text: str, answer: str = wording.PUT_AWAY) -> Ask:
     return Ask(Notice(text, no=answer), no=TAKE_AWAY)
 
 
@@ -69,4 +69,4 @@ def _edge(edge: WetEdge) -> Ask:
     says = wording.edge_line(edge)
     if edge.dry_from is None:
         return _told(says)
-    return Ask(Notice(says, wording.ANOTHER_RUN, wording.LEAVE_IT), "take_dry_run", TAKE_AWAY)
+    return Ask(Notice(says, wording.ANOTHER_FIRST, wording.LEAVE_IT), "take_dry_run", TAKE_AWAY)

@@ -1,5 +1,6 @@
 """The photo beside the letters: the place of the passage in hand, straight, mirrored or upside down."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Final, NamedTuple
@@ -19,29 +20,37 @@ if TYPE_CHECKING:
     from coach.shapes.reference import Reference
 
 _MARGIN_CELLS: Final = 1
-_TURNS: Final = ("", wording.MIRRORED, wording.UPSIDE_DOWN)
-_OF_CHECK: Final = {"mirror": 1, "upside down": 2}
-"""How a check turns the picture by itself."""
 
 
 class Looked(NamedTuple):
-    """How the photo is looked at: the shapes of the passages in hand, and the number of its turn in `_TURNS`."""
+    """How the photo is looked at: the shapes of the passages in hand, and how it is turned."""
 
     shapes: tuple[str, ...]
-    turn: int = 0
+    is_mirrored: bool = False
+    is_upside_down: bool = False
 
 
-def looked_at(situation: Situation, turns: int) -> Looked:
-    """Return how the photo is looked at in a situation, turned so many times further by the painter."""
-    passages = situation.passages
-    by_check = _OF_CHECK.get(passages[0].check or "", 0) if passages else 0
-    shapes = tuple(shape for passage in passages for shape in passage.shapes)
-    return Looked(shapes, (by_check + turns) % len(_TURNS))
+def looked_at(situation: Situation, turned: Collection[str]) -> Looked:
+    """Return how the photo is looked at in a situation: as a check asks for, and where the painter turned it, not so.
+
+    Args:
+        situation: The situation.
+        turned: The ways in which the painter turned it: `wording.MIRRORED`, `wording.UPSIDE_DOWN`.
+    """
+    check = situation.passages[0].check if situation.passages else None
+    return Looked(
+        tuple(shape for passage in situation.passages for shape in passage.shapes),
+        is_mirrored=(check == "mirror") != (wording.MIRRORED in turned),
+        is_upside_down=(check == "upside down") != (wording.UPSIDE_DOWN in turned),
+    )
 
 
 def says(looked: Looked, *, is_colour: bool) -> str:
     """Return what is said of the picture."""
-    turned = _TURNS[looked.turn]
+    ways = ((wording.MIRRORED, looked.is_mirrored), (wording.UPSIDE_DOWN, looked.is_upside_down))
+    turned = ", ".join(way for way, is_so in ways if is_so)
+    if all(is_so for _, is_so in ways):
+        return turned
     if not turned:
         return wording.IN_COLOUR if is_colour else wording.IN_VALUES
     return f"{turned}, {wording.SCREEN_COLOUR if is_colour else wording.IN_VALUES}"
@@ -106,14 +115,13 @@ class EaselPicture(HalfBlocks):
         if box is None or self._reference is None or shown == self._shown:
             return
         self._shown = shown
-        turned = _TURNS[looked.turn]
         self.show_dots(
             self._reference.reference(
                 looked.shapes,
                 box.columns,
                 box.rows,
-                mirrored=turned == wording.MIRRORED,
-                upside_down=turned == wording.UPSIDE_DOWN,
+                mirrored=looked.is_mirrored,
+                upside_down=looked.is_upside_down,
             )
         )
         x = (box.columns - self.columns) // 2 if is_alone else 0

@@ -1,4 +1,4 @@
-"""The Easel in plain rows: in a window too small for letters, above the picture alone, and with the figures. Pure."""
+"""The Easel in plain rows: in a window too small for letters, above the picture alone, and with the facts. Pure."""
 
 from typing import NamedTuple
 
@@ -46,7 +46,7 @@ def small_view(shown: Shown, columns: int, lines: int) -> tuple[Line, ...]:
         (0, _bold(_canvas_row(situation), Role.CANVAS)),
         (1, _bold(" + ".join(names_shown(situation, state)), Role.PASSAGE)),
         (2, _bold(_time_row(situation, state), Role.TIME)),
-        *((7, row) for row in _figure_rows(situation, columns)),
+        *((7, row) for row in _fact_rows(situation, columns)),
     ]
     below = [
         *((3 if is_notice else 6, row) for row in said),
@@ -62,11 +62,11 @@ def small_view(shown: Shown, columns: int, lines: int) -> tuple[Line, ...]:
     return _fitted([*upper, *[BLANK] * (lines - len(kept)), *lower], state, columns)
 
 
-def figures_view(shown: Shown, columns: int, lines: int) -> tuple[Line, ...]:
-    """Return the figures of the turn below its name."""
+def facts_view(shown: Shown, columns: int, lines: int) -> tuple[Line, ...]:
+    """Return the facts of the turn below its name."""
     situation, state, _, keys = shown
     head = [_bold(_title(situation, state), Role.CANVAS), BLANK]
-    rows = [*head, *_figure_rows(situation, columns)][: max(0, lines - 1)]
+    rows = [*head, *_fact_rows(situation, columns)][: max(0, lines - 1)]
     return _fitted([*rows, *[BLANK] * (lines - 1 - len(rows)), keys], state, columns)
 
 
@@ -100,8 +100,8 @@ def _time_row(situation: Situation, state: EaselState) -> str:
     return " ".join(part for part in parts if part)
 
 
-def _figure_rows(situation: Situation, columns: int) -> list[Line]:
-    return [Line(row, Role.DETAIL) for text in wording.figures(situation) for row in wrapped(text, columns)]
+def _fact_rows(situation: Situation, columns: int) -> list[Line]:
+    return [Line(row, Role.DETAIL) for text in wording.facts(situation) for row in wrapped(text, columns)]
 
 
 def _bold(text: str, role: Role) -> Line:

@@ -51,6 +51,20 @@ MOVES_OF_TEXT: Final[dict[str, Callable[[str], Move]]] = {
 }
 """Moves of a text that the field asked for."""
 
+_MOVE_OF_KEY: Final[dict[str, Move]] = {
+    "go_on": moves.go_on,
+    "other": moves.go_other_way,
+    "note": moves.noting("a"),
+    "mark": moves.mark,
+    "drop": moves.skip,
+    "change": moves.retiming("0.001"),
+    "undo": moves.undo,
+    "pause": moves.pause,
+    "rest": moves.rest,
+    "end": moves.end_session,
+}
+"""A move that each key of the Easel may make, by the key's name."""
+
 
 class EaselScreen(FieldScreen):
     """What to paint now, on which canvas, with what, for how long."""
@@ -62,6 +76,7 @@ class EaselScreen(FieldScreen):
     def __init__(
         self,
         make: Callable[[Move], bool],
+        allows: Callable[[Move], bool],
         begun_note: Callable[[], str],
         load_reference: "Callable[[Plan], Reference | None] | None" = None,
         *,
@@ -72,19 +87,20 @@ class EaselScreen(FieldScreen):
         Args:
             make: Records a move and returns whether it is recorded. It is called, and no message sent, so that no key
                 comes upon an easel that is not true any more.
+            allows: Returns whether a move makes sense now.
             begun_note: Returns the note that an earlier opening left unfinished; empty for none.
             load_reference: Returns the plan's photo; it takes time and is called in a thread. None shows no photo.
             is_picture_asked: Whether the photo is shown only when it is asked for.
         """
         super().__init__()
-        self._make = make
+        self._make, self._allows = make, allows
         self._board, self._picture = LineBoard(), EaselPicture(load_reference)
         self._asked = ""
         self._asks: tuple[Ask, ...] = ()
         self._dismissed: set[str] = set()
         self._begun_note = begun_note
         self._is_picture_asked = is_picture_asked
-        self._turned: tuple[object, int] = (None, 0)
+        self._turned: tuple[object, frozenset[str]] = (None, frozenset())
         self._page = ""
         self._wanted: Wanted | None = None
         self._last: tuple[Situation, tuple[str, ...], tuple[str, ...]]
@@ -102,13 +118,16 @@ class EaselScreen(FieldScreen):
         later = (self._picture.fault, *later) if self._picture.fault else later
         asks = tuple(asks_of(situation, replies, later))
         self._asks = tuple(ask for ask in asks if ask.notice.says not in self._dismissed)
+        looked = self._looked
         context = ViewContext(
             notices=tuple(ask.notice for ask in self._asks),
             asks_away=any(ask.yes == "count_away_as_work" for ask in self._asks),
             has_photo=self._picture.has_photo(situation.plan),
             is_photo_beside=not self._is_picture_asked,
-            picture_says=says(self._looked, is_colour=self._is_colour),
-            shows_figures=self._page == "figures",
+            picture_says=says(looked, is_colour=self._is_colour),
+            is_mirrored=looked.is_mirrored,
+            is_upside_down=looked.is_upside_down,
+            shows_facts=self._page == "facts",
             is_picture_alone=self._page == "picture",
         )
         self._board.show(lambda columns, lines: easel_view(situation, context, columns, lines))
@@ -130,15 +149,15 @@ class EaselScreen(FieldScreen):
     @property
     def _looked(self) -> Looked:
         situation = self._last[0]
-        of_turn, turns = self._turned
-        return looked_at(situation, turns if of_turn == situation.turn else 0)
+        of_turn, turned = self._turned
+        return looked_at(situation, turned if of_turn == situation.turn else ())
 
     @property
     def _picture_box(self) -> Box | None:
         """Where the picture stands now; None where it does not."""
         plan, size = self._last[0].plan, self._board.size
         columns = max(1, size.width - 2)
-        if not self._picture.has_photo(plan) or self._page == "figures":
+        if not self._picture.has_photo(plan) or self._page == "facts":
             return None
         if self._page == "picture":
             return picture_box(columns, size.height)
@@ -162,18 +181,43 @@ class EaselScreen(FieldScreen):
     def action_enlarge(self, is_alone: bool) -> None:
         self._show_page("picture" if is_alone and self._picture.has_photo(self._last[0].plan) else "")
 
-    def action_toggle_figures(self) -> None:
-        self._show_page("" if self._page == "figures" else "figures")
+    def action_toggle_facts(self) -> None:
+        self._show_page("" if self._page == "facts" else "facts")
 
-    def action_turn_picture(self) -> None:
-        situation = self._last[0]
-        of_turn, turns = self._turned
-        self._turned = (situation.turn, turns + 1 if of_turn == situation.turn else 1)
+    def action_toggle_mirror(self) -> None:
+        self._turn_picture(wording.MIRRORED)
+
+    def action_toggle_upside_down(self) -> None:
+        self._turn_picture(wording.UPSIDE_DOWN)
+
+    def _turn_picture(self, way: str) -> None:
+        of_turn, turned = self._turned
+        turn = self._last[0].turn
+        self._turned = (turn, (turned if of_turn == turn else frozenset()) ^ {way})
         self.show(*self._last)
 
     def _show_page(self, page: str) -> None:
         self._page = page
         self.show(*self._last)
+
+    def offers(self, name: str) -> bool:
+        """Return whether a key of the Easel, by its name, does something now."""
+        ask, is_pictured = self._asks[0] if self._asks else None, self._picture_box is not None
+        of_screen = {
+            "yes": bool(ask and ask.yes) or self._allows(moves.go_on),
+            "no": bool(self._page or (ask and ask.no)),
+            "larger": self._page != "picture" and self._picture.has_photo(self._last[0].plan),
+            "smaller": self._page == "picture",
+            "mirror": is_pictured,
+            "upside_down": is_pictured,
+        }
+        move = _MOVE_OF_KEY.get(name)
+        return of_screen.get(name, move is None or self._allows(move))
+
+    @property
+    def must_be_answered(self) -> bool:
+        """Whether a notice waits for an answer that is recorded."""
+        return any({ask.yes, ask.no} - {"", TAKE_AWAY} for ask in self._asks)
 
     async def action_answer(self, is_yes: bool) -> None:
         """Answer the notice that is shown; where Enter answers nothing it goes on, and Esc leads back."""

@@ -10,7 +10,7 @@ from typing import Final, NamedTuple
 from coach.screens.chips import HELP, Chip, chip, chip_line
 from coach.screens.easel import wording
 from coach.screens.easel.layout import Face, Layout, canvas_letters, is_named, layout_of
-from coach.screens.easel.rows_view import Shown, canvas_shown, figures_view, names_shown, picture_view, small_view
+from coach.screens.easel.rows_view import Shown, canvas_shown, facts_view, names_shown, picture_view, small_view
 from coach.screens.easel.sheet import Sheet
 from coach.screens.easel.side import put_side
 from coach.screens.easel.state import EaselState, easel_state
@@ -27,16 +27,16 @@ _WORD_GAP: Final = 2
 _STILL: Final = (EaselState.SESSION_OVER, EaselState.FINISHED)
 """Where the time does not run, the word stands close to it."""
 
-_TODAY: Final = "easel.figures"
+_FACTS, _OTHER = "easel.facts", "easel.other"
 _CHIPS: Final = {
-    EaselState.NOT_BEGUN: ("easel.other", _TODAY),
+    EaselState.NOT_BEGUN: (_OTHER, _FACTS),
     EaselState.REST_DUE: ("easel.rest",),
     EaselState.RESTING: ("easel.note", "easel.end"),
     EaselState.REST_OVER: ("easel.note", "easel.end"),
     EaselState.PAUSED: ("easel.note", "easel.end"),
-    EaselState.SESSION_OVER: (_TODAY, "app.log"),
+    EaselState.SESSION_OVER: (_FACTS, "app.log"),
     EaselState.WAITING: ("app.log", "app.deadline", "easel.end"),
-    EaselState.FINISHED: (_TODAY, "app.deadline", "app.quit"),
+    EaselState.FINISHED: (_FACTS, "app.deadline", "app.quit"),
 }
 """The keys that matter in each state, beside Space and `?`; elsewhere they are note and mark."""
 
@@ -50,8 +50,10 @@ class ViewContext(NamedTuple):
         has_photo: Whether there is a photo to be shown.
         is_photo_beside: Whether it stands beside the letters, unless it is asked for.
         picture_says: What is said of the picture, below it.
-        shows_figures: Whether the figures are asked for.
+        shows_facts: Whether the facts are asked for.
         is_picture_alone: Whether the picture is shown alone.
+        is_mirrored: Whether it is mirrored.
+        is_upside_down: Whether it is upside down.
     """
 
     notices: tuple[Notice, ...] = ()
@@ -59,18 +61,20 @@ class ViewContext(NamedTuple):
     has_photo: bool = False
     is_photo_beside: bool = True
     picture_says: str = ""
-    shows_figures: bool = False
+    shows_facts: bool = False
     is_picture_alone: bool = False
+    is_mirrored: bool = False
+    is_upside_down: bool = False
 
 
 def easel_view(situation: Situation, context: ViewContext, columns: int, lines: int) -> tuple[Line, ...]:
     """Return the Easel for a window of `columns` x `lines`, exactly `lines` lines."""
     state = easel_state(situation, asks_away=context.asks_away)
-    keys = chip_line(_chips(context, state), columns)
+    keys = chip_line(_chips(situation, context, state), columns)
     if context.is_picture_alone:
         return picture_view(Shown(situation, state, (Line(context.picture_says, Role.DETAIL),), keys), columns, lines)
-    if context.shows_figures:
-        return figures_view(Shown(situation, state, (), keys), columns, lines)
+    if context.shows_facts:
+        return facts_view(Shown(situation, state, (), keys), columns, lines)
     is_beside = context.has_photo and context.is_photo_beside
     layout = layout_of(situation.plan.canvases, columns, lines, has_picture=is_beside)
     if layout is None:
@@ -85,6 +89,11 @@ def easel_view(situation: Situation, context: ViewContext, columns: int, lines: 
     _put_foot(sheet, layout, situation, state, context.notices)
     sheet.put_line(lines - 1, keys)
     return sheet.lines(_inverted(state, layout, lines))
+
+
+def has_other(situation: Situation) -> bool:
+    """Return whether the passages in hand can be begun on another canvas."""
+    return len(situation.open_canvases) > 1
 
 
 def _inverted(state: EaselState, layout: Layout, lines: int) -> range:
@@ -109,7 +118,8 @@ def _put_canvas(sheet: Sheet, layout: Layout, situation: Situation) -> None:
         return
     number = situation.plan.canvases.index(canvas) + 1
     text = canvas_letters(canvas, number, layout.letters)
-    _put_letters(sheet, 0, y, text, layout.canvas, role=Role.CANVAS, action=press_action("o"))
+    action = press_action("o") if has_other(situation) else ""
+    _put_letters(sheet, 0, y, text, layout.canvas, role=Role.CANVAS, action=action)
     below = wording.place_line(canvas) if is_named(canvas, layout.letters) else canvas.name
     sheet.put(0, y + layout.canvas.rows, below, look=Look.BOLD, room=layout.letters)
 
@@ -185,6 +195,8 @@ def _put_time(sheet: Sheet, layout: Layout, situation: Situation, state: EaselSt
         sheet.put(x, y, caption, look=Look.BOLD, room=layout.column - x)
         return
     x = max(face.width(time), face.width(_LONGEST_TIME) if state not in _STILL else 0) + _WORD_GAP
+    if layout.word.scale and layout.word.width(word) > sheet.columns - x:
+        word = word.split()[0]
     _put_letters(sheet, x, y, word, layout.word, role=Role.TIME)
     sheet.put(x, y + face.rows - 1, caption, look=Look.BOLD, room=layout.column - x)
 
@@ -217,15 +229,29 @@ def _said(
     return tuple(Line(row, Role.DETAIL) for row in rows[:most])
 
 
-def _chips(context: ViewContext, state: EaselState) -> tuple[Chip, ...]:
+def _chips(situation: Situation, context: ViewContext, state: EaselState) -> tuple[Chip, ...]:
     """Return the keys that matter now, those that answer the notice first."""
+    if context.is_picture_alone:
+        return _picture_chips(context)
+    if context.shows_facts:
+        return chip(_FACTS, wording.BACK), HELP
     answers = context.notices[0].chips if context.notices else ()
-    names = _CHIPS.get(state, ("easel.note", "easel.mark"))
+    names = [name for name in _CHIPS.get(state, ("easel.note", "easel.mark")) if name != _OTHER or has_other(situation)]
     today = wording.FOLLOWS if state is EaselState.FINISHED else wording.TODAY
-    chips = [chip(name, today if name == _TODAY else "") for name in names]
+    chips = [chip(name, today if name == _FACTS else "") for name in names]
     if state not in (EaselState.WAITING, EaselState.FINISHED):
         go_on = chip("easel.go_on", wording.GO_ON.get(state, wording.DONE))
         chips = [*chips, *answers, go_on] if state is EaselState.REST_DUE else [*answers, go_on, *chips]
     else:
         chips = [*answers, *chips]
     return (*chips[: _MOST_CHIPS - 1], HELP)
+
+
+def _picture_chips(context: ViewContext) -> tuple[Chip, ...]:
+    mirror = chip("easel.mirror", wording.NOT_MIRRORED if context.is_mirrored else "")
+    return (
+        chip("easel.smaller"),
+        mirror,
+        chip("easel.upside_down", wording.UPRIGHT if context.is_upside_down else ""),
+        HELP,
+    )

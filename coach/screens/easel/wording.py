@@ -11,7 +11,7 @@ from coach.journal.reading import local_time
 from coach.limits.cautions import BODY, END_OF_SESSION, time_of_day
 from coach.limits.exceeded import ExceededLimit, NextRest
 from coach.limits.rule_table import Grade, Key
-from coach.plan.commission import Canvas, Passage, Plan
+from coach.plan.commission import RETURN_TO, Canvas, Passage, Plan, pass_words
 from coach.screens.easel.state import EaselState
 from coach.session.records import Absence, TurnRecord
 from coach.session.situation import Situation
@@ -31,7 +31,7 @@ WORDS: Final[Mapping[EaselState, str]] = MappingProxyType(
         EaselState.LOOKING: "look",
         EaselState.OVER: "over",
         EaselState.REST_DUE: "rest?",
-        EaselState.RESTING: "rest",
+        EaselState.RESTING: "rest left",
         EaselState.REST_OVER: "rested",
         EaselState.PAUSED: "pause",
         EaselState.AWAY: "away?",
@@ -54,15 +54,16 @@ GO_ON: Final[Mapping[EaselState, str]] = MappingProxyType(
 """What Space does, where it is not "done"."""
 
 DONE: Final = "done"
-TODAY, FOLLOWS = "today", "what follows"
+TODAY, FOLLOWS, BACK = "today", "what follows", "back"
+NOT_MIRRORED, UPRIGHT = "not mirrored", "upright"
 FINISHED: Final = "finished"
 RAGS: Final = f"{_opened(END_OF_SESSION[0].text)}."
 """The caution at the end of a session."""
 
 PAINTED, DID_NOT_PAINT = "yes, I painted", "no"
 DRY, STILL_WET = "dry", "still wet"
-ANOTHER_RUN, LEAVE_IT = "another run first", "leave it"
-TEN_MORE, NOT_TODAY, SEEN, RIGHT = "ten more minutes", "not today", "seen", "it is right"
+ANOTHER_FIRST, LEAVE_IT = "another first", "leave it"
+TEN_MORE, NOT_TODAY, PUT_AWAY, RIGHT = "ten more minutes", "not today", "put away", "it is right"
 """The answers to what the coach asks."""
 
 FIELDS: Final[Mapping[str, str]] = MappingProxyType(
@@ -130,6 +131,11 @@ def rest_of(name: str) -> str:
 def short(name: str) -> str:
     """Return a name as it stands in a sentence: cut where it is too long for one."""
     return cut(name, _MOST_NAME_CELLS)
+
+
+def short_place(name: str) -> str:
+    """Return the place in the name of a passage, or the name of a canvas, as it stands in a sentence."""
+    return short(place_of(name))
 
 
 def short_clock(ms: int) -> str:
@@ -212,12 +218,17 @@ def head(situation: Situation, state: EaselState) -> tuple[str, str]:
         if state is EaselState.WAITING:
             return f"What is left waits for {joined([canvas.name for canvas in situation.away])}", commission
         return f"Every turn is painted, {situation.turn_count} in all", commission
-    marks = {"comes back": situation.is_marked, "out of turn": situation.went_other_way}
-    at = f"{turn.pass_name} · turn {situation.turn_no} of {situation.turn_count}"
-    left, right = " · ".join([at, *(text for text, is_so in marks.items() if is_so)]), rest_ahead(situation.next_rest)
+    at = f"turn {situation.turn_no} of {situation.turn_count}"
+    marks = {
+        pass_words(turn.pass_name): turn.pass_name.startswith(RETURN_TO),
+        "marked": situation.is_marked,
+        "out of turn": situation.went_other_way,
+    }
+    left = " · ".join([at, *(text for text, is_so in marks.items() if is_so)])
+    right = rest_ahead(situation.next_rest)
     match state:
         case EaselState.SESSION_OVER:
-            left, right = f"Session over: {span(situation.day_ms)} today", f"next: {at}"
+            left, right = f"Session over: {span(situation.day_ms)} kept", f"next: {at}"
         case EaselState.REST_OVER:
             right = "Rest over. Carry on when you are ready."
         case EaselState.PAUSED:
@@ -248,7 +259,7 @@ def before_line(record: TurnRecord) -> str:
     """Return what another canvas of the run took, and what was noted there."""
     if record.is_skipped:
         return f"{short(record.turn.canvas)}: skipped"
-    marked = ", comes back" if record.is_marked else ""
+    marked = ", marked" if record.is_marked else ""
     return f"{short(record.turn.canvas)} took {clock(record.worked_ms)}{marked}{quoted(record.notes)}"
 
 
@@ -267,7 +278,7 @@ def coming_line(turns: Sequence[Turn], canvas: str) -> str:
 
 def passages_in(turn: Turn) -> str:
     """Return the places of a turn's passages, for a sentence."""
-    return " + ".join(short(place_of(name)) for name in turn.passages)
+    return " + ".join(map(short_place, turn.passages))
 
 
 def said(situation: Situation, state: EaselState) -> list[str]:
@@ -351,17 +362,18 @@ def bar(share: float, columns: int) -> str:
     return ("█" * (halves // 2) + "▌" * (halves % 2)).ljust(columns, "░")
 
 
-def figures(situation: Situation) -> list[str]:
-    """Return the figures of the turn, a line each."""
+def facts(situation: Situation) -> list[str]:
+    """Return the facts of the turn, a line each."""
     plan, limits = situation.plan, situation.plan.limits
     leads = ", ".join(f"{canvas.name} {count}" for canvas, count in zip(plan.canvases, situation.leads, strict=True))
     done_frac = min(situation.done_frac, 0.99) if situation.turn else 1  # nothing is all done while a turn is left
     until = dict(plan.away)
     return [
+        *([_opened(pass_words(situation.turn.pass_name))] if situation.turn else []),
         f"{done_frac:.0%} of the work is done, by planned minutes",
         f"Today {span(situation.day_ms)} of {span(limits.day_s * 1000)}; at work for {span(situation.block_ms)}, "
         + rest_ahead(situation.next_rest),
-        f"Led so far, in runs: {leads}",
+        f"Led so far, in turns: {leads}",
         *([situation.of_order] if situation.of_order else []),
         *(passage_line(passage, plan) for passage in situation.passages),
         *(before_line(record) for record in situation.before),

@@ -1,4 +1,4 @@
-"""Was it fair? The answer in a word, one sentence, who led when, the minutes ahead; and the figures behind it. Pure."""
+"""Was it fair? The answer in a word, one sentence, who led when, the minutes ahead; and the facts behind it. Pure."""
 
 from collections.abc import Sequence
 from typing import Final
@@ -62,7 +62,7 @@ def _pictures(runs: Sequence[RunTimes], names: Sequence[str], columns: int, line
     return drawn
 
 
-def figures_lines(report: FairnessReport, runs: Sequence[RunTimes], columns: int) -> tuple[str, ...]:
+def facts_lines(report: FairnessReport, runs: Sequence[RunTimes], columns: int) -> tuple[str, ...]:
     """Return the report in sentences, and below it the minutes of a turn when leading and when following."""
     return (*paragraphs(report.sentences, columns), "", *_lead_beside_follow(runs, len(report.canvases), columns))
 

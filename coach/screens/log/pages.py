@@ -26,10 +26,10 @@ _MARGIN_CELLS = 5
 
 
 class Answer(NamedTuple):
-    """What draws the page for so many columns and lines, and the figures behind it for so many columns."""
+    """What draws the page for so many columns and lines, and the facts behind it for so many columns."""
 
     page: Callable[[int, int], tuple[Line, ...]]
-    figures: Callable[[int], Text]
+    facts: Callable[[int], Text]
 
 
 def _said(text: str) -> Answer:
@@ -42,7 +42,7 @@ def _said(text: str) -> Answer:
 
 
 class ReviewPage(Screen[None]):
-    """A page behind the Log: an answer that is made in a thread, its picture, and the figures behind a key."""
+    """A page behind the Log: an answer that is made in a thread, its picture, and the facts behind a key."""
 
     CSS_PATH = "pages.tcss"
 
@@ -53,24 +53,24 @@ class ReviewPage(Screen[None]):
         answer: Answer
 
     CHIPS: ClassVar[tuple[str, ...]]
-    """The keys below, by their full names: figures first, back last."""
+    """The keys below, by their full names: facts first, back last."""
 
     def __init__(self, painted: JournalState) -> None:
         super().__init__()
         self._painted = painted
         self._answer = _said("being worked out")
-        self._has_figures = False
+        self._shows_facts = False
 
     def compose(self) -> ComposeResult:
         yield LineBoard()
         with VerticalScroll(can_focus=False):
-            yield Static(id="figures", markup=False)
+            yield Static(id="facts", markup=False)
         yield ChipRow(*self._chips())
 
     def _chips(self) -> tuple[Chip, ...]:
-        figures, *others, back = self.CHIPS
-        words = ("answer", "back") if self._has_figures else ("", "log")
-        return chip(figures, words[0]), *map(chip, others), chip(back, words[1]), HELP
+        facts, *others, back = self.CHIPS
+        words = ("answer", "back") if self._shows_facts else ("", "log")
+        return chip(facts, words[0]), *map(chip, others), chip(back, words[1]), HELP
 
     def on_mount(self) -> None:
         self._show()
@@ -101,20 +101,20 @@ class ReviewPage(Screen[None]):
 
     def _show(self) -> None:
         board, scroll = self.query_one(LineBoard), self.query_one(VerticalScroll)
-        board.display, scroll.display = not self._has_figures, self._has_figures
+        board.display, scroll.display = not self._shows_facts, self._shows_facts
         self.query_one(ChipRow).show_chips(*self._chips())
         board.show(self._answer.page)
-        if self._has_figures:
-            self.query_one("#figures", Static).update(self._answer.figures(self.size.width - _MARGIN_CELLS))
+        if self._shows_facts:
+            self.query_one("#facts", Static).update(self._answer.facts(self.size.width - _MARGIN_CELLS))
 
-    def action_toggle_figures(self) -> None:
-        self._has_figures = not self._has_figures
+    def action_toggle_facts(self) -> None:
+        self._shows_facts = not self._shows_facts
         self.query_one(VerticalScroll).scroll_home(animate=False)
         self._show()
 
     def action_leave(self) -> None:
-        if self._has_figures:
-            self.action_toggle_figures()
+        if self._shows_facts:
+            self.action_toggle_facts()
         else:
             self.app.pop_screen()
 
@@ -129,7 +129,7 @@ class FairnessScreen(ReviewPage):
     """Shows whether the canvases were treated alike, in the whole work or in one pass."""
 
     BINDINGS: ClassVar[list[BindingType]] = bindings("fairness")
-    CHIPS = ("fairness.figures", "fairness.hours", "fairness.back")
+    CHIPS = ("fairness.facts", "fairness.hours", "fairness.back")
 
     def __init__(self, painted: JournalState, pass_name: str | None) -> None:
         super().__init__(painted)
@@ -145,13 +145,13 @@ class FairnessScreen(ReviewPage):
 
     def answer(self) -> Answer:
         from coach.review.fairness.report import report_painted  # noqa: PLC0415  numpy is loaded for it
-        from coach.screens.log.fairness_page import fairness_page, figures_lines  # noqa: PLC0415
+        from coach.screens.log.fairness_page import facts_lines, fairness_page  # noqa: PLC0415
 
         pass_name = self._pass_name
         report, runs = report_painted(self._painted, pass_name)
         return Answer(
             lambda columns, lines: fairness_page(report, runs, pass_name, columns, lines),
-            lambda columns: Text("\n".join(figures_lines(report, runs, columns))),
+            lambda columns: Text("\n".join(facts_lines(report, runs, columns))),
         )
 
 
@@ -159,7 +159,7 @@ class HoursScreen(ReviewPage):
     """Shows the hours of the body that a journal tells."""
 
     BINDINGS: ClassVar[list[BindingType]] = bindings("hours")
-    CHIPS = ("hours.figures", "hours.back")
+    CHIPS = ("hours.facts", "hours.back")
 
     def answer(self) -> Answer:
         from coach.review.hours.report import hours_report  # noqa: PLC0415  scipy is loaded for it
@@ -169,7 +169,7 @@ class HoursScreen(ReviewPage):
         report = hours_report(self._painted)
         pieces, sections = self._painted.pieces, hours_sections(report)
 
-        def figures(columns: int) -> Text:
+        def facts(columns: int) -> Text:
             parts = [
                 Text("\n").join(
                     (
@@ -181,4 +181,4 @@ class HoursScreen(ReviewPage):
             ]
             return Text("\n\n").join(parts)
 
-        return Answer(lambda columns, lines: hours_page(report, pieces, columns, lines), figures)
+        return Answer(lambda columns, lines: hours_page(report, pieces, columns, lines), facts)

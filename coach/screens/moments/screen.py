@@ -10,7 +10,7 @@ from coach.errors import CoachError
 from coach.review.painting_day import day_behind
 from coach.screens.key_path import PassingScreen
 from coach.screens.moments.view import Known, moment_page, next_step
-from coach.screens.page import figure_lines, page_lines
+from coach.screens.page import fact_lines, page_lines
 from coach.screens.widgets.board import LineBoard
 from coach.screens.widgets.keys import bindings
 from coach.session.moves import Move, following
@@ -47,7 +47,7 @@ class MomentScreen(PassingScreen):
         self._board = LineBoard()
         self._known: Known | None = None
         self._fault = ""
-        self._shows_figures = False
+        self._shows_facts = False
         self._first = 0
 
     def compose(self) -> ComposeResult:
@@ -89,13 +89,13 @@ class MomentScreen(PassingScreen):
 
     def _show(self) -> None:
         page = moment_page(self._situation(), self._known, self._behind(), self._fault)
-        if self._shows_figures:
-            self._board.show(lambda columns, lines: figure_lines(page, self._first, columns, lines))
+        if self._shows_facts:
+            self._board.show(lambda columns, lines: fact_lines(page, self._first, columns, lines))
         else:
             self._board.show(lambda columns, lines: page_lines(page, columns, lines))
 
-    def action_toggle_figures(self) -> None:
-        self._shows_figures, self._first = not self._shows_figures, 0
+    def action_toggle_facts(self) -> None:
+        self._shows_facts, self._first = not self._shows_facts, 0
         self._show()
 
     def action_scroll(self, by: int) -> None:

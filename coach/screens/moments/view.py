@@ -6,11 +6,12 @@ from typing import Final, NamedTuple
 
 from coach.forecast.answer import Brief
 from coach.forecast.outlook import Stage
+from coach.forecast.sentences import LIKELY, chance_in_ten, day_words
 from coach.journal.events import STAGE_WORDS, Kind
 from coach.limits.cautions import END_OF_SESSION
 from coach.review.painting_day import DayAhead, DayBehind
 from coach.screens.chips import HELP, Chip, chip
-from coach.screens.deadline.answer_page import chance_in_ten
+from coach.screens.easel.wording import day_of, short_place
 from coach.screens.lines import Role
 from coach.screens.moments import wording
 from coach.screens.page import Bar, Page
@@ -59,7 +60,7 @@ def moment_page(situation: Situation, known: Known | None, behind: DayBehind | N
         page = _after_session(situation, behind)
     else:
         page = _before(situation, known)
-    return page._replace(figures=(fault, *page.figures)) if fault else page
+    return page._replace(facts=(fault, *page.facts)) if fault else page
 
 
 def next_step(situation: Situation, stages: tuple[Stage, ...]) -> Step | None:
@@ -84,8 +85,8 @@ def _before(situation: Situation, known: Known | None) -> Page:
     number = plan.canvases.index(canvas) + 1 if canvas else 0
     word = wording.canvas_word(canvas, number) if canvas else "away"
     plain = wording.canvas_plain(canvas) if canvas else "What is left waits for a canvas that is away"
-    chips = (chip("moment.begin"), chip("moment.other"), chip("moment.figures"), HELP)
-    first = Bar("first", None, wording.short(situation.passages[0].name), Role.CANVAS) if situation.passages else None
+    chips = (chip("moment.begin"), chip("moment.other"), chip("moment.facts"), HELP)
+    first = Bar("first", None, short_place(situation.passages[0].name), Role.CANVAS) if situation.passages else None
     head = (wording.BEFORE, wording.commission(plan))
     if known is None:
         bars = (first,) if first else ()
@@ -93,7 +94,7 @@ def _before(situation: Situation, known: Known | None) -> Page:
     ahead = known.ahead
     bars = (*((first,) if first else ()), *_hours_bars(ahead), *_due_bars(situation, known), *_wet_bars(ahead))
     sentence = wording.fits(len(ahead.turns), ahead.hours_s, is_promised=ahead.is_promised)
-    return Page(*head, word, plain, sentence, (*bars, *_pile_bars(ahead)), chips, _before_figures(situation, known))
+    return Page(*head, word, plain, sentence, (*bars, *_pile_bars(ahead)), chips, _before_facts(situation, known))
 
 
 def _hours_bars(ahead: DayAhead) -> list[Bar]:
@@ -106,14 +107,14 @@ def _due_bars(situation: Situation, known: Known) -> list[Bar]:
     due, chance = situation.plan.due, known.brief.chance
     if due is None:
         return []
-    return [Bar(f"due {wording.day(due)}", chance, "" if chance is None else chance_in_ten(chance).lower())]
+    return [Bar(f"due {day_of(due)}", chance, "" if chance is None else chance_in_ten(chance).lower())]
 
 
 def _wet_bars(ahead: DayAhead) -> list[Bar]:
     if not ahead.wet:
         return []
     last, count = max(one.dry for one in ahead.wet), sum(one.passages for one in ahead.wet)
-    return [Bar("still wet", None, f"{counted(count, 'passage')} until {wording.day(last)}")]
+    return [Bar("still wet", None, f"{counted(count, 'passage')} until {day_of(last)}")]
 
 
 def _pile_bars(ahead: DayAhead) -> list[Bar]:
@@ -123,10 +124,10 @@ def _pile_bars(ahead: DayAhead) -> list[Bar]:
         if pile.mixture is not None:
             piles[pile.mixture] = piles.get(pile.mixture, 0.0) + pile.ml
     most = max(piles.values(), default=1.0)
-    return [Bar(wording.short(mixture), ml / most, f"mix {ml:.0f} ml") for mixture, ml in piles.items()]
+    return [Bar(short_place(mixture), ml / most, f"mix {ml:.0f} ml") for mixture, ml in piles.items()]
 
 
-def _before_figures(situation: Situation, known: Known) -> tuple[str, ...]:
+def _before_facts(situation: Situation, known: Known) -> tuple[str, ...]:
     ahead, brief = known.ahead, known.brief
     piles = [
         f"mix {pile.ml:.1f} ml {pile.mixture or 'of no named mixture'} for {pile.before}"
@@ -139,14 +140,13 @@ def _before_figures(situation: Situation, known: Known) -> tuple[str, ...]:
         for turn in ahead.turns
     ]
     wet = [
-        f"{one.canvas}: {counted(one.passages, 'passage')} may be wet until {wording.full_day(one.dry)}"
-        for one in ahead.wet
+        f"{one.canvas}: {counted(one.passages, 'passage')} may be wet until {day_words(one.dry)}" for one in ahead.wet
     ]
     due = situation.plan.due
     handed = brief.delivered.p80
     days = [
-        *([] if due is None else [f"due {wording.full_day(due)}"]),
-        *([] if handed is None else [f"handed over by {wording.full_day(handed)}, 8 times in 10"]),
+        *([] if due is None else [f"due {day_words(due)}"]),
+        *([] if handed is None else [f"handed over by {day_words(handed)}, {LIKELY}"]),
         f"turns for today take {wording.hours(ahead.turns_s)} of {wording.hours(ahead.hours_s)}",
     ]
     return (*days, *turns, *piles, *wet)
@@ -163,31 +163,31 @@ def _after_session(situation: Situation, behind: DayBehind) -> Page:
     is_few = len(behind.canvases) <= _FEW_CANVASES
     bars = [
         Bar(
-            wording.short(one.canvas),
+            short_place(one.canvas),
             one.worked_ms / most,
             f"{span(one.worked_ms)}, led {one.led}" if is_few else f"led {one.led}",
         )
         for one in behind.canvases
     ]
     begins = wording.canvas_plain(situation.canvas) if situation.canvas else ""
-    place = wording.short(situation.passages[0].name) if situation.passages else ""
-    following = [Bar("next", None, f"{wording.short(begins)}: {place}")] if begins else []
+    place = short_place(situation.passages[0].name) if situation.passages else ""
+    following = [Bar("next", None, f"{short_place(begins)}: {place}")] if begins else []
     total = Bar("all", situation.done_frac, f"{min(situation.done_frac, 0.99):.0%} painted", Role.TIME)
     until = f"{behind.rested_until:%H:%M}"
-    when = "" if behind.next_day is None else f"; paint again {wording.full_day(behind.next_day)[:-5]}"
+    when = "" if behind.next_day is None else f"; paint again {day_words(behind.next_day)[:-5]}"
     off = span(plan.limits.between_days_s * 1000)
     return Page(
         moment=wording.AFTER,
         commission=wording.commission(plan),
         word=counted(behind.turns, "turn"),
         plain=counted(behind.turns, "turn"),
-        sentence=f"{span(behind.worked_ms)} painted. Stay off until {until}{when}.",
+        sentence=f"{span(behind.worked_ms)} kept. Stay off until {until}{when}.",
         bars=(*bars, *following, total),
-        chips=(chip("moment.begin", "begin again"), chip("app.log"), chip("moment.figures"), HELP),
-        figures=(
-            f"time off between two days: {off}, over on {wording.full_day(behind.rested_until.date())} at {until}",
+        chips=(chip("moment.begin", "begin again"), chip("app.log"), chip("moment.facts"), HELP),
+        facts=(
+            f"time off between two days: {off}, over on {day_words(behind.rested_until.date())} at {until}",
             *(
-                f"{one.canvas}: {counted(one.turns, 'turn')}, {span(one.worked_ms)}, led {counted(one.led, 'run')}"
+                f"{one.canvas}: {counted(one.turns, 'turn')}, {span(one.worked_ms)}, led {counted(one.led, 'turn')}"
                 for one in behind.canvases
             ),
             *(f"{caution.text} (Source: {caution.source}.)" for caution in END_OF_SESSION),
@@ -205,15 +205,15 @@ def _after_last(situation: Situation, known: Known | None) -> Page:
     step, reached = next_step(situation, known.stages), _reached(known.stages)
     days = [
         Bar(
-            wording.short(canvas.name),
+            short_place(canvas.name),
             (reached.get(canvas.name, -1) + 1) / len(_STAGES),
             _stage_said(reached, canvas.name),
         )
         for canvas in plan.canvases
     ]
     if step is not None:
-        what = f"{wording.short(step.canvas)}: {wording.NEXT_STAGE[step.stage]}"
-        chips = (chip("moment.step", what), chip("app.deadline"), chip("moment.figures"), HELP)
+        what = f"{short_place(step.canvas)}: {wording.NEXT_STAGE[step.stage]}"
+        chips = (chip("moment.step", what), chip("app.deadline"), chip("moment.facts"), HELP)
     word = _last_word(step, known)
     return Page(
         moment=wording.LAST,
@@ -223,7 +223,8 @@ def _after_last(situation: Situation, known: Known | None) -> Page:
         sentence=_last_sentence(step, known.brief),
         bars=tuple(days),
         chips=chips,
-        figures=_last_figures(plan.due, known),
+        facts=_last_facts(plan.due, known),
+        caution=wording.RAGS if situation.day_ms else "",
     )
 
 
@@ -249,17 +250,17 @@ def _last_sentence(step: Step | None, brief: Brief) -> str:
     if step is None:
         return "The work is done."
     days = ((brief.touch_dry.p80, "dry"), (brief.framed.p80, "framed"), (brief.delivered.p80, "handed over"))
-    said = ", ".join(f"{word} {wording.day(one)}" for one, word in days if one is not None)
+    said = ", ".join(f"{word} {day_of(one)}" for one, word in days if one is not None)
     return f"{said[:1].upper()}{said[1:]}." if said else "No day can be told."
 
 
-def _last_figures(due: dt.date | None, known: Known) -> tuple[str, ...]:
+def _last_facts(due: dt.date | None, known: Known) -> tuple[str, ...]:
     brief = known.brief
     rows = (("dry to touch", brief.touch_dry), ("framed", brief.framed), ("handed over", brief.delivered))
     said = [
-        f"{word}: {wording.full_day(days.p80)} 8 times in 10, {wording.full_day(days.p50)} as likely as not"
+        f"{word}: {day_words(days.p80)}, {LIKELY}, {day_words(days.p50)} as likely as not"
         for word, days in rows
         if days.p80 is not None and days.p50 is not None
     ]
-    stages = [f"{one.canvas}: {STAGE_WORDS[one.kind]} {wording.full_day(one.day)}" for one in known.stages]
-    return (*([] if due is None else [f"due {wording.full_day(due)}"]), *said, *stages)
+    stages = [f"{one.canvas}: {STAGE_WORDS[one.kind]} {day_words(one.day)}" for one in known.stages]
+    return (*([] if due is None else [f"due {day_words(due)}"]), *said, *stages)

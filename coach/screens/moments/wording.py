@@ -1,6 +1,5 @@
 """Every sentence of the moments, to be read through in one go."""
 
-import datetime as dt
 from typing import Final
 
 from coach.journal.events import Kind
@@ -11,7 +10,7 @@ from coach.text import cells, counted, cut, span
 
 BEFORE, AFTER, LAST = "before the first stroke", "after the session", "after the last stroke"
 RAGS: Final = "Oily rags: spread apart outdoors, never piled. Lids on. Follow label and local rules."
-"""Source: as `limits.cautions.END_OF_SESSION`, whose whole text stands among the figures."""
+"""Source: as `limits.cautions.END_OF_SESSION`, whose whole text stands among the facts."""
 
 NEXT_STAGE: Final = {
     Kind.PHOTOGRAPHED: "photographed",
@@ -51,24 +50,9 @@ def canvas_plain(canvas: Canvas) -> str:
     return f"{canvas.name}, {place}" if place else drawn_name(canvas, canvas.name)
 
 
-def short(name: str) -> str:
-    """Return a name for a bar: what stands before its first comma, cut where it is long."""
-    return cut(name.split(",", maxsplit=1)[0].strip() or name, 24)
-
-
 def hours(seconds: float) -> str:
     """Return hours and minutes: "4 h 50 min"."""
     return span(round(seconds / 60) * 60_000)
-
-
-def day(one: dt.date) -> str:
-    """Return a day as "12 May"."""
-    return f"{one.day} {one:%b}"
-
-
-def full_day(one: dt.date) -> str:
-    """Return a day as "Mon 3 May 2027"."""
-    return f"{one:%a} {one.day} {one:%b %Y}"
 
 
 def fits(turns: int, hours_s: float, *, is_promised: bool) -> str:

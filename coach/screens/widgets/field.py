@@ -23,6 +23,7 @@ class Field(Input, can_focus=False):
 
     DEFAULT_CSS = """
     Field, Field:focus { border: none; height: 1; padding: 0 1; background: $panel; color: $foreground; }
+    Field > .input--placeholder { color: $foreground; }
     Field > .input--selection { background: $foreground; color: $background; }
     """
 
