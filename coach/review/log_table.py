@@ -156,7 +156,7 @@ def _entry(record: TurnRecord, place: str, name_cells: int, columns: int) -> lis
     else:
         short = " ".join(text for text in (turn.canvas, place, took) if text)
         lines = [*wrapped(f"{time}  {short}", columns, indent=_BELOW), *_below(passages, columns)]
-    said = ["to come back to"] * record.is_marked + ["went the other way"] * record.went_other_way
+    said = ["look again"] * record.is_marked + ["went the other way"] * record.went_other_way
     said += [f"“{note}”" for note in record.notes]
     return [*lines, *(row for text in said for row in _below(text, columns))]
 

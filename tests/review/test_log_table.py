@@ -89,7 +89,7 @@ def test_the_log_goes_by_day_and_pass_the_newest_first_and_what_was_noted_stands
         "09:09  Hall  led  iris  2 of 10 min",
         "  went the other way",
         "09:06  School  followed  socket shadow + upper lid  3 of 23 min",
-        "  to come back to",
+        "  look again",
         "09:00  Hall  led  socket shadow + upper lid  6 of 23 min",
         "  “[red] keep cool”",
     ]

@@ -238,7 +238,7 @@ async def test_the_log_shows_the_newest_turn_first_with_who_led_notes_and_return
     assert rows[at + 1 : at + 5] == [
         "09:04 School followed socket shadow + upper lid 5 of 23 min",
         "09:00 Hall led socket shadow + upper lid 4 of 23 min",
-        "to come back to",
+        "look again",
         "“edge softer”",
     ]
 

@@ -73,7 +73,7 @@ def test_undo_reaches_across_one_end_of_a_session_and_not_across_the_end_before(
         "Taken back: the beginning of the session.",
         "The session goes on: its end is taken back.",
         "Taken back: socket shadow + upper lid on School was painted.",
-        "Taken back: the mark to come back to it.",
+        "Taken back: the mark to look again.",
         "Nothing more can be taken back: the session before is over.",
     ]
     assert easel.session.situation().turn_no == 2
