@@ -34,7 +34,8 @@ def test_a_photo_is_taken_apart_and_its_shapes_stand_beside_the_plan(tmp_path: P
         terminal.type("/ground", "enter", "k")
         terminal.until_shown("Cut: ")
         if has_power_cut:
-            terminal.until(plan.with_suffix(".draft").exists)
+            draft = plan.with_suffix(".draft")
+            terminal.until(lambda: draft.exists() and "shapes: [k" in draft.read_text(encoding="utf-8"))
         else:
             terminal.type("w")
             terminal.until_shown("Saved in plan.yaml and plan.shapes.svg.")
