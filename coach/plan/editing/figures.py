@@ -1,12 +1,14 @@
 """What a plan says of one passage: changed by what is typed, as the table of keys allows it."""
 
+from itertools import takewhile
 from typing import Any, Final
 
 from coach.plan import units
-from coach.plan.commission import Passage, Plan
+from coach.plan.commission import Address, Passage, Plan
 from coach.plan.editing.edited import Edited, EditError, pass_named, passage_named, typed
 from coach.plan.editing.soundness import with_figures, with_passages
 from coach.plan.key_table import KEYS_INSIDE
+from coach.plan.layers import EarlierPassages
 from coach.plan.problems import did_you_mean, quoted
 from coach.plan.value_types import SHAPE_ID, TEXT, ValueType, cleaned
 
@@ -14,6 +16,8 @@ _KEYS: Final = KEYS_INSIDE["passages"]
 _FIGURES: Final = {
     key.data_field: key.takes for key in _KEYS.values() if isinstance(key.takes, ValueType) and key.takes is not TEXT
 }
+
+_LAYERS: Final = {"over": "lies over", "into": "is painted into"}
 
 
 def change(plan: Plan, pass_name: str, name: str, key: str, text: str) -> Edited:
@@ -23,15 +27,18 @@ def change(plan: Plan, pass_name: str, name: str, key: str, text: str) -> Edited
         plan: The plan.
         pass_name: The pass.
         name: The passage.
-        key: minutes, value, area, mixture, brush, shapes, check, difficulty or lead.
+        key: minutes, value, area, mixture, brush, shapes, check, difficulty, lead, over or into.
         text: What is typed, as it would be written in the plan; a plain number has the usual unit, ids of shapes stand
-            with commas between them, and an empty text takes away what stands there.
+            with commas between them, and an empty text takes away what stands there. A passage lies over another or is
+            painted into one: what is given last holds.
 
     Raises:
         EditError: There is no such passage, or the text cannot be.
     """
     if key == "lead":
         return _led(plan, pass_name, name, canvas_named(plan, text) if cleaned(text) else None)
+    if key in _LAYERS:
+        return _laid(plan, pass_name, name, key, cleaned(text))
     one_pass = pass_named(plan, pass_name)
     old = passage_named(one_pass, name)
     field, value = _KEYS[key].data_field, _value(plan, key, cleaned(text))
@@ -52,6 +59,8 @@ def stated(passage: Passage, key: str) -> str:
         return ""
     if key == "shapes":
         return ", ".join(value)
+    if key in _LAYERS:
+        return " / ".join(value)
     return str(_FIGURES[field].write(value) if field in _FIGURES else value)
 
 
@@ -92,6 +101,33 @@ def _led(plan: Plan, pass_name: str, name: str, lead: str | None) -> Edited:
     together = quoted(" + ".join(run.passage_names))
     remark = f"{together} is led by {quoted(lead)}." if lead else f"{together} may be led by any canvas."
     return Edited(plan=with_figures(plan, pass_name, passages), remark=remark)
+
+
+def _laid(plan: Plan, pass_name: str, name: str, key: str, text: str) -> Edited:
+    """Return the plan in which a passage lies over, or is painted into, the earlier one of that name; empty for none.
+
+    Raises:
+        EditError: No earlier passage is called so, or the plan would not be sound.
+    """
+    one_pass = pass_named(plan, pass_name)
+    old = passage_named(one_pass, name)
+    below = typed(lambda given: _earlier(plan, (pass_name, name)).named(given, pass_name), text) if text else None
+    other = {} if below is None else dict.fromkeys(_LAYERS.keys() - {key})
+    new = old._replace(**{key: below}, **other)
+    said = f"{quoted(name)} {_LAYERS[key]} {quoted(' / '.join(below)) if below else 'none'} now."
+    if new == old:
+        return Edited(plan=plan, remark=f"{quoted(name)} keeps what it {_LAYERS[key]}.")
+    passages = tuple(new if passage is old else passage for passage in one_pass.passages)
+    return Edited(plan=with_passages(plan, {pass_name: passages}), remark=said)
+
+
+def _earlier(plan: Plan, here: Address) -> EarlierPassages:
+    """Return the passages that stand before one."""
+    every = ((one.name, passage.name) for one in plan.passes for passage in one.passages)
+    earlier = EarlierPassages()
+    for address in takewhile(lambda address: address != here, every):
+        earlier.add(address)
+    return earlier
 
 
 def checked_figures(passage: Passage) -> Passage:

@@ -111,5 +111,7 @@ def an_edit(draw: st.DrawFn, plan: Plan, done: Done = frozenset()) -> Callable[[
         partial(figures.change, *at, "shapes", draw(st.sampled_from(["", "k1", "k1, k2", "k2 k3", "12"]))),
         partial(figures.change, *at, "check", draw(st.sampled_from(["", "mirror", "fresh eye"]))),
         partial(figures.change, *at, "lead", draw(st.sampled_from(["", *(one.name for one in plan.canvases)]))),
+        partial(figures.change, *at, "over", draw(st.sampled_from(["", beside, f"{other.name} / {beside}"]))),
+        partial(figures.change, *at, "into", draw(st.sampled_from(["", beside, f"{other.name}/{beside}"]))),
     ]
     return draw(st.sampled_from(edits))

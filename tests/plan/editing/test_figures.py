@@ -50,6 +50,19 @@ def test_what_is_painted_becomes_no_check_and_a_shape_goes_into_one_passage_of_a
         change(shaped, "eyes", "iris", "shapes", "k1")
 
 
+def test_a_passage_lies_over_an_earlier_one_or_is_painted_into_it_and_what_is_given_last_holds() -> None:
+    here = ("nose", "ridge")
+    over = change(layered(), *here, "over", "eyes / socket")
+    assert passage(over.plan, *here).over == ("eyes", "socket")
+    assert over.remark == '"ridge" lies over "eyes / socket" now.'
+    into = change(over.plan, *here, "into", "iris")
+    assert (passage(into.plan, *here).over, passage(into.plan, *here).into) == (None, ("eyes", "iris"))
+    assert change(into.plan, *here, "into", stated(passage(into.plan, *here), "into")).plan is into.plan
+    assert passage(change(into.plan, *here, "into", "").plan, *here).into is None
+    with pytest.raises(EditError, match='no earlier passage is called "sky"'):
+        change(layered(), *here, "over", "sky")
+
+
 def test_a_difficulty_that_is_taken_away_is_the_usual_one() -> None:
     hard = change(layered(), "eyes", "socket", "difficulty", "2").plan
     edited = change(hard, "eyes", "socket", "difficulty", "")
