@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from coach.shapes.photo_window import Box
+    from coach.shapes.reference import Reference
 
 
 def refuse_where_only_shown(session: SessionService, refused: str) -> None:
@@ -165,6 +166,12 @@ class PlanFileRepository:
         self._session.make(taking_up(pass_name, passages))
         said, self._session.remark = self._session.remark, ""  # it is told on the Plan, not once more on the Easel
         return said
+
+    def reference(self, plan: Plan) -> "Reference | None":
+        """Return the plan's photo ready to be shown; None where it names none."""
+        from coach.store.reference_photo import load_reference  # noqa: PLC0415  loaded when it is asked for
+
+        return load_reference(self._file.path, plan)
 
     def save(self, opened: OpenedPlan, plan: Plan) -> SaveResult:
         """Save a plan that was made of `opened`, in the painter's own text."""

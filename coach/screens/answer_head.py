@@ -3,7 +3,7 @@
 from typing import Final
 
 from coach.screens.lines import BLANK, Line, Role, fitted
-from coach.screens.widgets.block_letters import block_lines, height_cells, width_cells
+from coach.screens.widgets.block_letters import block_lines, can_draw, height_cells, width_cells
 from coach.text import wrapped
 
 _SCALES: Final = ((3, 50), (2, 0), (1, 0))
@@ -18,7 +18,7 @@ def answer_head(asks: str, word: str, sentence: str, columns: int, lines: int, *
 
     Args:
         asks: The question.
-        word: The answer, of letters that block letters can draw.
+        word: The answer; drawn large where block letters can draw it.
         sentence: What it comes from.
         columns: Cells of a line.
         lines: Lines of the page.
@@ -26,7 +26,7 @@ def answer_head(asks: str, word: str, sentence: str, columns: int, lines: int, *
     """
     head = [fitted(Line(asks, Role.HEAD), columns)] if lines >= _HEAD_FROM_LINES else []
     said = [Line(row, Role.CANVAS) for row in wrapped(sentence, columns, indent="")]
-    for scale, least_lines in _SCALES:
+    for scale, least_lines in _SCALES if can_draw(word) else ():
         high = height_cells(word, scale) + (scale > 1)
         # The word alone is answer enough on the lowest of pages, but not cut.
         needed = max(least_lines, len(head) + high + len(said) + wanted) if scale > 1 else high

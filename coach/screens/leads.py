@@ -14,7 +14,7 @@ from coach.text import cells, cut, padded
 BAR: Final = "▀"
 """Where a canvas led."""
 
-THIN_BAR: Final = "▔"
+THIN_BAR: Final = "─"
 """Where it is to lead."""
 
 _ZERO: Final = "─"
@@ -97,15 +97,24 @@ def _shares(runs: Sequence[Led], part: range, names: Sequence[str], columns: int
 
 
 def ruler(runs: Sequence[Led], axis: Axis, label: int) -> str:
-    """Return the names of the passes above where they begin; one that begins below another's name is left out."""
-    text, starts = "", [no for no, column in enumerate(axis) if no == 0 or axis[no - 1] is None or column is None]
+    """Return the names of the passes above where they begin.
+
+    A name is cut where the next begins; where that leaves too little, it goes on and the next is left out.
+    """
+    starts = [
+        (no, column.run_no)
+        for no, column in enumerate(axis)
+        if column is not None and (no == 0 or axis[no - 1] is None)
+    ]
     passes = {column.run_no: runs[column.run_no].pass_name for column in axis if column is not None}
     if len(starts) == 1 < len(set(passes.values())):  # one stretch for all passes
         return ""
-    for no in starts:
-        column, taken = axis[no], cells(text)
-        if column is not None and (no == 0 or taken < no):
-            name = cut(passes[column.run_no], len(axis) - no)
+    text, ends = "", [*(no - 1 for no, _ in starts[1:]), len(axis)]
+    for (no, run_no), end in zip(starts, ends, strict=True):
+        taken = cells(text)
+        if no == 0 or taken < no:
+            room = end - no
+            name = cut(passes[run_no], room if room > _FEWEST_LETTERS else len(axis) - no)
             text += " " * (no - taken) + name if cells(name) > _FEWEST_LETTERS or name.isalpha() else ""
     return " " * (label + 1) + text
 

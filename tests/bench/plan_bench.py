@@ -27,8 +27,8 @@ _KEYS: Final = {
     "half a screen down, then up": (b"\x1b[6~", b"\x1b[5~"),
     "moving a run down, then up": (b"]", b"["),
     "joining, then undoing": (b"j", b"u"),
-    "sorting dark to light, then undoing": (b"t", b"u"),
-    "redoing, then undoing": (b"y", b"u"),
+    "redoing, then undoing": (b"\x19", b"u"),
+    "opening a row, then going back": (b"\r", b"\x1b"),
 }
 """Keys pressed one after the other. Source of the sequences: ECMA-48 (cursor keys), xterm control sequences."""
 
@@ -70,7 +70,7 @@ def _opening_s(program: Program) -> float:
     pressed_s = time.perf_counter()
     program.send(b"v")
     seen = b""
-    while b"5000 passages" not in seen:
+    while b"is it sound?" not in seen:
         if time.perf_counter() - pressed_s > _LIMIT_S:
             raise TimeoutError(f"the Plan did not open: {seen!r}")
         seen += program.read(1.0)

@@ -9,7 +9,21 @@ from hypothesis import strategies as st
 from coach.journal.events import Turn
 from coach.plan.reading import read_plan
 from coach.screens.plan import draft as drafting
-from coach.screens.plan.draft import PlanDraft, draft_of, edited, moved, moved_by_pass, redone, undone, written
+from coach.screens.plan.draft import (
+    TAKE_UP,
+    PlanDraft,
+    at_turn,
+    draft_of,
+    edited,
+    form_of,
+    moved,
+    moved_by_pass,
+    redone,
+    text_before,
+    undone,
+    written,
+)
+from coach.screens.plan.edits import FIELDS
 from coach.screens.plan.repository import PlanProgress
 from coach.screens.plan.tree import number_of, row_at, rows_from, tree_of
 from tests.sessions import TWO_CANVASES
@@ -27,9 +41,9 @@ def draft(text: str = TWO_CANVASES, *done: tuple[str, str]) -> PlanDraft:
     return draft_of(read_plan(text, "plan.yaml"), frozenset(done))
 
 
-def at(here: PlanDraft, pass_name: str, passage: str | None = None, *, is_run: bool = False) -> PlanDraft:
+def at(here: PlanDraft, pass_name: str, passage: str | None = None) -> PlanDraft:
     """Return the draft with a row in hand."""
-    number = number_of(here.tree, pass_name, passage, is_run=is_run)
+    number = number_of(here.tree, pass_name, passage)
     assert number is not None
     return here._replace(row_no=number)
 
@@ -44,19 +58,28 @@ def runs(here: PlanDraft, pass_name: str) -> list[tuple[str, ...]]:
 
 def in_hand(here: PlanDraft) -> str:
     row = here.row
-    return row.passage.name if row.passage else f"run {row.run.number}" if row.run else row.one_pass.name
+    return row.passage.name if row.passage else row.one_pass.name
 
 
-def test_the_tree_has_a_row_for_each_pass_each_run_of_several_and_each_passage() -> None:
-    here = draft()
-    rows = [row_at(here.tree, number) for number in range(here.tree.row_count)]
+def test_the_tree_has_a_row_for_each_pass_and_passage_and_a_bracket_holds_a_run_together() -> None:
+    here = edited(at(draft(), "eyes", "iris"), "join")
+    rows = rows_from(here.tree, 0, here.tree.row_count)
     said = [in_hand(here._replace(row_no=number)) for number in range(len(rows))]
 
-    assert said == ["eyes", "run 1", "socket shadow", "upper lid", "iris", "lash line", "nose", "wing", "tip"]
-    assert [row.planned_s // 60 for row in rows] == [39, 23, 14, 9, 10, 6, 20, 12, 8]
+    assert said == ["eyes", "socket shadow", "upper lid", "iris", "lash line", "nose", "wing", "tip"]
+    assert [row.planned_s // 60 for row in rows] == [39, 14, 9, 10, 6, 20, 12, 8]
+    assert "".join(row.bracket for row in rows) == " ┌│└    "
 
 
-@given(first=st.integers(0, 8), count=st.integers(1, 12))
+def test_the_plan_opens_at_the_turn_in_hand_also_where_it_is_a_return() -> None:
+    turn = Turn(pass_name="return to nose", run=1, passages=("tip",), canvas="Hall", place=1, planned_s=60)
+
+    assert in_hand(at_turn(draft(), turn)) == "tip"
+    assert in_hand(at_turn(draft(), None)) == "eyes"
+    assert in_hand(at_turn(draft(), turn._replace(passages=("gone",)))) == "eyes"
+
+
+@given(first=st.integers(0, 7), count=st.integers(1, 12))
 def test_any_stretch_of_rows_is_that_stretch_of_all_rows(first: int, count: int) -> None:
     tree = draft().tree
     every = [row_at(tree, number) for number in range(tree.row_count)]
@@ -132,7 +155,7 @@ def test_a_field_changes_its_figure_and_what_stands_there_already_changes_nothin
     assert here.row.passage is not None
     assert getattr(here.row.passage, figure) == wanted
     assert in_hand(here) == "iris"
-    again = written(here, field, drafting.text_before(here, field))
+    again = written(here, field, text_before(here, field))
     assert again.plan == here.plan
 
 
@@ -160,22 +183,42 @@ def test_a_text_that_cannot_be_is_refused_in_a_sentence_and_nothing_changes(fiel
     assert refused.said.endswith(".")
 
 
-def test_a_figure_is_asked_of_a_passage_and_not_of_a_pass_or_a_run() -> None:
-    for here in (at(draft(), "eyes"), at(draft(), "eyes", "iris", is_run=False)):
-        said = written(here, "minutes", "3").said
-        assert ("choose a passage" in said) == (here.row.passage is None)
-    assert "whole run" in written(at(draft(), "eyes", "upper lid", is_run=True), "value", "3").said
+def test_the_form_holds_all_that_the_row_can_say_and_each_line_can_be_filled_in() -> None:
+    checked = written(at(draft(), "nose", "tip"), "check", "mirror")
+    for here, lacks in (
+        (at(draft(), "eyes", "iris"), ()),
+        (checked, ("value", "over")),
+        (at(draft(), "eyes"), ("minutes",)),
+    ):
+        names = [line.name for line in form_of(here, with_skipped=True)]
+        assert names[0] == "rename"
+        assert names[-1] == TAKE_UP
+        assert not set(names) & set(lacks)
+        for name in names[:-1]:
+            if name in FIELDS and name != "add_pass":
+                again = written(here, name, text_before(here, name))
+                assert again.plan == here.plan
+                assert again.said
+    whole = [line.name for line in form_of(at(draft(), "eyes", "iris"), with_skipped=False)]
+    assert {"minutes", "value", "area", "mixture", "brush", "over", "lead", "shapes"} <= set(whole)
+    assert TAKE_UP not in whole
 
 
-def test_moving_moves_a_pass_a_run_or_a_passage_inside_its_run() -> None:
+def test_an_empty_neighbour_cuts_a_passage_from_its_run() -> None:
+    joined = written(at(draft(), "eyes", "lash line"), "beside", "iris")
+    assert runs(joined, "eyes")[-1] == ("iris", "lash line")
+    assert runs(written(joined, "beside", ""), "eyes")[-2:] == [("iris",), ("lash line",)]
+
+
+def test_moving_moves_a_pass_a_passage_inside_its_run_and_from_its_end_the_whole_run() -> None:
     assert [one.name for one in edited(at(draft(), "eyes"), "move_down").plan.passes] == ["nose", "eyes"]
-    run = edited(at(draft(), "eyes", "upper lid", is_run=True), "move_down")
+    run = edited(at(draft(), "eyes", "upper lid"), "move_down")
     assert names(run, "eyes") == ["iris", "socket shadow", "upper lid", "lash line"]
-    assert in_hand(run) == "run 2"
+    assert in_hand(run) == "upper lid"
     assert names(edited(at(draft(), "eyes", "iris"), "move_up"), "eyes")[0] == "iris"
-    three = edited(at(draft(), "eyes", "iris"), "join")
-    assert names(edited(at(three, "eyes", "iris"), "move_up"), "eyes")[:3] == ["socket shadow", "upper lid", "iris"]
-    assert "stays in its run" in edited(at(three, "eyes", "iris"), "move_down").said
+    three = written(at(draft(), "eyes", "iris"), "beside", "socket shadow")
+    assert names(edited(at(three, "eyes", "iris"), "move_up"), "eyes")[:3] == ["socket shadow", "iris", "upper lid"]
+    assert "must come after it" in edited(at(three, "eyes", "upper lid"), "move_up").said
 
 
 def test_joining_meets_the_passage_above_in_the_plan_even_where_runs_are_scattered() -> None:
@@ -214,6 +257,8 @@ def test_what_is_done_is_not_deleted_or_split(name: str) -> None:
     assert edited(here, name).plan is here.plan
     assert "is begun" in edited(here, name).said
     assert "is begun" in written(here, "rename", "lid").said
+    assert written(here, "rename", "lid").is_refused
+    assert not written(here, "value", "4").is_refused
 
 
 @given(keys=st.lists(st.sampled_from(["move_up", "move_down", "split", "join", "sort", "delete"]), max_size=12))

@@ -10,6 +10,7 @@ from textual.pilot import Pilot
 from textual.widgets import Input
 
 from coach.errors import CoachError
+from coach.journal.events import Turn
 from coach.plan.commission import Plan
 from coach.plan.reading import read_plan
 from coach.plan.writing_in_place import edited_text
@@ -49,6 +50,9 @@ class SetRepository:
         self.taken_up.append((pass_name, *passages))
         return "iris on Hall comes again."
 
+    def reference(self, plan: Plan) -> None:
+        """Show no photo."""
+
     def save(self, opened: OpenedPlan, plan: Plan) -> SaveResult:
         if self.saving_fault:
             raise CoachError(self.saving_fault)
@@ -74,7 +78,7 @@ def lines(pilot: Pilot[None]) -> list[str]:
 
 def in_hand(pilot: Pilot[None]) -> str:
     """Return the row that is marked."""
-    return next(line for line in lines(pilot) if line.startswith(" >"))[3:]
+    return next(line for line in lines(pilot) if line.startswith(" >"))[3:].lstrip("┌│└ !")
 
 
 async def until(pilot: Pilot[None], claim: Callable[[str], bool]) -> str:
@@ -95,7 +99,7 @@ async def press(pilot: Pilot[None], *keys: str) -> None:
 
 async def to_iris(pilot: Pilot[None]) -> None:
     """Open the Plan and take the iris in hand."""
-    await press(pilot, "v", "down", "down", "down", "down")
+    await press(pilot, "v", "down", "down", "down")
     await until(pilot, lambda shown: ">" in shown)
     assert in_hand(pilot).strip().startswith("iris")
 
@@ -107,22 +111,34 @@ async def test_v_opens_the_plan_and_v_or_escape_lead_back(closing: str) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await press(pilot, "v")
         assert isinstance(app.screen, PlanScreen)
-        await until(pilot, lambda shown: "2 passes, 6 passages" in shown)
+        await until(pilot, lambda shown: "is it sound?" in shown)
         await press(pilot, closing)
         assert isinstance(app.screen, EaselScreen)
         assert sys.getswitchinterval() == switch_s
 
 
-async def test_a_passage_is_added_by_its_name_changed_joined_undone_and_saved() -> None:
+async def test_a_newcomer_adds_a_passage_by_five_keys() -> None:
+    repository = SetRepository()
+    async with app_with(repository).run_test(size=(80, 24)) as pilot:
+        keys = ["v", "a", *"limbus", "enter", "w"]
+        for key in keys:
+            await press(pilot, key)
+        await until(pilot, lambda shown: "Saved in plan.yaml" in shown)
+    assert len(keys) - len("limbus") <= 5
+    assert "limbus" in [passage.name for passage in repository.saved[0].passes[0].passages]
+
+
+async def test_a_passage_is_added_filled_in_by_its_form_joined_undone_and_saved() -> None:
     repository = SetRepository()
     app = app_with(repository)
     async with app.run_test(size=SIZE) as pilot:
         await to_iris(pilot)
-        await press(pilot, "a", *"limbus", "enter", "c", "2", *"12", "enter", "j")
-        shown = await until(pilot, lambda shown: "beside" in shown.split("limbus")[-1])
+        await press(pilot, "a", *"limbus", "enter", "enter", "down", "enter", *"12", "enter", "escape", "j")
+        shown = await until(pilot, lambda shown: "└ limbus" in shown)
         assert "NOT SAVED" in shown
+        await press(pilot, "f")
         assert in_hand(pilot).split()[:2] == ["limbus", "12"]
-        await press(pilot, "u", "ctrl+y", "w")
+        await press(pilot, "f", "u", "ctrl+y", "w")
         await until(pilot, lambda shown: "Saved in plan.yaml" in shown and "NOT SAVED" not in shown)
         await press(pilot, "escape")
         assert isinstance(app.screen, EaselScreen)
@@ -131,15 +147,54 @@ async def test_a_passage_is_added_by_its_name_changed_joined_undone_and_saved() 
     assert "{name: limbus, minutes: 12, beside: iris}" in repository.text
 
 
+async def test_the_form_is_typed_in_place_and_what_is_refused_stays_with_its_reason() -> None:
+    async with app_with(SetRepository()).run_test(size=(80, 24)) as pilot:
+        await to_iris(pilot)
+        await press(pilot, "enter", "down", "enter", *"soon")
+        at = next(line for line in lines(pilot) if "minutes on one canvas" in line)
+        assert at.rstrip().endswith("  soon")
+        await press(pilot, "enter")
+        shown = await until(pilot, lambda shown: '"soon" is not a time' in shown)
+        assert next(line for line in shown.splitlines() if "minutes on one canvas" in line).rstrip().endswith("  soon")
+        await press(pilot, *["backspace"] * 4, "7", "enter")
+        shown = await until(pilot, lambda shown: "NOT SAVED" in shown)
+        assert in_hand(pilot).split()[-1] == "7"
+        await press(pilot, "u")
+        assert in_hand(pilot).split()[-1] == "10"
+        await press(pilot, "x", "a", "j", "right")
+        assert in_hand(pilot).split()[-1] == "6"
+        await press(pilot, "escape")
+        assert "NOT SAVED" not in await until(pilot, lambda shown: "is it sound?" in shown)
+
+
+async def test_a_click_takes_a_row_in_hand_and_another_opens_it() -> None:
+    async with app_with(SetRepository()).run_test(size=(80, 24)) as pilot:
+        await press(pilot, "v")
+        at = next(number for number, line in enumerate(lines(pilot)) if "lash line" in line)
+        await pilot.click(offset=(8, at))
+        await until(pilot, lambda _: in_hand(pilot).startswith("lash line"))
+        await pilot.click(offset=(8, at))
+        await until(pilot, lambda shown: "minutes on one canvas" in shown)
+
+
+async def test_the_plan_opens_at_the_turn_in_hand() -> None:
+    repository = SetRepository()
+    turn = Turn(pass_name="nose", run=2, passages=("tip",), canvas="Hall", place=1, planned_s=60)
+    repository.now = PlanProgress(TODAY, in_hand=turn)
+    async with app_with(repository).run_test(size=(80, 24)) as pilot:
+        await press(pilot, "v")
+        assert in_hand(pilot).startswith("tip")
+
+
 async def test_letters_and_arrows_in_an_open_field_are_no_keys_and_escape_drops_it() -> None:
     repository = SetRepository()
     app = app_with(repository)
     async with app.run_test(size=SIZE) as pilot:
         await to_iris(pilot)
-        await press(pilot, "c", "1", *"wvlgq", "down", "pagedown", "shift+up")
+        await press(pilot, "c", "enter", *"wvlgq", "down", "pagedown", "shift+up")
         assert isinstance(app.screen, PlanScreen)
         assert app.screen.query_one(Input).value == "wvlgq"
-        await press(pilot, "escape")
+        await press(pilot, "escape", "escape")
         assert in_hand(pilot).strip().startswith("iris")
     assert repository.saved == []
 
@@ -158,7 +213,7 @@ async def test_what_is_not_saved_is_asked_about_by_name_and_only_x_drops_it(key:
         await press(pilot, key, "x")
         assert app.is_running == (key != "q")
         if key in {"escape", "v"}:
-            assert "turn 1 of" in await until(pilot, lambda shown: "2 passes" not in shown)
+            assert "turn 1 of" in await until(pilot, lambda shown: "is it sound?" not in shown)
         elif key == "l":
             assert isinstance(app.screen, LogScreen)
     assert repository.saved == []
@@ -194,7 +249,7 @@ async def test_a_refusal_is_one_calm_line_and_nothing_changes() -> None:
         shown = await until(pilot, lambda shown: "cannot be deleted" in shown)
         assert "NOT SAVED" not in shown
         assert in_hand(pilot).split()[-2:] == ["\u221a", "\u00b7"]
-        await press(pilot, "up", "up", "up", "up", "k")
+        await press(pilot, "up", "up", "up", "k")
         await until(pilot, lambda shown: "choose a passage" in shown)
         assert not pilot.app.screen.has_class("-field")
         await press(pilot, "w")
@@ -242,30 +297,34 @@ async def test_a_plan_that_cannot_be_read_is_told_and_escape_leads_back() -> Non
         assert isinstance(app.screen, EaselScreen)
 
 
-async def test_the_order_stands_beside_a_wide_tree_follows_its_edits_and_behind_o_elsewhere() -> None:
+async def test_rows_and_order_are_one_view_where_it_is_wide_and_tabs_elsewhere() -> None:
     async with app_with(SetRepository()).run_test(size=(130, 40)) as pilot:
         await press(pilot, "v")
-        shown = await until(pilot, lambda shown: "10 turns to come" in shown)
+        shown = await until(pilot, lambda shown: "to come" in shown and "─" in shown)
         assert "socket shadow" in shown
-        await press(pilot, "down", "down", "down", "down", "x")
+        await press(pilot, "f")
+        await until(pilot, lambda shown: "10 turns to come" in shown)
+        await press(pilot, "down", "down", "down", "x")
         await until(pilot, lambda shown: "8 turns to come" in shown)
     async with app_with(SetRepository()).run_test(size=(80, 24)) as pilot:
         await press(pilot, "v")
-        assert "turns to come" not in await until(pilot, lambda shown: "2 passes" in shown)
+        assert "who leads?" not in await until(pilot, lambda shown: "is it sound?" in shown)
         await press(pilot, "tab")
-        await until(pilot, lambda shown: "10 turns to come" in shown and "2 passes" not in shown)
-        await press(pilot, "x", "tab")
-        await until(pilot, lambda shown: "6 passages" in shown)
+        await until(pilot, lambda shown: "Hall leads 3 times" in shown and "is it sound?" not in shown)
+        await press(pilot, "x", "f")
+        await until(pilot, lambda shown: "10 turns to come" in shown)
+        await press(pilot, "f", "tab")
+        await until(pilot, lambda shown: "is it sound?" in shown and "NOT SAVED" not in shown)
 
 
 @pytest.mark.parametrize("size", [(40, 12), (80, 24), (120, 40), (200, 60)])
 async def test_names_with_markup_are_shown_as_written_and_every_window_is_filled(size: tuple[int, int]) -> None:
     repository = SetRepository(TWO_CANVASES.replace("iris", "'[b]iris[/b]'").replace("Hall", "'[red]Hall'"))
     async with app_with(repository).run_test(size=size) as pilot:
-        await press(pilot, "v", "down", "down", "down", "down")
+        await press(pilot, "v", "down", "down", "down")
         await until(pilot, lambda shown: "[b]iris[/b]" in shown)
         assert {cell_len(line) for line in lines(pilot)} == {size[0]}
-        await press(pilot, "c", "1", *"[i]x", "enter")
+        await press(pilot, "c", "enter", *"[i]x", "enter", "escape")
         await until(pilot, lambda _: in_hand(pilot).strip().startswith("[i]x"))
 
 
@@ -275,7 +334,7 @@ async def test_what_was_skipped_comes_again_by_its_row() -> None:
     async with app_with(repository).run_test(size=SIZE) as pilot:
         await to_iris(pilot)
         repository.now = PlanProgress(TODAY)
-        await press(pilot, "enter", *["down"] * 10, "enter")
+        await press(pilot, "enter", "end", "enter")
         await until(pilot, lambda shown: "iris on Hall comes again." in shown and "Hall to come" in shown)
-        await press(pilot, "left", "enter", "4")
+        await press(pilot, "escape", "left", "enter", "end", "enter")
     assert repository.taken_up == [("eyes", "iris"), ("eyes", "socket shadow", "upper lid", "iris", "lash line")]

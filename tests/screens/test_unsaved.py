@@ -45,14 +45,14 @@ def plan_app(repository: SetRepository, drafts: MemoryDrafts) -> CoachApp:
 async def test_plan_edits_are_kept_offered_and_can_be_taken_back_or_saved() -> None:
     repository, drafts = SetRepository(), MemoryDrafts()
     async with plan_app(repository, drafts).run_test(size=SIZE) as pilot:
-        await press(pilot, "v", "down", "down", "c", "2", *"77", "enter")
+        await press(pilot, "v", "down", "enter", "down", "enter", *"77", "enter", "escape")
         assert isinstance(pilot.app, CoachApp)
         pilot.app.keep_drafts()
     assert list(drafts.texts) == ["plan edits"]
     async with plan_app(repository, drafts).run_test(size=SIZE) as pilot:
         assert "You left changes to the plan unsaved last time: v shows them." in shown(pilot.app)
         await press(pilot, "v")
-        assert "NOT SAVED" in await until_shown(pilot, "77")
+        assert "edits of last time" in await until_shown(pilot, "NOT SAVED")
         await press(pilot, "u")
         assert "NOT SAVED" not in shown(pilot.app)
         await press(pilot, "ctrl+y", "w")
@@ -66,7 +66,7 @@ async def test_plan_edits_are_kept_offered_and_can_be_taken_back_or_saved() -> N
 async def test_edits_of_a_plan_that_was_changed_since_are_saved_beside_it_not_over_it() -> None:
     repository, drafts = SetRepository(), MemoryDrafts()
     async with plan_app(repository, drafts).run_test(size=SIZE) as pilot:
-        await press(pilot, "v", "down", "down", "c", "2", *"77", "enter")
+        await press(pilot, "v", "down", "enter", "down", "enter", *"77", "enter", "escape")
         assert isinstance(pilot.app, CoachApp)
         pilot.app.keep_drafts()
     repository.text = repository.text.replace("minutes: 9", "minutes: 8")

@@ -41,25 +41,11 @@ def test_the_minutes_of_a_passage_are_those_that_were_typed(plan: Path, gap_s: f
     """Letters once overtook Backspace: the field was wiped, and the screen said that it was saved."""
     with coach(plan) as terminal:
         terminal.until_shown("what else")
-        burst(
-            terminal,
-            gap_s,
-            "v",
-            "down",
-            "c",
-            "2",
-            "9",
-            "9",
-            "backspace",
-            "backspace",
-            "2",
-            "x",
-            "backspace",
-            "5",
-            "enter",
-        )
+        open_minutes = ("enter", "down", "enter")
+        typed = ("9", "9", "backspace", "backspace", "2", "x", "backspace", "5", "enter")
+        burst(terminal, gap_s, "v", *open_minutes, *typed)
         terminal.until_shown("25 min")
-        burst(terminal, gap_s, "down", "c", "2", "8", "enter", "w", "v")
+        burst(terminal, gap_s, "right", "enter", "8", "enter", "w", "v")
         terminal.until_shown("turn 1 of")
         assert terminal.leave() == 0
     passages = read_plan(plan.read_text(encoding="utf-8"), "").passes[0].passages

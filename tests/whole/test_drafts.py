@@ -28,7 +28,7 @@ def half_done(plan: Path) -> Terminal:
     """Return the coach with the minutes of a passage edited and not saved."""
     terminal = coach(plan)
     terminal.until_shown("what else")
-    terminal.type("space", "v", "down", "c2", "25", "enter")
+    terminal.type("space", "v", "enter", "down", "enter", "25", "enter")
     terminal.until_shown("25 min", "NOT SAVED")
     return terminal
 
@@ -46,7 +46,7 @@ def test_edits_that_were_not_saved_come_back(plan: Path, ending: signal.Signals 
     with coach(plan) as terminal:
         terminal.until_shown("You left changes to the plan unsaved last time: v shows them.")
         terminal.type("v")
-        terminal.until_shown("The edits of last time are here", "25", "NOT SAVED")
+        terminal.until_shown("The edits of last time are here", "NOT SAVED")
         terminal.type("w")
         terminal.until_shown("Saved in")
         terminal.type("v")

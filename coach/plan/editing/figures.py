@@ -112,8 +112,9 @@ def _laid(plan: Plan, pass_name: str, name: str, key: str, text: str) -> Edited:
     one_pass = pass_named(plan, pass_name)
     old = passage_named(one_pass, name)
     below = typed(lambda given: _earlier(plan, (pass_name, name)).named(given, pass_name), text) if text else None
-    other = {} if below is None else dict.fromkeys(_LAYERS.keys() - {key})
-    new = old._replace(**{key: below}, **other)
+    kept = (old.over, old.into) if below is None else (None, None)
+    over, into = (below, kept[1]) if key == "over" else (kept[0], below)
+    new = old._replace(over=over, into=into)
     said = f"{quoted(name)} {_LAYERS[key]} {quoted(' / '.join(below)) if below else 'none'} now."
     if new == old:
         return Edited(plan=plan, remark=f"{quoted(name)} keeps what it {_LAYERS[key]}.")

@@ -175,7 +175,9 @@ def move_run(plan: Plan, pass_name: str, number: int, by: int) -> Edited:
     runs.insert(target, moved)
     passages = tuple(passage for run in runs for passage in run.passages)
     edited = with_passages(plan, {pass_name: passages})
-    return Edited(plan=edited, remark=f"{together} is run {target + 1} of {quoted(pass_name)} now.")
+    above = runs[target - 1].passages[-1].name if target else ""
+    where = f"after {quoted(above)}" if above else f"at the beginning of {quoted(pass_name)}"
+    return Edited(plan=edited, remark=f"{together} stands {where} now.")
 
 
 def move_to_pass(

@@ -1,17 +1,17 @@
 """The plan in the painter's hands: its drafts, the row in hand, what was said of the last edit."""
 
 import json
-from contextlib import suppress
 from typing import Final, NamedTuple
 
 from coach.errors import CoachError
+from coach.journal.events import Turn
 from coach.plan.commission import Plan
 from coach.plan.editing.edited import Done, Drafts, EditError
 from coach.plan.problems import quoted
 from coach.plan.reading import read_plan
 from coach.plan.writing_in_place import edited_text
-from coach.screens.plan.edits import EDITS, FIELDS, EditTarget, RowAddress
-from coach.screens.plan.repository import OpenedPlan
+from coach.screens.plan.edits import EDITS, FIELDS, EditTarget, RowAddress, fields_of
+from coach.screens.plan.repository import OpenedPlan, corrected_pass
 from coach.screens.plan.tree import Tree, TreeRow, first_difference, number_of, pass_no_at, row_at, tree_of
 
 
@@ -25,6 +25,7 @@ class PlanDraft(NamedTuple):
         saved: The plan as it lies in the file.
         row_no: The row in hand, from 0.
         said: What was done, or why it was not; may be empty.
+        is_refused: Whether the text that was typed last was refused.
     """
 
     drafts: Drafts
@@ -33,6 +34,7 @@ class PlanDraft(NamedTuple):
     saved: Plan
     row_no: int = 0
     said: str = ""
+    is_refused: bool = False
 
     @property
     def plan(self) -> Plan:
@@ -99,6 +101,12 @@ def taken_up(opened: OpenedPlan, done: Done, kept: str) -> tuple[OpenedPlan, Pla
         return opened, draft._replace(said="The edits of last time cannot be read any more.")
 
 
+def at_turn(draft: PlanDraft, turn: Turn | None) -> PlanDraft:
+    """Return the draft with the first passage of a turn in hand; as it is where there is none."""
+    number = number_of(draft.tree, corrected_pass(turn.pass_name), turn.passages[0]) if turn else None
+    return draft if number is None else draft._replace(row_no=number)
+
+
 def moved(draft: PlanDraft, by: int) -> PlanDraft:
     """Return the draft with the row in hand so many rows further down; it stops at the ends."""
     return draft._replace(row_no=min(max(draft.row_no + by, 0), draft.tree.row_count - 1), said="")
@@ -129,55 +137,42 @@ def written(draft: PlanDraft, name: str, text: str) -> PlanDraft:
         done = field.edit(at, text)
         target = field.target(at, text) if field.target else None
     except EditError as error:
-        return draft._replace(said=_sentence(error))
-    return _after(draft, done.plan, done.remark, target)
+        return draft._replace(said=_sentence(error), is_refused=True)
+    return _after(draft._replace(is_refused=False), done.plan, done.remark, target)
 
 
 def text_before(draft: PlanDraft, name: str) -> str:
-    """Return what stands already where a field is to be filled in.
-
-    Raises:
-        EditError: The field is not for this row.
-    """
+    """Return what stands already where a field of the row is to be filled in."""
     return FIELDS[name].before(_edit_target(draft))
 
 
-class Change(NamedTuple):
-    """Something that can be changed at the row in hand.
+TAKE_UP: Final = "take up"
+"""Lets what was skipped come again."""
+
+
+class FormLine(NamedTuple):
+    """A line of the form of a row: something that can be changed there, or done to it.
 
     Attributes:
-        name: What it is.
+        label: What it is.
         now: What stands there.
-        action: What the screen runs to change it.
+        name: Which of `FIELDS` or of `EDITS` it is, or `TAKE_UP`.
     """
 
-    name: str
+    label: str
     now: str
-    action: str
+    name: str
 
 
-_NAMED: Final = {
-    "rename": "name",
-    "minutes": "minutes on one canvas",
-    "value": "value, 0 black to 10 white",
-    "area": "area on one canvas",
-    "mixture": "mixture",
-    "difficulty": "how hard a minute of it is, 1 is usual",
-    "lead": "canvas that leads the run",
-    "to_pass": "move it to another pass",
-    "add_pass": "add a pass below",
-}
-
-
-def changes_of(draft: PlanDraft) -> list[Change]:
-    """Return what can be changed at the row in hand."""
-    found = []
-    for field, name in _NAMED.items():
-        with suppress(EditError):
-            found.append(Change(name, text_before(draft, field), f"field('{field}')"))
-    found.append(Change("sort this pass dark to light", "", "edit('sort')"))
-    found.append(Change("take up again what was skipped here", "", "take_up_skipped"))
-    return found
+def form_of(draft: PlanDraft, *, with_skipped: bool) -> list[FormLine]:
+    """Return the form of the row in hand; `with_skipped` lets what was skipped there be taken up again."""
+    at = _edit_target(draft)
+    lines = [FormLine(FIELDS[name].prompt, FIELDS[name].before(at), name) for name in fields_of(at.row)]
+    if at.row.passage is None:
+        lines.append(FormLine("sort it dark to light", "", "sort"))
+    if with_skipped:
+        lines.append(FormLine("take up again what was skipped", "", TAKE_UP))
+    return lines
 
 
 def undone(draft: PlanDraft) -> PlanDraft:
@@ -239,9 +234,6 @@ def _after(draft: PlanDraft, plan: Plan, said: str, target: RowAddress | None) -
 
 def _row_no(tree: Tree, before: PlanDraft, target: RowAddress | None) -> int:
     """Return the number of the row of a target, or of the row that was in hand before; where it is gone, one near."""
-    row = before.row
-    first = row.passage or (row.run.passages[0] if row.run else None)
-    pass_name, name = target or (row.one_pass.name, first.name if first else None)
-    is_run = target is None and row.run is not None and row.passage is None
-    number = number_of(tree, pass_name, name, is_run=is_run)
+    pass_name, name = target or (before.row.one_pass.name, before.row.passage.name if before.row.passage else None)
+    number = number_of(tree, pass_name, name)
     return min(before.row_no if number is None else number, tree.row_count - 1)

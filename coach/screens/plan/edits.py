@@ -31,26 +31,25 @@ class EditTarget(NamedTuple):
 
     @property
     def passage(self) -> Passage:
-        """The passage of the row, or the first of its run.
+        """The passage of the row.
+
+        Raises:
+            EditError: It is the row of a pass.
+        """
+        if self.row.passage is None:
+            raise EditError("this is a whole pass: choose a passage of it first")
+        return self.row.passage
+
+    @property
+    def run(self) -> Run:
+        """The run of that passage.
 
         Raises:
             EditError: It is the row of a pass.
         """
         if self.row.run is None:
             raise EditError("this is a whole pass: choose a passage of it first")
-        return self.row.passage or self.row.run.passages[0]
-
-    @property
-    def single(self) -> Passage:
-        """The passage of the row.
-
-        Raises:
-            EditError: It is the row of a pass or a run.
-        """
-        if self.row.passage is None:
-            what = "pass" if self.row.run is None else "run"
-            raise EditError(f"this is a whole {what}: choose a passage of it first")
-        return self.row.passage
+        return self.row.run
 
 
 RowAddress = tuple[str, str | None]
@@ -62,44 +61,36 @@ _SORTED: Final = "Runs stay whole, go by their darkest passage, and come after w
 
 
 def _move(at: EditTarget, by: int) -> Edited:
-    row = at.row
-    if row.run is None:
+    """Move a pass, a passage inside its run, or, from the end of the run, the whole run."""
+    if at.row.run is None:
         return passes.move_pass(at.plan, at.pass_name, by)
-    if row.passage is None or len(row.run.passages) == 1:
-        return passages.move_run(at.plan, at.pass_name, row.run.number, by)
-    names = row.run.passage_names
-    place = names.index(row.passage.name) + by
+    names = at.run.passage_names
+    place = names.index(at.passage.name) + by
     if not 0 <= place < len(names):
-        raise EditError(f"{quoted(row.passage.name)} stays in its run: move the whole run, or split it from it first")
-    order = [passage.name for passage in row.one_pass.passages]
-    steps = order.index(names[place]) - order.index(row.passage.name)
-    return passages.move_passage(at.plan, at.pass_name, row.passage.name, steps)
+        return passages.move_run(at.plan, at.pass_name, at.run.number, by)
+    order = [passage.name for passage in at.row.one_pass.passages]
+    steps = order.index(names[place]) - order.index(at.passage.name)
+    return passages.move_passage(at.plan, at.pass_name, at.passage.name, steps)
 
 
 def _split(at: EditTarget) -> Edited:
-    return passages.split(at.plan, at.pass_name, at.single.name, done=at.done)
+    return passages.split(at.plan, at.pass_name, at.passage.name, done=at.done)
 
 
 def _join(at: EditTarget) -> Edited:
-    passage = at.passage
-    return passages.join(at.plan, at.pass_name, passage.name, _above(at, passage).name)
+    return passages.join(at.plan, at.pass_name, at.passage.name, _above(at).name)
 
 
-def _above(at: EditTarget, passage: Passage) -> Passage:
+def _above(at: EditTarget) -> Passage:
     """Return the passage above in the same run, or the last one of the run above that stands before it in the plan."""
-    run = at.row.run
-    if run is not None and run.passages[0] is not passage:
+    run, passage = at.run, at.passage
+    if run.passages[0] is not passage:
         return run.passages[run.passages.index(passage) - 1]
-    runs = at.row.one_pass.runs
-    if run is None or run.number == 1:
+    if run.number == 1:
         raise EditError(f"{quoted(passage.name)} opens its pass: there is no passage above to meet it")
-    earlier = _before(at, passage, runs[run.number - 2])
-    return earlier[-1]
-
-
-def _before(at: EditTarget, passage: Passage, run: Run) -> list[Passage]:
     place_of = {one.name: number for number, one in enumerate(at.row.one_pass.passages)}
-    return [one for one in run.passages if place_of[one.name] < place_of[passage.name]]
+    above = at.row.one_pass.runs[run.number - 2].passages
+    return [one for one in above if place_of[one.name] < place_of[passage.name]][-1]
 
 
 def _sort(at: EditTarget) -> Edited:
@@ -110,7 +101,7 @@ def _sort(at: EditTarget) -> Edited:
 def _delete(at: EditTarget) -> Edited:
     if at.row.run is None:
         return passes.delete_pass(at.plan, at.pass_name, done=at.done)
-    return passages.delete_passage(at.plan, at.pass_name, at.single.name, done=at.done)
+    return passages.delete_passage(at.plan, at.pass_name, at.passage.name, done=at.done)
 
 
 EDITS: Final[Mapping[str, Callable[[EditTarget], Edited]]] = {
@@ -141,9 +132,7 @@ class AskedEdit(NamedTuple):
 
 
 def _add(at: EditTarget, text: str) -> Edited:
-    run, passage = at.row.run, at.row.passage
-    last = passage or (run.passages[-1] if run else None)
-    after = last.name if last else None
+    after = at.row.passage.name if at.row.passage else None
     return passages.add_passage(at.plan, at.pass_name, Passage(text), after=after)
 
 
@@ -162,7 +151,7 @@ def _add_pass(at: EditTarget, text: str) -> Edited:
 def _rename(at: EditTarget, text: str) -> Edited:
     if at.row.run is None:
         return passes.rename_pass(at.plan, at.pass_name, text, done=at.done)
-    return passages.rename_passage(at.plan, at.pass_name, at.single.name, text, done=at.done)
+    return passages.rename_passage(at.plan, at.pass_name, at.passage.name, text, done=at.done)
 
 
 def _renamed(at: EditTarget, text: str) -> RowAddress:
@@ -172,44 +161,61 @@ def _renamed(at: EditTarget, text: str) -> RowAddress:
 def _figure(key: str, prompt: str) -> AskedEdit:
     return AskedEdit(
         prompt,
-        lambda at: figures.stated(at.single, key),
-        lambda at, text: figures.change(at.plan, at.pass_name, at.single.name, key, text),
+        lambda at: figures.stated(at.passage, key),
+        lambda at, text: figures.change(at.plan, at.pass_name, at.passage.name, key, text),
     )
 
 
-def _lead(at: EditTarget, text: str) -> Edited:
-    return figures.change(at.plan, at.pass_name, at.passage.name, "lead", text)
+def _beside(at: EditTarget, text: str) -> Edited:
+    if cleaned(text):
+        return passages.join(at.plan, at.pass_name, at.passage.name, cleaned(text))
+    if at.passage.beside:
+        return _split(at)
+    return Edited(plan=at.plan, remark=f"{quoted(at.passage.name)} meets none above it wet.")
 
 
 def _to_pass(at: EditTarget, text: str) -> Edited:
-    return passages.move_to_pass(at.plan, at.pass_name, at.single.name, cleaned(text), done=at.done)
-
-
-def _led_by(at: EditTarget) -> str:
-    at.passage  # noqa: B018  a pass has no lead of its own
-    return (at.row.run.lead if at.row.run else None) or ""
+    return passages.move_to_pass(at.plan, at.pass_name, at.passage.name, cleaned(text), done=at.done)
 
 
 FIELDS: Final[Mapping[str, AskedEdit]] = {
     "add": AskedEdit("name of the new passage", lambda _: "", _add, lambda at, text: (at.pass_name, cleaned(text))),
     "add_pass": AskedEdit(
-        "new pass: its first passage",
+        "new pass below (ears: outer shadow)",
         lambda _: "",
         _add_pass,
         lambda _, text: (cleaned(_names(text)[0]), None),
     ),
-    "rename": AskedEdit("name", lambda at: at.pass_name if at.row.run is None else at.single.name, _rename, _renamed),
+    "rename": AskedEdit("name", lambda at: at.pass_name if at.row.run is None else at.passage.name, _rename, _renamed),
     "minutes": _figure("minutes", "minutes on one canvas"),
     "value": _figure("value", "value, 0 black to 10 white"),
-    "area": _figure("area", "area in cm2"),
+    "area": _figure("area", "area on one canvas, cm²"),
     "mixture": _figure("mixture", "mixture"),
-    "difficulty": _figure("difficulty", "difficulty, 1 is usual"),
-    "lead": AskedEdit("canvas that leads the run; none lets any", _led_by, _lead),
+    "brush": _figure("brush", "brush, mm wide"),
+    "beside": AskedEdit("meets wet, above it", lambda at: at.passage.beside or "", _beside),
+    "over": _figure("over", "lies over, once dry"),
+    "into": _figure("into", "painted into, still wet"),
+    "lead": AskedEdit(
+        "canvas that leads",
+        lambda at: at.run.lead or "",
+        lambda at, text: figures.change(at.plan, at.pass_name, at.passage.name, "lead", text),
+    ),
+    "difficulty": _figure("difficulty", "how hard, 1 is usual"),
+    "shapes": _figure("shapes", "shapes of the photo"),
+    "check": _figure("check", "look without paint, such as mirror"),
     "to_pass": AskedEdit(
-        "pass to move it to",
-        lambda at: at.single.name[:0],
-        _to_pass,
-        lambda at, text: (cleaned(text), at.single.name),
+        "pass it belongs to", lambda at: at.pass_name, _to_pass, lambda at, text: (cleaned(text), at.passage.name)
     ),
 }
 """Edits that ask for a text, by name; an empty text takes a figure away."""
+
+_NOT_IN_FORM: Final = ("add", "add_pass")
+
+
+def fields_of(row: TreeRow) -> tuple[str, ...]:
+    """Return the names of the `FIELDS` in the form of a row, in order."""
+    if row.passage is None:
+        return ("rename", "add_pass")
+    if row.passage.check:
+        return ("rename", "check", "minutes", "to_pass")
+    return tuple(name for name in FIELDS if name not in _NOT_IN_FORM)

@@ -2,13 +2,16 @@
 
 import datetime as dt
 from collections.abc import Collection, Mapping, Sequence
-from typing import NamedTuple, Protocol
+from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from coach.journal.events import Turn
 from coach.plan.commission import RETURN_TO, Address, Plan
 from coach.session.journal_state import JournalState
 from coach.session.records import Shape
 from coach.session.work import Work
+
+if TYPE_CHECKING:
+    from coach.shapes.reference import Reference
 
 
 def corrected_pass(name: str) -> str:
@@ -89,6 +92,13 @@ class PlanRepository(Protocol):
 
     def take_up_skipped(self, pass_name: str, passages: Sequence[str]) -> str:
         """Let skipped passages come again, and return in words what was done, or why nothing was."""
+
+    def reference(self, plan: Plan) -> "Reference | None":
+        """Return the plan's photo ready to be shown; None where it names none. It takes time: asked from a thread.
+
+        Raises:
+            CoachError: It cannot be read.
+        """
 
     def save(self, opened: OpenedPlan, plan: Plan) -> SaveResult:
         """Save a plan that was made of `opened`; called from a thread.

@@ -2,6 +2,7 @@
 
 import asyncio
 import sys
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import ClassVar, Final, cast
 
@@ -13,46 +14,31 @@ from textual.message import Message
 
 from coach.errors import CoachError
 from coach.plan.commission import Plan
-from coach.plan.editing.edited import EditError
-from coach.screens.chips import HELP, chip, chip_line
-from coach.screens.choice import ChoiceScreen
+from coach.screens.easel.layout import Box
+from coach.screens.easel.picture import EaselPicture, Looked, Wanted
 from coach.screens.key_path import FieldPlace, FieldScreen
-from coach.screens.key_table import KEYS
 from coach.screens.lines import Line
-from coach.screens.plan.draft import (
-    PlanDraft,
-    changes_of,
-    draft_of,
-    edited,
-    kept_text,
-    lost_place,
-    moved,
-    moved_by_pass,
-    redone,
-    taken_up,
-    text_before,
-    undone,
-    written,
-)
+from coach.screens.plan import draft as drafting
+from coach.screens.plan import pages
+from coach.screens.plan.draft import PlanDraft
 from coach.screens.plan.edits import FIELDS
-from coach.screens.plan.order_page import (
-    OrderPage,
-    Warnings,
-    order_page,
-    page_line_count,
-    page_view,
-    warnings_of,
-)
+from coach.screens.plan.form_view import field_column
+from coach.screens.plan.order_page import OrderPage, Warnings, order_page, warnings_of
+from coach.screens.plan.pages import FORM, ORDER, PICTURE, ROWS, Place, Shown
 from coach.screens.plan.repository import OpenedPlan, PlanProgress, PlanRepository
 from coach.screens.plan.tree import PassageStates
-from coach.screens.plan.view import RowTexts, TreeContext, plan_view, text_line_count, text_page
-from coach.screens.widgets.board import MarkedRowBoard
-from coach.screens.widgets.keys import bindings
+from coach.screens.plan.view import RowTexts, text_page
+from coach.screens.widgets.board import LineBoard
+from coach.screens.widgets.half_blocks import HalfBlocks
+from coach.screens.widgets.keys import ChipRow, bindings
 from coach.text import counted
 
 _BESIDE_FROM_COLUMNS: Final = 120
+_MARGINS: Final = 2
+"""Cells that a board leaves on its sides."""
+
 _REST_S: Final = 0.3
-"""So long the keys rest before the order follows and is planned anew: both take longer than a key may."""
+"""So long the keys rest before order and picture follow: both take longer than a key may."""
 
 _SWITCH_S: Final = 0.0005
 """So long a key waits for a thread that plans the order; Python's own 5 ms, several times over, would be felt."""
@@ -64,7 +50,10 @@ _MOST_TYPED: Final = 400
 
 
 class PlanScreen(FieldScreen):
-    """Shows the whole work as a tree with its order, and lets the painter edit it."""
+    """Shows the whole work as rows, with the picture and the order of it, and lets the painter edit it.
+
+    In a wide window rows, picture and order stand in one view; each is a tab too.
+    """
 
     BLANK = True
     CSS_PATH = "screen.tcss"
@@ -84,8 +73,8 @@ class PlanScreen(FieldScreen):
         super().__init__()
         self.left_over = left_over
         self._repository = repository
-        self._tree, self._page = MarkedRowBoard(), MarkedRowBoard()
-        self._tree.id, self._page.id = "tree", "page"
+        self._main, self._side, self._picture = LineBoard(), LineBoard(), EaselPicture(repository.reference)
+        self._main.id, self._side.id = "main", "side"
         self._opened: OpenedPlan | None = None
         self._draft: PlanDraft | None = None
         self._progress: PlanProgress | None = None
@@ -94,14 +83,15 @@ class PlanScreen(FieldScreen):
         self._order: OrderPage | None = None
         self._reckoned_for: tuple[Plan, bool] | None = None
         self._difference: tuple[str, ...] = ()
-        self._page_shows = ""
-        self._first = 0
+        self._place = Place()
         self._asked = self._fault = ""
 
     def compose(self) -> ComposeResult:
         with Horizontal():
-            yield self._tree
-            yield self._page
+            yield self._main
+            yield self._side
+        yield ChipRow()
+        yield self._picture
         yield FieldPlace()
 
     def on_mount(self) -> None:
@@ -114,7 +104,8 @@ class PlanScreen(FieldScreen):
         except CoachError as error:
             self._fault = str(error)
         else:
-            self._opened, self._draft = taken_up(self._opened, self._progress.done, self.left_over)
+            self._opened, draft = drafting.taken_up(self._opened, self._progress.done, self.left_over)
+            self._draft = drafting.at_turn(draft, self._progress.in_hand)
             self.left_over = ""
             self._texts = RowTexts(PassageStates(self._opened.plan, self._progress))
         self._show()
@@ -128,12 +119,10 @@ class PlanScreen(FieldScreen):
         self._reckon()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002
-        """Let a key do nothing where it has no meaning: beside an open field, on a page, without a plan."""
-        if action not in _ACTIONS or action == "leave":
+        """Let a key do nothing where it has no meaning: beside an open field, on another page, without a plan."""
+        if action not in pages.ACTIONS or action == "leave":
             return True
-        if self._draft is None or self.field is not None:
-            return False
-        return not self._page_shows or action in _ON_A_PAGE
+        return self._draft is not None and self.field is None and action in self._place.actions
 
     def unsaved(self) -> str:
         if self._draft is None or self._draft.is_saved:
@@ -143,7 +132,7 @@ class PlanScreen(FieldScreen):
 
     def drop(self) -> None:
         if self._draft is not None and self._opened is not None:
-            self._draft = draft_of(self._opened.plan, self._draft.done)
+            self._draft = drafting.draft_of(self._opened.plan, self._draft.done)
 
     def draft(self) -> tuple[OpenedPlan, Plan] | str | None:
         if self.left_over:
@@ -153,93 +142,108 @@ class PlanScreen(FieldScreen):
         return self._opened, self._draft.plan
 
     def draft_text(self, draft: object) -> str:
-        return draft if isinstance(draft, str) else kept_text(*cast("tuple[OpenedPlan, Plan]", draft))
+        return draft if isinstance(draft, str) else drafting.kept_text(*cast("tuple[OpenedPlan, Plan]", draft))
 
     async def action_leave(self) -> None:
         if self.field is not None:
             await self.close_field()
             self._say("")
-        elif self._page_shows:
-            self._page_shows = ""
-            self._show()
+        elif self._place.over or self._place.tab != ROWS:
+            self._go(Place(with_figures=self._place.with_figures))
         else:
             await self.run_action("app.door('plan')")
 
     def action_move(self, by: int) -> None:
-        if self._page_shows:
-            self._scroll(by)
-        elif self._draft is not None:
-            self._take(moved(self._draft, by))
+        shown, place = self._shown, self._place
+        if shown is None:
+            return
+        if place.over == FORM:
+            self._go(place._replace(form_no=max(0, min(shown.form_no + by, len(shown.form) - 1))))
+        elif place.over or place.tab == ORDER:
+            self._scroll(shown, by)
+        else:
+            self._take(drafting.moved(shown.draft, by))
 
     def action_page(self, by: int) -> None:
-        self.action_move(by * max(1, self._board.size.height // 2))
+        self.action_move(by * max(1, self._main.size.height // 2))
 
     def action_move_pass(self, by: int) -> None:
-        if self._draft is not None:
-            self._take(moved_by_pass(self._draft, by))
+        step = drafting.moved if self._place.over == FORM else drafting.moved_by_pass
+        self._turn(lambda draft: step(draft, by))
 
     def action_edit(self, name: str) -> None:
-        if self._draft is not None:
-            self._take(edited(self._draft, name))
+        self._turn(lambda draft: drafting.edited(draft, name))
 
-    def action_take_up_skipped(self) -> None:
-        if self._draft is None or self._opened is None:
-            return
-        row = self._draft.row
-        passages = [row.passage] if row.passage else row.run.passages if row.run else row.one_pass.passages
-        said = self._repository.take_up_skipped(row.one_pass.name, [passage.name for passage in passages])
+    def action_undo(self) -> None:
+        self._turn(drafting.undone)
+
+    def action_redo(self) -> None:
+        self._turn(drafting.redone)
+
+    def action_next_tab(self) -> None:
+        if self._shown is not None:
+            self._go(self._place._replace(tab=self._shown.next_tab, first=0))
+
+    def action_toggle_figures(self) -> None:
+        self._go(self._place._replace(with_figures=not self._place.with_figures, first=0))
+
+    def action_row(self, number: int) -> None:
+        """Take a row in hand: it was clicked; once more opens it."""
+        if self._draft is not None and self.field is None:
+            if number == self._draft.row_no:
+                self._open_form()
+            else:
+                self._take(drafting.moved(self._draft, number - self._draft.row_no))
+
+    async def action_change(self) -> None:
+        """Open the row in hand; in its form, what is chosen there."""
+        if self._place.over == FORM:
+            await self.action_form_line(self._shown.form_no if self._shown else 0)
+        else:
+            self._open_form()
+
+    async def action_form_line(self, number: int) -> None:
+        if self.field is None and self._shown is not None:
+            self._place = self._place._replace(form_no=number)
+            name = self._shown.form[number].name
+            if name in FIELDS:
+                await self.action_field(name)
+            elif name == drafting.TAKE_UP:
+                self._take_up_skipped(self._shown)
+            else:
+                self.action_edit(name)
+
+    def _take_up_skipped(self, shown: Shown) -> None:
+        passages = [passage.name for passage in shown.passages]
+        said = self._repository.take_up_skipped(shown.draft.row.one_pass.name, passages)
         self._progress = self._repository.progress()
-        self._texts = RowTexts(PassageStates(self._opened.plan, self._progress))
+        self._texts = RowTexts(PassageStates(shown.draft.saved, self._progress))
         self._reckoned_for = None
         self._say(said)
         self._reckon()
 
-    def action_undo(self) -> None:
-        if self._draft is not None:
-            self._take(undone(self._draft))
-
-    def action_redo(self) -> None:
-        if self._draft is not None:
-            self._take(redone(self._draft))
-
-    def action_toggle_order(self) -> None:
-        self._page_shows = "" if self._page_shows else "order"
-        self._first = 0
-        self._show()
-        self._reckon()
-
-    async def action_change(self) -> None:
-        draft = self._draft
-        if draft is None:
-            return
-        changes = changes_of(draft)
-
-        async def take(number: int) -> None:
-            await self.run_action(changes[number].action)
-
-        await self.app.push_screen(ChoiceScreen("What is to change?", [(one.name, one.now) for one in changes], take))
-
-    def action_row(self, number: int) -> None:
-        if self._draft is not None and not self._page_shows:
-            self._take(moved(self._draft, number - self._draft.row_no))
+    def _open_form(self) -> None:
+        self._place = self._place._replace(over=FORM, form_no=0)
+        self._say("")
 
     async def action_field(self, name: str) -> None:
         if self._draft is None:
             return
-        try:
-            before = text_before(self._draft, name)
-        except EditError as error:
-            self._say(f"{error}.")
-            return
-        self._asked = name
-        self._say(f"{FIELDS[name].prompt}: Enter keeps it, Esc drops it")
+        before, self._asked = drafting.text_before(self._draft, name), name
+        self._say("" if self._place.over else f"{FIELDS[name].prompt}: Enter keeps it, Esc drops it")
         field = await self.open_field("", text=before, most=_MOST_TYPED)
         field.action_select_all()
+        self._place_field()
 
     async def finish_field(self) -> None:
-        text = await self.close_field()
-        if self._draft is not None:
-            self._take(written(self._draft, self._asked, text))
+        """Keep what was typed; what is refused stays in the field, with the reason."""
+        if self._draft is None or self.field is None:
+            return
+        after = drafting.written(self._draft, self._asked, self.field.value)
+        if not after.is_refused:
+            await self.close_field()
+        self._take(after)
+        self._place_field()
 
     async def action_save(self) -> None:
         await self.save()
@@ -251,7 +255,7 @@ class PlanScreen(FieldScreen):
             return True
         self._say("The plan is being saved.")
         try:
-            lost = lost_place(draft, self._repository.progress().done)
+            lost = drafting.lost_place(draft, self._repository.progress().done)
             saved = None if lost else await asyncio.to_thread(self._repository.save, opened, draft.plan)
         except CoachError as error:
             lost, saved = str(error), None
@@ -261,7 +265,7 @@ class PlanScreen(FieldScreen):
         self._draft = draft._replace(saved=draft.plan)
         self._difference = saved.difference
         if saved.difference:
-            self._page_shows, self._first = "difference", 0
+            self._place = Place(over=pages.DIFFERENCE)
         else:
             self._opened = OpenedPlan(saved.text, draft.plan)
         self._say(saved.said)
@@ -274,13 +278,14 @@ class PlanScreen(FieldScreen):
 
     def _reckon(self) -> None:
         """Let order and warnings be reckoned for the plan as it is, where that is not done yet."""
-        if self._draft is None or self._progress is None:
+        shown = self._shown
+        if shown is None or self._progress is None:
             return
-        wanted = (self._draft.plan, self._is_beside or self._page_shows == "order")
+        wanted = (shown.draft.plan, shown.place.tab == ORDER or shown.is_beside)
         known = self._reckoned_for
         if known is None or known[0] is not wanted[0] or known[1] < wanted[1]:
             self._reckoned_for = wanted
-            self._reckon_apart(self._draft.plan, self._progress, with_order=wanted[1])
+            self._reckon_apart(shown.draft.plan, self._progress, with_order=wanted[1])
 
     @work(thread=True, exclusive=True, group="order", description=_NO_REPR)
     def _reckon_apart(self, plan: Plan, progress: PlanProgress, *, with_order: bool) -> None:
@@ -293,63 +298,100 @@ class PlanScreen(FieldScreen):
             self._order = message.page or self._order
             self._show()
 
-    def _take(self, draft: PlanDraft) -> None:
-        self._draft = draft
-        self._rest.reset()
-        self._rest.resume()
-        self._show_tree()
+    def on_easel_picture_loaded(self) -> None:
+        self._show()
+
+    def on_half_blocks_spanned(self, event: HalfBlocks.Spanned) -> None:
+        """Show the picture alone, or beside the rows again: it was clicked."""
+        if event.is_over and not self._place.over:
+            self._go(self._place._replace(tab=ROWS if self._place.tab == PICTURE else PICTURE))
+
+    @property
+    def _shown(self) -> Shown | None:
+        """What is shown; None where the plan cannot be."""
+        draft, texts, progress = self._draft, self._texts, self._progress
+        if draft is None or texts is None or progress is None:
+            return None
+        return Shown(
+            place=self._place,
+            draft=draft,
+            texts=texts,
+            warnings=self._warnings,
+            turns=(progress.work.turns_done, progress.work.turn_count) if progress.work else (0, 0),
+            order=self._order,
+            difference=self._difference,
+            has_picture=self._picture.has_photo(draft.plan),
+            is_wide=self.app.size.width >= _BESIDE_FROM_COLUMNS,
+        )
+
+    def _main_lines(self, columns: int, lines: int) -> tuple[Line, ...]:
+        shown = self._shown
+        if shown is None:
+            return text_page("The plan cannot be shown.", (*self._fault.splitlines(), ""), 0, columns, lines)
+        return pages.main_lines(shown, columns, lines)
+
+    def _scroll(self, shown: Shown, by: int) -> None:
+        count = pages.line_count(shown, self._main.size.width - _MARGINS)
+        first = max(0, min(shown.place.first + by, count - self._main.size.height))
+        self._go(shown.place._replace(first=first))
+
+    def _go(self, place: Place) -> None:
+        self._place = place
+        self._show()
+        self._reckon()
 
     def _say(self, said: str) -> None:
         if self._draft is not None:
             self._draft = self._draft._replace(said=said)
         self._show()
 
-    @property
-    def _is_beside(self) -> bool:
-        return not self._page_shows and self._draft is not None and self.app.size.width >= _BESIDE_FROM_COLUMNS
+    def _turn(self, step: Callable[[PlanDraft], PlanDraft]) -> None:
+        if self._draft is not None:
+            self._take(step(self._draft))
 
-    @property
-    def _board(self) -> MarkedRowBoard:
-        return self._page if self._page_shows else self._tree
+    def _take(self, draft: PlanDraft) -> None:
+        self._draft = draft
+        self._rest.reset()
+        self._rest.resume()
+        self._show_main()
 
-    def _scroll(self, by: int) -> None:
-        columns, lines = self._page.size.width - 2, self._page.size.height - 1
-        if self._page_shows == "order":
-            count = page_line_count(self._order, columns)
-        else:
-            count = text_line_count(self._draft.said if self._draft else "", self._difference, columns)
-        self._first = max(0, min(self._first + by, count - lines))
-        self._show()
+    def _show_main(self) -> None:
+        shown = self._shown
+        self._main.show(self._main_lines)
+        if shown is not None:
+            self.query_one(ChipRow).show_chips(*pages.chips_of(shown))
 
     def _show(self) -> None:
-        self.set_class(self._is_beside, "-beside")
-        self.set_class(bool(self._page_shows), "-page")
-        self._show_tree()
-        if self._page_shows or self._is_beside:
-            self._page.show(self._page_lines)
+        self._show_main()
+        shown = self._shown
+        if shown is not None:
+            self.set_class(shown.is_beside, "-beside")
+            if shown.is_beside:
+                self._side.show(lambda columns, lines: pages.side_lines(shown, columns, lines))
+            self.call_after_refresh(self._show_picture)
 
-    def _show_tree(self) -> None:
-        if not self._page_shows:
-            self._tree.show(self._tree_lines)
+    def _show_picture(self) -> None:
+        shown = self._shown
+        if shown is not None:
+            is_alone = shown.place.tab == PICTURE
+            box = self._picture_box(shown)
+            self._picture.show_photo(Wanted(shown.draft.plan, Looked(shown.shapes), box, is_alone, is_inverted=False))
 
-    def _tree_lines(self, columns: int, lines: int) -> tuple[Line, ...]:
-        if self._draft is None or self._texts is None:
-            return text_page("The plan cannot be shown.", (*self._fault.splitlines(), ""), 0, columns, lines)
-        context = TreeContext(self._texts, self._warnings)
-        return plan_view(self._draft, context, columns, lines)
+    def _picture_box(self, shown: Shown) -> Box | None:
+        """Return where the picture stands now; None where it does not."""
+        columns, lines = max(1, self._main.size.width - _MARGINS), self._main.size.height
+        top = pages.picture_top(shown, columns, lines)
+        if top is not None:
+            return Box(0, top, columns, lines - top)
+        side = self._side.region
+        rows = pages.side_rows(shown, side.height)
+        return Box(side.x, 1, max(1, side.width - _MARGINS), rows) if rows else None
 
-    def _page_lines(self, columns: int, lines: int) -> tuple[Line, ...]:
-        if self._draft is None:
-            return ()
-        foot = (chip_line((chip("plan.down"), chip("plan.pagedown"), chip("plan.leave"), HELP), columns),)
-        if self._page_shows == "difference":
-            return (*text_page(self._draft.said, self._difference, self._first, columns, lines - 1), *foot)
-        row = self._draft.row
-        run = (row.one_pass.name, row.run.number) if row.run else (row.one_pass.name, 1)
-        if self._page_shows:
-            return (*page_view(self._order, run, columns, lines - 1, self._first), *foot)
-        return page_view(self._order, run, columns, lines)
-
-
-_ACTIONS: Final = frozenset(use.action.partition("(")[0] for use in KEYS["plan"])
-_ON_A_PAGE: Final = frozenset(("leave", "toggle_order", "move", "page"))
+    def _place_field(self) -> None:
+        """Put an open field where what it changes stands in the form; elsewhere it lies over the keys."""
+        shown, x, y = self._shown, 0, 0
+        if shown is not None and shown.place.over == FORM:
+            columns, lines = self._main.size.width - _MARGINS, self._main.size.height
+            x = field_column(shown.form, columns)
+            y = next(no for no, line in enumerate(pages.main_lines(shown, columns, lines)) if line.is_inverted) - lines
+        self.query_one(FieldPlace).styles.offset = (x, y)

@@ -1,4 +1,4 @@
-"""The plan as a tree of rows (a pass, its runs, their passages), and how far each row is on each canvas."""
+"""The plan as a tree of rows (a pass, its passages), and how far each row is on each canvas."""
 
 import enum
 from bisect import bisect_right
@@ -11,19 +11,28 @@ from coach.session.records import SKIPPED
 
 
 class TreeRow(NamedTuple):
-    """One row: a passage, a run of several passages, or a pass.
+    """One row: a passage, or a pass.
 
     Attributes:
         one_pass: The pass, or the one it belongs to.
         planned_s: Time planned on one canvas, in seconds.
-        run: The run, or the one it belongs to; None on the row of a pass.
-        passage: The passage; None on the row of a pass or a run.
+        run: The run it belongs to; None on the row of a pass.
+        passage: The passage; None on the row of a pass.
     """
 
     one_pass: Pass
     planned_s: int
     run: Run | None = None
     passage: Passage | None = None
+
+    @property
+    def bracket(self) -> str:
+        """One character that holds the passages of a run together; a space where it has no other."""
+        if self.run is None or self.passage is None or len(self.run.passages) == 1:
+            return " "
+        if self.passage is self.run.passages[0]:
+            return "┌"
+        return "└" if self.passage is self.run.passages[-1] else "│"
 
 
 class Tree(NamedTuple):
@@ -77,17 +86,12 @@ def rows_from(tree: Tree, first: int, count: int) -> list[TreeRow]:
     return rows
 
 
-def number_of(tree: Tree, pass_name: str, passage_name: str | None, *, is_run: bool = False) -> int | None:
-    """Return the number of the row of a pass, of a passage in it, or (`is_run`) of the run of that passage.
-
-    A run of one passage has no row but that passage's. None where the tree has no such row.
-    """
+def number_of(tree: Tree, pass_name: str, passage_name: str | None) -> int | None:
+    """Return the number of the row of a pass, or of a passage in it; None where the tree has no such row."""
     for branch, start in zip(tree.branches, tree.starts, strict=True):
         if branch[0].one_pass.name == pass_name:
-            if passage_name is None:
-                return start
-            found = (no for no, row in enumerate(branch) if _is_of(row, passage_name, is_run=is_run))
-            number = next(found, None)
+            names = (row.passage.name if row.passage else None for row in branch)
+            number = next((no for no, name in enumerate(names) if name == passage_name), None)
             return None if number is None else start + number
     return None
 
@@ -106,35 +110,19 @@ def first_difference(before: Plan, after: Plan) -> tuple[str, str | None] | None
     return (after.passes[-1].name, None) if len(before.passes) != len(after.passes) else None
 
 
-def _is_of(row: TreeRow, passage_name: str, *, is_run: bool) -> bool:
-    if is_run and row.run is not None and len(row.run.passages) > 1:
-        return row.passage is None and passage_name in row.run.passage_names
-    return row.passage is not None and row.passage.name == passage_name
-
-
 def _branch(one_pass: Pass) -> tuple[TreeRow, ...]:
-    rows: list[TreeRow] = []
-    total_s = 0
-    for run in one_pass.runs:
-        run_s = 0
-        first = len(rows)
-        for passage in run.passages:
-            run_s += passage.time_s
-            rows.append(TreeRow(one_pass, passage.time_s, run, passage))
-        if len(run.passages) > 1:
-            rows.insert(first, TreeRow(one_pass, run_s, run))
-        total_s += run_s
-    return (TreeRow(one_pass, total_s), *rows)
+    rows = [TreeRow(one_pass, passage.time_s, run, passage) for run in one_pass.runs for passage in run.passages]
+    return (TreeRow(one_pass, sum(row.planned_s for row in rows)), *rows)
 
 
 class PassageState(enum.Enum):
     """How far a passage is on a canvas; the value is its sign and its word."""
 
     TO_COME = ("·", "to come")
-    IN_HAND = ("»", "in hand")
+    IN_HAND = ("»", "now")
     DONE = ("√", "done")
     SKIPPED = ("-", "skipped")
-    MARKED = ("↺", "marked for return")
+    MARKED = ("↺", "return")
     PARTLY = ("+", "partly")
 
     @property
@@ -165,8 +153,6 @@ class PassageStates:
         """Return how far a row is on each canvas."""
         if row.passage is not None:
             return tuple(self._state(row.one_pass.name, row.passage.name, canvas) for canvas in self._canvases)
-        if row.run is not None:
-            return self._together(row.one_pass.name, row.run.passage_names)
         if id(row) not in self._of_pass:  # the row is kept with the answer, so that its id stays its own
             names = [passage.name for passage in row.one_pass.passages]
             self._of_pass[id(row)] = (row, self._together(row.one_pass.name, names))

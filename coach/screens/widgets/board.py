@@ -139,10 +139,3 @@ class LineBoard(Widget):
         for line_filter in self.get_line_filters():
             segments = line_filter.apply(segments, self.background_colors[1])
         return segments[0].style or style
-
-
-class MarkedRowBoard(LineBoard):
-    """Shows lines of which one is reversed from edge to edge, so that a changed line is redrawn whole."""
-
-    def _changed(self, y: int, old: Line, new: Line) -> Region:  # noqa: ARG002  the mark reaches beyond both
-        return Region(0, y, self.size.width, 1)

@@ -164,7 +164,7 @@ def test_nothing_changes_where_there_is_no_room() -> None:
 def test_a_run_moves_whole_among_the_runs_of_its_pass() -> None:
     edited = move_run(layered(), "eyes", 1, 1)
     assert names(edited.plan, "eyes") == ["iris", "socket", "lid", "light"]
-    assert edited.remark == '"socket + lid" is run 2 of "eyes" now.'
+    assert edited.remark == '"socket + lid" stands after "iris" now.'
     with pytest.raises(EditError, match='"eyes" has no run 4; its runs go from 1 to 3'):
         move_run(layered(), "eyes", 4, 1)
 
