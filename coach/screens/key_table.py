@@ -132,7 +132,7 @@ _PLAN: Final = (
     _key("home", "move(-1000000)", "first row", "The first row", ROWS, name="home"),
     _key("end", "move(1000000)", "last row", "The last row", ROWS, name="end"),
     _key("tab", "next_tab", "next", "Go round: the rows, the picture, the order", ROWS, name="tab"),
-    _use("figures", "toggle_figures", "figures", "The figures of every row, or of the order", ROWS),
+    _use("facts", "toggle_facts", "facts", "Facts: every row in full, or every turn", ROWS),
     _use("change", "change", "open", "Open this row: name, minutes, value ...", EDIT, more="enter"),
     _use("add", "field('add')", "add", "Add a passage below", EDIT),
     _use("join", "edit('join')", "join", "Paint it wet into the passage above", EDIT),

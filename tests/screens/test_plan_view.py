@@ -95,10 +95,10 @@ def _name(row: TreeRow) -> str:
 
 PLACES = [
     Place(),
-    Place(with_figures=True),
+    Place(with_facts=True),
     Place(tab=PICTURE),
     Place(tab=ORDER),
-    Place(tab=ORDER, with_figures=True),
+    Place(tab=ORDER, with_facts=True),
     Place(over=FORM, form_no=5),
     Place(over=DIFFERENCE),
 ]
@@ -153,6 +153,7 @@ def test_the_answer_says_whether_the_plan_is_sound_and_how_far_it_is(turns: tupl
     assert answer_sentence(here, context(here)._replace(turns=turns)) == f"{said}, 59 min on each canvas."
     warned = draft(LAYERED)
     assert answer_sentence(warned, context(warned)._replace(turns=turns)).startswith("3 warnings, marked !; ")
+    assert plan_page(warned, context(warned), 120, 24)[-1].text.startswith("• due: 2027-04-01 is past")
 
 
 @pytest.mark.parametrize(("columns", "lines"), [(18, 5), (38, 12)])
@@ -218,9 +219,9 @@ def test_the_state_of_each_passage_on_each_canvas_is_told() -> None:
 
     assert told["socket shadow"] == ("done", "done")
     assert told["upper lid"] == ("done", "skipped")
-    assert told["iris"] == ("return", "now")
+    assert told["iris"] == ("look again", "now")
     assert told["lash line"] == ("to come", "to come")
-    assert told["eyes"] == ("return", "now")
+    assert told["eyes"] == ("look again", "now")
     assert told["wing"] == ("done", "to come")
     assert told["nose"] == ("partly", "to come")
 
@@ -230,7 +231,7 @@ def test_a_return_in_hand_is_in_hand_at_its_passage_and_one_marked_again_is_mark
     places = {("nose", "wing", "Hall"): 1, ("nose", "wing", "School"): 1, ("return to nose", "wing", "School"): 1}
     marks = (("nose", "wing", "Hall"), ("nose", "wing", "School"), ("return to nose", "wing", "School"))
 
-    assert states(TWO_CANVASES, PlanProgress(TODAY, places, marks, turn))["wing"] == ("now", "return")
+    assert states(TWO_CANVASES, PlanProgress(TODAY, places, marks, turn))["wing"] == ("now", "look again")
 
 
 def test_every_state_has_a_sign_and_a_word_of_its_own_and_a_sign_is_one_narrow_cell() -> None:

@@ -221,6 +221,12 @@ def _bands(order: OrderPage, most: int, columns: int) -> list[tuple[int, Sequenc
     ]
 
 
+def turns_from(order: OrderPage, run: tuple[str, int], columns: int, lines: int) -> tuple[Line, ...]:
+    """Return the turns to come from those of a run on, or from the first, at most so many."""
+    first = order.turn_no_of.get(run, 0)
+    return tuple(fitted(Line(turn, Role.DETAIL), columns) for turn in order.turns[first : first + lines])
+
+
 def page_view(
     page: OrderPage | None, run: tuple[str, int] | None, columns: int, lines: int, first: int | None = None
 ) -> tuple[Line, ...]:

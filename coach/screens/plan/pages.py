@@ -15,6 +15,7 @@ from coach.screens.plan.order_page import (
     order_view,
     page_line_count,
     page_view,
+    turns_from,
 )
 from coach.screens.plan.tree import PassageState
 from coach.screens.plan.view import (
@@ -41,11 +42,14 @@ _OVER: Final = frozenset(("leave", "move", "page"))
 _ON_PAGES: Final = {
     DIFFERENCE: _OVER,
     FORM: _OVER | {"move_pass", "change", "undo", "redo", "save"},
-    ORDER: _OVER | {"next_tab", "toggle_figures", "save"},
+    ORDER: _OVER | {"next_tab", "toggle_facts", "save"},
 }
 
 _PICTURE_FRAC: Final = 0.5
 """What the picture takes at most of the height beside the rows."""
+
+_LEAST_TURNS: Final = 3
+"""In fewer lines the turns to come do not stand below the strips."""
 
 
 class Place(NamedTuple):
@@ -54,14 +58,14 @@ class Place(NamedTuple):
     Attributes:
         tab: The tab.
         over: What lies over it; empty for nothing.
-        with_figures: Whether the figures are shown.
+        with_facts: Whether the figures are shown.
         first: The first line of a page that scrolls.
         form_no: Number of the line that is chosen in the form.
     """
 
     tab: str = ROWS
     over: str = ""
-    with_figures: bool = False
+    with_facts: bool = False
     first: int = 0
     form_no: int = 0
 
@@ -151,11 +155,11 @@ def main_lines(shown: Shown, columns: int, lines: int) -> tuple[Line, ...]:
         )
     if place.tab == PICTURE:
         return _filled(_picture_head(shown, columns, lines), lines)
-    if place.tab == ORDER and place.with_figures:
+    if place.tab == ORDER and place.with_facts:
         return page_view(shown.order, shown.run, columns, lines, place.first)
     if place.tab == ORDER:
         return order_view(shown.order, columns, lines)
-    make = plan_table if place.with_figures else plan_page
+    make = plan_table if place.with_facts else plan_page
     return make(draft, TreeContext(shown.texts, shown.warnings, shown.turns, shown.is_wide), columns, lines)
 
 
@@ -163,21 +167,24 @@ def line_count(shown: Shown, columns: int) -> int:
     """Return how many lines the page that scrolls has in all."""
     if shown.place.over == DIFFERENCE:
         return text_line_count(shown.draft.said, shown.difference, columns)
-    return page_line_count(shown.order, columns) if shown.place.with_figures else 0
+    return page_line_count(shown.order, columns) if shown.place.with_facts else 0
 
 
 def side_lines(shown: Shown, columns: int, lines: int) -> tuple[Line, ...]:
     """Return what stands beside the rows where there is room: the order, below the picture; its turns for figures."""
-    if shown.place.with_figures:
+    if shown.place.with_facts:
         return page_view(shown.order, shown.run, columns, lines)
     above = [BLANK] * (side_rows(shown, lines) + 2) if shown.has_picture else []
     drawn = lead_picture(shown.order, columns, lines - len(above)) if shown.order else []
-    return _filled((*above, *drawn), lines)
+    every = (*above, *drawn, BLANK)
+    room = lines - len(every)
+    turns = turns_from(shown.order, shown.run, columns, room) if shown.order and room >= _LEAST_TURNS else ()
+    return _filled((*every, *turns), lines)
 
 
 def side_rows(shown: Shown, lines: int) -> int:
     """Return how many rows the picture may take beside the rows of the plan, from the second line on; 0 for none."""
-    is_shown = shown.has_picture and shown.is_beside and not shown.place.with_figures
+    is_shown = shown.has_picture and shown.is_beside and not shown.place.with_facts
     return int(lines * _PICTURE_FRAC) if is_shown else 0
 
 
@@ -198,7 +205,7 @@ def chips_of(shown: Shown) -> tuple[Chip, ...]:
         return Chip("enter", "type"), save, chip("plan.leave"), HELP
     following = chip("plan.tab", shown.next_tab)
     if place.tab == ORDER:
-        return chip("plan.figures", "strips" if place.with_figures else "turns"), following, chip("plan.leave"), HELP
+        return chip("plan.facts", "strips" if place.with_facts else "turns"), following, chip("plan.leave"), HELP
     return Chip("enter", "open"), chip("plan.add") if shown.draft.is_saved else save, following, HELP
 
 

@@ -149,7 +149,7 @@ class PlanScreen(FieldScreen):
             await self.close_field()
             self._say("")
         elif self._place.over or self._place.tab != ROWS:
-            self._go(Place(with_figures=self._place.with_figures))
+            self._go(Place(with_facts=self._place.with_facts))
         else:
             await self.run_action("app.door('plan')")
 
@@ -184,8 +184,8 @@ class PlanScreen(FieldScreen):
         if self._shown is not None:
             self._go(self._place._replace(tab=self._shown.next_tab, first=0))
 
-    def action_toggle_figures(self) -> None:
-        self._go(self._place._replace(with_figures=not self._place.with_figures, first=0))
+    def action_toggle_facts(self) -> None:
+        self._go(self._place._replace(with_facts=not self._place.with_facts, first=0))
 
     def action_row(self, number: int) -> None:
         """Take a row in hand: it was clicked; once more opens it."""

@@ -122,7 +122,7 @@ class PassageState(enum.Enum):
     IN_HAND = ("»", "now")
     DONE = ("√", "done")
     SKIPPED = ("-", "skipped")
-    MARKED = ("↺", "return")
+    MARKED = ("↺", "look again")
     PARTLY = ("+", "partly")
 
     @property

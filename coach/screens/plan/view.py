@@ -107,7 +107,7 @@ def answer_sentence(draft: PlanDraft, context: TreeContext) -> str:
     """Return what speaks against the plan and how far it is, in a sentence of at most 14 words."""
     done, turns = context.turns
     count = context.warnings.number
-    against = f"{counted(count, 'warning')}, marked !; " if count else ""
+    against = f"{counted(count, 'warning')}{', marked !' if context.warnings.of else ''}; " if count else ""
     if turns:
         far = (
             "all is painted"
@@ -289,8 +289,8 @@ def _detail(draft: PlanDraft, states: PassageStates) -> str:
 
 
 def _notices(draft: PlanDraft, context: TreeContext, columns: int) -> tuple[Line, ...]:
-    """Return what was said last, or what speaks against the row in hand."""
-    said = draft.said or " ".join(_warned(draft, context.warnings))
+    """Return what was said last, or what speaks against the row in hand, or against the whole plan."""
+    said = draft.said or " ".join(_warned(draft, context.warnings) or context.warnings.whole)
     return _notice_lines(said, columns) if said else ()
 
 
