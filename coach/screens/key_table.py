@@ -85,6 +85,7 @@ _APP: Final = (
     _use("plan", "door('plan')", "plan", "The plan", ELSEWHERE),
     _use("composition", "door('composition')", "composition", "The composition", ELSEWHERE),
     _use("shapes", "door('shapes')", "shapes", "The shapes in the photo", ELSEWHERE),
+    _use("both", "door('compare')", "compare", "Do the canvases agree: compare them", ELSEWHERE),
     _use("help", "help", "what else", "What can I press now", SCREEN),
     _use("light", "toggle_light", "light", "Dark or light screen", SCREEN),
     _use("sound", "toggle_sound", "sound", "Sound on or off", SCREEN),
@@ -245,6 +246,22 @@ _HOURS: Final = (
     *_PAGED,
 )
 
+_COMPARE: Final = (
+    _key("enter", "accept", "accept", "Yes, go on; on the answer: mark it for return", NOW, name="accept"),
+    _use("other", "other", "exchange names", "The canvases stand the other way round", NOW),
+    _use("drop", "drop", "meant so", "It is meant so: tell it no more", NOW),
+    _use("change", "change", "other photos", "Choose other photos", NOW),
+    _use("figures", "toggle_figures", "figures", "The figures behind the answer", NOW),
+    _key("escape", "back", "back", "A step back, or drop what you type", ROWS, name="back"),
+    _key("tab", "next", "next corner", "Take the next corner in hand", ROWS, name="next"),
+    _key("right", "arrow(1, 0)", "next", "The corner to the right; the next finding", ROWS, name="right"),
+    _key("left", "arrow(-1, 0)", "before", "The corner to the left; the finding before", ROWS, name="left"),
+    _key("down", "arrow(0, 1)", "down", "The corner down; the next finding", ROWS, name="down"),
+    _key("up", "arrow(0, -1)", "up", "The corner up; the finding before", ROWS, name="up"),
+    _key("plus", "enlarge(True)", "closer", "Closer, and smaller steps", PICTURE, name="closer"),
+    _key("minus", "enlarge(False)", "farther", "Farther away, and larger steps", PICTURE, name="farther"),
+)
+
 _HELP: Final = (
     _key("escape,question_mark,f1", "app.pop_screen", "back", "Back", ROWS, name="back"),
     _key("up", "choose(-1)", "up", "The key above", ROWS, name="up"),
@@ -298,6 +315,7 @@ KEYS: Final[Mapping[str, tuple[KeyUse, ...]]] = MappingProxyType(
         "deadline": _DEADLINE,
         "composition": _COMPOSITION,
         "shapes": _SHAPES,
+        "compare": _COMPARE,
         "log": _LOG,
         "fairness": _FAIRNESS,
         "hours": _HOURS,

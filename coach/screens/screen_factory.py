@@ -10,6 +10,7 @@ if TYPE_CHECKING:
 
     from textual.screen import Screen
 
+    from coach.screens.compare.repository import CompareRepository
     from coach.screens.composition.state import PhotoRepository
     from coach.screens.deadline.screen import ForecastSource
     from coach.screens.plan.repository import PlanRepository
@@ -31,6 +32,7 @@ class ScreenFactory:
         plan_repository: "Callable[[], PlanRepository] | None" = None,
         photo_repository: "Callable[[], PhotoRepository] | None" = None,
         shapes_repository: "Callable[[], ShapesRepository] | None" = None,
+        compare_repository: "Callable[[], CompareRepository] | None" = None,
     ) -> None:
         """Take what makes that which the screens ask; each is called when its screen is made."""
         self._painted = painted
@@ -38,6 +40,7 @@ class ScreenFactory:
         self._plan_repository = plan_repository
         self._photo_repository = photo_repository
         self._shapes_repository = shapes_repository
+        self._compare_repository = compare_repository
         self.made: dict[str, UnsavedWork] = {}
         """The screens that may hold unsaved work, by their names; only the Plan is made anew each time."""
 
@@ -73,6 +76,8 @@ class ScreenFactory:
             return self._deadline(take_up)
         if name == "shapes":
             return self._shapes(take_up)
+        if name == "compare":
+            return self._compare(take_up)
         return self._composition(take_up) if name == "composition" else None
 
     def moment(self, situation: "Callable[[], Situation]", make: "Callable[[Move], bool]") -> "Screen[None]":
@@ -105,3 +110,11 @@ class ScreenFactory:
             self.made["shapes"] = ShapesScreen(self._shapes_repository(), take_up(ShapesScreen.DRAFT))
         found = self.made.get("shapes")
         return found if isinstance(found, ShapesScreen) else None
+
+    def _compare(self, take_up: "Callable[[str], str]") -> "Screen[None] | None":
+        from coach.screens.compare.screen import CompareScreen  # noqa: PLC0415
+
+        if "compare" not in self.made and self._compare_repository is not None:
+            self.made["compare"] = CompareScreen(self._compare_repository(), take_up(CompareScreen.DRAFT))
+        found = self.made.get("compare")
+        return found if isinstance(found, CompareScreen) else None

@@ -20,6 +20,12 @@ if TYPE_CHECKING:
 Window = tuple[float, float, float, float]
 """Left, top, right and bottom of a part of a picture, in its pixels."""
 
+Colour = tuple[int, int, int]
+"""sRGB of 8 bits."""
+
+BLACK: Final = (0, 0, 0)
+WHITE: Final = (255, 255, 255)
+
 _LEVELS: Final = 2**14
 """Into so many steps of linear light the curve of sRGB is written down: under half a step of its 256 everywhere."""
 
@@ -68,6 +74,28 @@ class SummedLight:
         dots: Pixels = ends[:, channels:] - ends[:, :-channels]
         dots *= across * down / ((right - left) * (bottom - top))
         return dots.reshape(down, across, channels)
+
+
+def draw_dot(dots: "Dots", at: tuple[int, int], colour: Colour) -> None:
+    """Give a dot, a column and a row, a colour; beyond the picture nothing is drawn."""
+    column, row = at
+    if 0 <= column < dots.shape[1] and 0 <= row < dots.shape[0]:
+        dots[row, column] = colour
+
+
+def draw_line(dots: "Dots", start: tuple[int, int], end: tuple[int, int], colour: Colour) -> None:
+    """Give all dots from one to another a colour; either may lie beyond the picture."""
+    steps = 1 + max(abs(end[0] - start[0]), abs(end[1] - start[1]))
+    line = np.linspace(start, end, steps).round().astype(int)
+    line = line[((line >= 0) & (line < (dots.shape[1], dots.shape[0]))).all(axis=1)]
+    dots[line[:, 1], line[:, 0]] = colour
+
+
+def draw_cross(dots: "Dots", at: tuple[int, int]) -> None:
+    """Draw a cross about a dot, which stays free; it is seen on any ground."""
+    for across, down in ((1, 0), (-1, 0), (0, 1), (0, -1)):
+        for far, colour in ((1, BLACK), (2, WHITE), (3, BLACK)):
+            draw_dot(dots, (at[0] + far * across, at[1] + far * down), colour)
 
 
 def labels_at(labels: "Labels", window: Window, across: int, down: int) -> "Labels":

@@ -21,6 +21,7 @@ class Draft(enum.StrEnum):
     PLAN = "plan edits"
     MARKS = "composition marks"
     SHAPES = "shapes"
+    CORNERS = "corners"
     WHAT_IFS = "what-ifs"
     NOTE = "note"
 

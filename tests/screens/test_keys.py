@@ -16,6 +16,7 @@ from coach.screens.chips import HELP, MOST, Chip, chip, chip_line, key_name
 from coach.screens.choice import ChoiceScreen
 from coach.screens.chooser.screen import ChooserApp
 from coach.screens.commission.screen import CommissionScreen
+from coach.screens.compare.screen import CompareScreen
 from coach.screens.composition.screen import CompositionScreen
 from coach.screens.deadline.screen import DeadlineScreen
 from coach.screens.easel.screen import EaselScreen
@@ -44,6 +45,7 @@ SCREENS: Final[dict[str, type[DOMNode]]] = {
     "fairness": FairnessScreen,
     "hours": HoursScreen,
     "shapes": ShapesScreen,
+    "compare": CompareScreen,
     "choice": ChoiceScreen,
     "leaving": LeavingScreen,
     "commission": CommissionScreen,

@@ -13,7 +13,7 @@ from coach.screens.shapes.edits import border_in_hand
 from coach.screens.shapes.repository import OpenedPhoto
 from coach.screens.shapes.state import Pointer, ShapesState
 from coach.screens.widgets.half_blocks import Marks
-from coach.shapes.dots import labels_at, light_values, line_about
+from coach.shapes.dots import WHITE, draw_cross, draw_dot, draw_line, labels_at, light_values, line_about
 from coach.shapes.looks import SQUINTS, Look, looked_at
 from coach.shapes.map_measuring import measured_after
 from coach.shapes.photo_light import PhotoLight
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 _EXACT_FROM: Final = 1.5
 """Where a dot is smaller than so many pixels of the picture, the outlines themselves are drawn, not the picture's."""
 
-_BLACK, _CORNER, _IN_HAND, _OUTLINE = (0, 0, 0), (255, 255, 255), (224, 200, 144), (130, 130, 130)
+_IN_HAND, _OUTLINE = (224, 200, 144), (130, 130, 130)
 
 _RANGE_PERCENT: Final = (1, 99)
 """The darkest and the lightest value of a photo: specks are left out."""
@@ -146,7 +146,7 @@ class ShapesPicture:
             for ring in border_in_hand(state.shape_map, state.chosen, self.photo):
                 moved = [(x + right, y + down) for x, y in ring]
                 for one, other in pairwise([*moved, moved[0]]):
-                    _draw(dots, window.dot_at(one), window.dot_at(other))
+                    draw_line(dots, window.dot_at(one), window.dot_at(other), _IN_HAND)
             return dots
         return _with_pointer(dots, window, state, state.pointer)
 
@@ -187,25 +187,10 @@ def heads_on(window: PhotoWindow | None, picture: ShapesPicture | None, heads: t
 def _with_pointer(dots: "Dots", window: PhotoWindow, state: ShapesState, pointer: Pointer) -> "Dots":
     """Return the dots with the corners of the chosen shape, the line of a cut, and a cross about the point itself."""
     for corner in [corner for ring in state.shape.outline for corner in ring] if state.shape is not None else ():
-        _put(dots, window.dot_at(corner), _CORNER)
+        draw_dot(dots, window.dot_at(corner), WHITE)
     if pointer.corner is not None:
-        _put(dots, window.dot_at(pointer.corner), _IN_HAND)
-    (column, row), start = window.dot_at(pointer.at), pointer.cut_from
-    if start is not None:
-        _draw(dots, window.dot_at(start), (column, row))
-    for across, down in ((1, 0), (-1, 0), (0, 1), (0, -1)):
-        for far, colour in ((1, _BLACK), (2, _CORNER), (3, _BLACK)):
-            _put(dots, (column + far * across, row + far * down), colour)
+        draw_dot(dots, window.dot_at(pointer.corner), _IN_HAND)
+    if pointer.cut_from is not None:
+        draw_line(dots, window.dot_at(pointer.cut_from), window.dot_at(pointer.at), _IN_HAND)
+    draw_cross(dots, window.dot_at(pointer.at))
     return dots
-
-
-def _draw(dots: "Dots", start: tuple[int, int], end: tuple[int, int]) -> None:
-    steps = 2 + max(abs(start[0] - end[0]), abs(start[1] - end[1]))
-    for at in np.linspace(start, end, steps).round().astype(int).tolist():
-        _put(dots, tuple(at), _IN_HAND)
-
-
-def _put(dots: "Dots", at: tuple[int, int], colour: tuple[int, int, int]) -> None:
-    column, row = at
-    if 0 <= column < dots.shape[1] and 0 <= row < dots.shape[0]:
-        dots[row, column] = colour

@@ -1,0 +1,127 @@
+"""The pictures of the Compare screen on it: the photo whose corners are set, or a finding and where it lies."""
+
+from typing import TYPE_CHECKING
+
+from textual.app import ComposeResult
+from textual.containers import Container
+
+from coach.screens.compare import picture
+from coach.screens.compare.repository import ComparedCanvases
+from coach.screens.compare.state import Framings, Step, size_of
+from coach.screens.compare.view import CompareView
+from coach.screens.widgets.half_blocks import HalfBlocks
+from coach.screens.widgets.photo_view import PhotoView
+from coach.shapes.photo_light import PhotoLight
+from coach.shapes.photo_window import PhotoWindow, Point, finest_px
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Dots = NDArray[np.uint8]
+
+
+class Pictures(Container):
+    """Shows the photo in hand with its corners; of an answer two patches, and the passage outlined on a canvas."""
+
+    DEFAULT_CSS = """
+    Pictures { layout: horizontal; height: 1fr; }
+    Pictures > HalfBlocks { width: 1fr; height: 100%; margin: 0 1; }
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.patches, self.photo = HalfBlocks(), PhotoView()
+        self._view = CompareView()
+        self._found: ComparedCanvases | None = None
+        self._light: PhotoLight | None = None
+        self._source: object = None
+
+    def compose(self) -> ComposeResult:
+        yield self.patches
+        yield self.photo
+
+    def show(self, shown: CompareView, found: ComparedCanvases | None) -> None:
+        """Show what belongs to a view; what was found has the canvases from the front."""
+        self._view, self._found = shown, found
+        framings = shown.framings
+        if framings is not None:
+            self.patches.display, self.photo.display = False, True
+            self._show_photo(framings)
+        elif found is not None:
+            self._show_finding(found)
+
+    def on_half_blocks_resized(self) -> None:
+        if self._found is not None and self._view.step is Step.ANSWER:
+            self._show_patches(self._found)
+        self._show_names()
+
+    def on_photo_view_moved(self) -> None:
+        self._show_names()
+
+    @property
+    def aim(self) -> Point:
+        """What is enlarged: the corner in hand, or the passage that is shown."""
+        framings, found, finding = self._view.framings, self._found, self._view.finding
+        if framings is not None:
+            return framings.at
+        return (0.0, 0.0) if found is None or finding is None else picture.middle_of(found.pictures, finding)
+
+    def _show_photo(self, framings: Framings) -> None:
+        photo = framings.framing.photo
+        if self._source is not photo:
+            self._source = photo
+            self._light = light = PhotoLight(photo.linear, (0.0, 0.0, float(photo.width_px), float(photo.height_px)))
+            self.photo.show_photo(None)
+            self.photo.show_photo(light, self._corner_dots, _finest_px(framings))
+        else:
+            self.photo.follow(framings.at)
+        self._show_names()
+
+    def _corner_dots(self, window: PhotoWindow) -> "Dots":
+        framings, light = self._view.framings, self._light
+        assert framings is not None and light is not None  # noqa: S101, PT018
+        in_hand = framings.in_hand if self._view.step is Step.CORNERS else None
+        return picture.corner_dots(light, window, framings.framing, in_hand)
+
+    def _show_names(self) -> None:
+        window, framings = self.photo.window, self._view.framings
+        self.photo.show_marks(
+            {} if window is None or framings is None else picture.name_marks(window, framings.framing)
+        )
+
+    def _show_finding(self, found: ComparedCanvases) -> None:
+        self.patches.display, self.photo.display = True, self._view.finding is not None
+        if self._source is not found.pictures:
+            self._source = found.pictures
+            rows, columns = found.pictures.labels.shape
+            self._light = PhotoLight(found.pictures.fronts[0], (0.0, 0.0, float(columns), float(rows)))
+            self.photo.show_photo(None)
+            self.photo.show_marks({})
+            self.photo.show_photo(self._light, self._outline_dots, 1.0)
+        else:
+            self.photo.redraw()
+        self._show_patches(found)
+
+    def _outline_dots(self, window: PhotoWindow) -> "Dots":
+        found, light = self._found, self._light
+        assert found is not None and light is not None  # noqa: S101, PT018
+        return picture.outline_dots(found.pictures, light, window, self._view.finding)
+
+    def _show_patches(self, found: ComparedCanvases) -> None:
+        (columns, rows), finding = self.patches.size, self._view.finding
+        if not columns or not rows:
+            return
+        dots = None if finding is None else picture.patch_dots(found.pictures, finding, columns, rows)
+        dots = picture.both_dots(found.pictures, columns, rows) if dots is None else dots
+        self.patches.show_dots(dots)
+        names = picture.patch_names(found.pictures, finding)
+        self.patches.show_marks(picture.patch_marks(names, dots.shape[1], dots.shape[0] // 2, finding))
+
+
+def _finest_px(framings: Framings) -> float:
+    """Return the side of the smallest dot, in pixels of the photo: 1 mm on the canvas, where that is less than 1."""
+    framing = framings.framing
+    (left, top), (right, _), (_, bottom) = framing.corners[0], framing.corners[1], framing.corners[3]
+    size = size_of(framings, framing.left)
+    return finest_px(max((right - left) / size.width_mm, (bottom - top) / size.height_mm))

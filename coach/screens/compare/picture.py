@@ -1,0 +1,156 @@
+"""The pictures of the Compare screen: corners on a photo, a finding as two flat patches, its outline on a canvas."""
+
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from coach.compare.pictures import CanvasPictures, colours_apart, value_apart
+from coach.screens.compare.findings import Finding, Matter
+from coach.screens.compare.state import CORNERS, Framing
+from coach.screens.widgets.half_blocks import Mark, MarkRole, Marks
+from coach.shapes.dots import WHITE, SummedLight, coded, draw_cross, draw_line, labels_at
+from coach.shapes.looks import Look, looked_at
+from coach.shapes.photo_light import PhotoLight
+from coach.shapes.photo_window import PhotoWindow, whole
+from coach.text import cells, cut
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Dots = NDArray[np.uint8]
+    Light = NDArray[np.float64]
+
+_AROUND_MM: Final = 12.0
+"""So much of the canvas is shown about a feature that was moved; ours."""
+
+_MARGIN_FRAC: Final = 0.18
+"""The ground about the patches, for one of their room on each side; ours."""
+
+
+def corner_dots(light: PhotoLight, window: PhotoWindow, framing: Framing, in_hand: int | None) -> "Dots":
+    """Return a window of a photo with the outlines of both canvases, and a cross about the corner in hand."""
+    dots = coded(light.linear(window))
+    places = [window.dot_at(corner) for corner in framing.corners]
+    for first in (0, len(CORNERS)):
+        own = places[first : first + len(CORNERS)]
+        for start, end in zip(own, [*own[1:], own[0]], strict=True):
+            draw_line(dots, start, end, WHITE)
+    if in_hand is not None:
+        draw_cross(dots, places[in_hand])
+    return dots
+
+
+def name_marks(window: PhotoWindow, framing: Framing) -> Marks:
+    """Return the names of the canvases as signs in their middle, where they have room."""
+    marks: Marks = {}
+    for name, first in ((framing.left, 0), (framing.right, len(CORNERS))):
+        x, y = np.mean(framing.corners[first : first + len(CORNERS)], axis=0)
+        column, row = window.dot_at((float(x), float(y)))
+        _write(marks, name, (column - cells(name) // 2, row // 2), (window.across, window.down // 2))
+    return marks
+
+
+def patch_dots(pictures: CanvasPictures, finding: Finding, columns: int, rows: int) -> "Dots | None":
+    """Return a finding as a picture of so many cells, shape (2 x rows, columns, 3); None where nothing can be shown.
+
+    A colour is shown as two flat patches side by side on the ground tone that they stand on, a moved feature as it is
+    on either canvas.
+    """
+    inside = pictures.inside(finding.address)
+    if not inside.any() or min(columns, rows) < 1:
+        return None
+    if finding.matter is Matter.DRAWING:
+        return _features(pictures, inside, columns, rows)
+    if finding.matter is Matter.COLOUR:
+        colours = colours_apart(pictures, finding.address, finding.lab_difference)
+    else:
+        colours = value_apart(pictures, finding.address, finding.canvas, finding.steps)
+    one, other, ground = (coded(colour[None])[0] for colour in colours)
+    dots = np.empty((2 * rows, columns, 3), dtype=np.uint8)
+    dots[:] = ground
+    across, down = round(_MARGIN_FRAC * columns), round(_MARGIN_FRAC * 2 * rows)
+    middle = columns // 2
+    dots[down : 2 * rows - down, across:middle] = one
+    dots[down : 2 * rows - down, middle : columns - across] = other
+    return dots
+
+
+def patch_marks(names: tuple[str, str], columns: int, rows: int, finding: Finding | None) -> Marks:
+    """Return the names of both halves of the picture, each below its own."""
+    marks: Marks = {}
+    half = columns // 2
+    is_flat = finding is not None and finding.matter is not Matter.DRAWING
+    inwards = round(_MARGIN_FRAC * columns) // 2 if is_flat else 0
+    for name, middle in ((names[0], half // 2 + inwards), (names[1], columns - half // 2 - inwards)):
+        text = cut(name, max(1, half - inwards - 1))
+        _write(marks, text, (middle - cells(text) // 2, rows - 1), (columns, rows))
+    return marks
+
+
+def patch_names(pictures: CanvasPictures, finding: Finding | None) -> tuple[str, str]:
+    """Return what the two halves of the picture are of."""
+    if finding is not None and finding.matter is Matter.VALUE:
+        return finding.canvas, "as the photo"
+    return pictures.canvases
+
+
+def both_dots(pictures: CanvasPictures, columns: int, rows: int) -> "Dots":
+    """Return both canvases from the front, side by side, in at most so many cells."""
+    half = (columns - 1) // 2
+    high, wide = pictures.labels.shape
+    window = whole((0.0, 0.0, float(wide), float(high)), max(1, half), max(1, rows))
+    shown = [coded(PhotoLight(front, window.bounds).linear(window)) for front in pictures.fronts]
+    gap = np.zeros((window.down, 1, 3), dtype=np.uint8)
+    return np.concatenate((shown[0], gap, shown[1]), axis=1)
+
+
+def outline_dots(pictures: CanvasPictures, light: PhotoLight, window: PhotoWindow, finding: Finding | None) -> "Dots":
+    """Return a window of a canvas with the passage of a finding outlined."""
+    labels = labels_at(pictures.labels, window.box, window.across, window.down)
+    chosen = set()
+    if finding is not None and finding.address in pictures.passages:
+        chosen = {pictures.passages.index(finding.address)}
+    plain = np.where(np.isin(labels, list(chosen)), labels, -1)
+    only = chosen or None
+    return looked_at(light.linear(window), plain.astype(np.int32), Look(only=only, marked=chosen))
+
+
+def middle_of(pictures: CanvasPictures, finding: Finding) -> tuple[float, float]:
+    """Return the middle of a finding's passage, in dots of the canvas."""
+    rows, columns = np.nonzero(pictures.inside(finding.address))
+    if not len(rows):
+        rows, columns = (np.array([side / 2]) for side in pictures.labels.shape)
+    return float(columns.mean()), float(rows.mean())
+
+
+def _features(pictures: CanvasPictures, inside: "NDArray[np.bool_]", columns: int, rows: int) -> "Dots":
+    """Return a feature on either canvas, as large as it fits, with the place it has in the drawing outlined."""
+    from scipy.ndimage import binary_fill_holes  # noqa: PLC0415  loaded when photos are compared
+
+    half, inside = max(1, (columns - 1) // 2), binary_fill_holes(inside)
+    down, across = (np.flatnonzero(inside.any(axis=axis)) for axis in (1, 0))
+    wide, high = (side[-1] + 1 - side[0] + 2 * _AROUND_MM * pictures.dots_per_mm for side in (across, down))
+    every = whole((0.0, 0.0, float(inside.shape[1]), float(inside.shape[0])), half, rows)
+    window = every.about((float(across.mean()), float(down.mean())), max(wide / half, high / (2 * rows)))
+    labels = labels_at(inside.astype(np.int32), window.box, window.across, window.down) - 1
+    shown = [
+        looked_at(SummedLight(front).dots(window.box, window.across, window.down), labels, Look(marked={0}))
+        for front in pictures.fronts
+    ]
+    dots = np.zeros((2 * rows, columns, 3), dtype=np.uint8)
+    dots[: window.down, : window.across] = shown[0]
+    dots[: window.down, half + 1 : half + 1 + window.across] = shown[1]
+    return dots
+
+
+def _write(marks: Marks, text: str, at: tuple[int, int], room: tuple[int, int]) -> None:
+    """Write a text from a cell on over a picture of so many columns and rows, where it has room."""
+    (column, row), (columns, rows) = at, room
+    if column < 0 or column + cells(text) > columns or not 0 <= row < rows:
+        return
+    own = marks.setdefault(row, {})
+    for sign in text:
+        own[column] = Mark(sign, MarkRole.IN_HAND)
+        for more in range(1, cells(sign)):
+            own[column + more] = Mark("", MarkRole.IN_HAND)
+        column += cells(sign)

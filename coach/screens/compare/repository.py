@@ -1,0 +1,142 @@
+"""What the Compare screen asks of the disk, and what it is told."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, NamedTuple, Protocol
+
+from coach.compare.canvas_view import CanvasView, Corners
+from coach.compare.findings import Comparison
+from coach.compare.pictures import CanvasPictures
+from coach.plan.commission import Address, Canvas
+from coach.shapes.photo_window import Box
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Pixels = NDArray[np.float64]
+
+
+class OfferedPhoto(NamedTuple):
+    """A photo of the folder.
+
+    Attributes:
+        name: Its name, as it can be shown.
+        taken: When it was taken, in words.
+        problem: Why it cannot be compared; empty where it can.
+        cautions: What speaks against it, a sentence each.
+    """
+
+    name: str
+    taken: str
+    problem: str = ""
+    cautions: tuple[str, ...] = ()
+
+
+class OpenedCanvases(NamedTuple):
+    """What can be compared.
+
+    Attributes:
+        canvases: The canvases of the plan, those that stand further left first.
+        offered: The photos of the folder, the newest first.
+        problem: What is missing before anything can be compared, in a sentence; empty for nothing.
+    """
+
+    canvases: tuple[Canvas, ...]
+    offered: tuple[OfferedPhoto, ...] = ()
+    problem: str = ""
+
+
+class PhotoOfCanvases(NamedTuple):
+    """A photo in which canvases are to be found.
+
+    Attributes:
+        name: The name it is asked for by.
+        sha256: What its file is, in hexadecimal digits.
+        width_px: Its width as it is looked at.
+        height_px: Its height as it is looked at.
+        linear: Its linear light at a moderate size, shape (rows, columns, 3).
+        proposed: The corners of canvases that were found in it, from left to right.
+    """
+
+    name: str
+    sha256: str
+    width_px: int
+    height_px: int
+    linear: "Pixels"
+    proposed: tuple[Corners, ...] = ()
+
+
+class FramedPhoto(NamedTuple):
+    """A photo with the two canvases in it, the left one first."""
+
+    photo: PhotoOfCanvases
+    views: tuple[CanvasView, CanvasView]
+
+
+class ComparedCanvases(NamedTuple):
+    """What two photos tell.
+
+    Attributes:
+        comparison: What is found.
+        pictures: The canvases from the front.
+        meant: The passages that the painter wants to differ.
+        history: What was mended since the last comparison and what drifts, a sentence each.
+    """
+
+    comparison: Comparison
+    pictures: CanvasPictures
+    meant: frozenset[Address] = frozenset()
+    history: tuple[str, ...] = ()
+
+
+class CompareRepository(Protocol):
+    """Where the screen finds photos, and where it leaves what comes of them; photos are only read."""
+
+    def opened(self) -> OpenedCanvases:
+        """Return what can be compared; called from a thread.
+
+        Raises:
+            CoachError: The plan or the folder cannot be read.
+        """
+
+    def photo(self, name: str, canvases: tuple[str, str]) -> PhotoOfCanvases:
+        """Return a photo of the folder, or any other by its path; called from a thread.
+
+        Raises:
+            CoachError: It cannot be read.
+        """
+
+    def part(self, name: str, box: Box) -> "Pixels":
+        """Return a part of a photo pixel by pixel, in linear light; called from a thread.
+
+        Raises:
+            CoachError: It cannot be read.
+        """
+
+    def compared(self, photos: Sequence[FramedPhoto]) -> ComparedCanvases:
+        """Return what photos tell of the canvases; called from a thread.
+
+        Raises:
+            CoachError: They cannot be compared.
+        """
+
+    def record(self, found: ComparedCanvases) -> None:
+        """Keep what was found in the journal.
+
+        Raises:
+            CoachError: It cannot be kept.
+        """
+
+    def mean_it(self, address: Address, canvases: tuple[str, str]) -> None:
+        """Keep that a passage differs because the painter wants it so.
+
+        Raises:
+            CoachError: It cannot be kept.
+        """
+
+    def mark_for_return(self, address: Address, canvas: str) -> None:
+        """Mark a passage on a canvas, so that it is looked at again.
+
+        Raises:
+            CoachError: It cannot be kept.
+        """

@@ -1,0 +1,405 @@
+"""The Compare screen: do the canvases agree with each other, and with the photo?"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, ClassVar, Final
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.message import Message
+
+from coach.errors import CoachError
+from coach.plan.commission import Canvas
+from coach.screens.choice import ChoiceScreen
+from coach.screens.compare import state, view, wording
+from coach.screens.compare.findings import findings_of
+from coach.screens.compare.panels import Pictures
+from coach.screens.compare.repository import ComparedCanvases, CompareRepository, OpenedCanvases, PhotoOfCanvases
+from coach.screens.compare.state import Framings, Step
+from coach.screens.compare.view import CompareView
+from coach.screens.key_path import FieldPlace, FieldScreen
+from coach.screens.widgets.board import LineBoard
+from coach.screens.widgets.half_blocks import HalfBlocks
+from coach.screens.widgets.keys import ChipRow, bindings
+from coach.screens.widgets.photo_view import PhotoView
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from coach.screens.lines import Line
+    from coach.shapes.photo_window import Box
+
+    Pixels = NDArray[np.float64]
+
+_MOST_NAME = 300
+_TWO = 2
+_LOW, _HIGH = 9, 4
+"""From so many lines on pictures are shown, so many rows of them at least."""
+
+_PICTURED = (Step.CORNERS, Step.NAMES, Step.ANSWER)
+_BEFORE: Final = {Step.READING: Step.PHOTOS, Step.NAMES: Step.CORNERS, Step.COMPARING: Step.CORNERS}
+"""Where one comes to from a step when it fails or is left."""
+
+_KEYS: Final = {
+    "next": (Step.CORNERS,),
+    "other": (Step.CORNERS, Step.NAMES),
+    "enlarge": _PICTURED,
+    "arrow": (Step.CORNERS, Step.ANSWER),
+    "drop": (Step.ANSWER,),
+    "toggle_figures": (Step.ANSWER,),
+    "change": (Step.PHOTOS, Step.ANSWER),
+}
+"""What keys do something at which steps; the others at all."""
+
+
+class CompareScreen(FieldScreen):
+    """Takes two photos of the canvases, has their corners set, and shows what differs."""
+
+    CSS_PATH = "screen.tcss"
+    DRAFT: ClassVar[str] = "corners"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("compare")
+
+    @dataclass
+    class Opened(Message):
+        """It is known what can be compared."""
+
+        opened: OpenedCanvases
+
+    @dataclass
+    class PhotosRead(Message):
+        """Two photos are read; `kept` is the text of corners that were set in them before."""
+
+        canvases: tuple[Canvas, Canvas]
+        photos: tuple[PhotoOfCanvases, PhotoOfCanvases]
+        kept: str
+
+    @dataclass
+    class PartRead(Message):
+        """A part of a photo is read pixel by pixel."""
+
+        linear: "Pixels"
+        box: "Box"
+
+    @dataclass
+    class Found(Message):
+        """The photos are compared."""
+
+        framings: Framings
+        found: ComparedCanvases
+
+    @dataclass
+    class Failed(Message):
+        """Something could not be done; the sentence says why."""
+
+        why: str
+
+    def __init__(self, repository: CompareRepository, left_over: str = "") -> None:
+        """Ask a repository; `left_over` is the text of corners that an earlier opening left."""
+        super().__init__()
+        self._repository = repository
+        self._kept = state.drafted(left_over)
+        self._view = CompareView()
+        self._found: ComparedCanvases | None = None
+        self._first = 0
+        self._named: tuple[str, ...] = ()
+
+    def compose(self) -> ComposeResult:
+        self._head, self._pictures, self._chips = LineBoard(), Pictures(), ChipRow()
+        self._head.id = "head"
+        yield self._head
+        yield self._pictures
+        yield self._chips
+        yield FieldPlace()
+
+    def on_mount(self) -> None:
+        self.field = None
+        self._show()
+        self._ask(lambda: self.Opened(self._repository.opened()))
+
+    def on_resize(self) -> None:
+        self._show()
+
+    @work(thread=True)
+    def _ask(self, ask: Callable[[], Message]) -> None:
+        """Ask for what takes time, and post the answer."""
+        try:
+            self.post_message(ask())
+        except CoachError as error:
+            self.post_message(self.Failed(state.sentence(str(error).partition("\n")[0])))
+
+    def on_compare_screen_opened(self, message: Opened) -> None:
+        self._take(opened=message.opened)
+        kept, self._kept = self._kept, None
+        pair = _pair(message.opened.canvases, kept.canvases) if kept is not None else None
+        if kept is not None and pair is not None:
+            self._read(kept.photos, pair, kept.text)
+
+    def on_compare_screen_photos_read(self, message: PhotosRead) -> None:
+        one, other = message.photos
+        if self._view.step is not Step.READING:
+            return
+        if one.sha256 == other.sha256:
+            self._take(step=Step.PHOTOS, said=wording.SAME_PHOTO)
+            return
+        framings = state.begun(message.canvases, message.photos)
+        if message.kept:
+            framings = state.with_draft(framings, message.kept)
+        self._take(step=Step.CORNERS, framings=framings, said=_found_words(framings))
+
+    def on_compare_screen_part_read(self, message: PartRead) -> None:
+        self._pictures.photo.add(message.linear, message.box)
+
+    def on_compare_screen_found(self, message: Found) -> None:
+        if self._view.step is not Step.COMPARING or self._view.framings is not message.framings:
+            return
+        self._found, said = message.found, ""
+        try:
+            self._repository.record(message.found)
+        except CoachError as error:
+            said = state.sentence(str(error))
+        found = message.found
+        findings = findings_of(found.comparison, found.pictures.passages, found.meant)
+        self._take(
+            step=Step.ANSWER,
+            framings=None,
+            found=found.comparison,
+            findings=findings,
+            history=found.history,
+            number=0,
+            said=said,
+        )
+
+    def on_compare_screen_failed(self, message: Failed) -> None:
+        self._take(step=_BEFORE.get(self._view.step, self._view.step), said=message.why)
+
+    def on_half_blocks_spanned(self, message: HalfBlocks.Spanned) -> None:
+        point, framings = self._pictures.photo.dragged(message), self._view.framings
+        if point is not None and framings is not None and self._view.step is Step.CORNERS:
+            self._turn(state.pointed(framings, point))
+
+    def on_photo_view_lacking(self, message: PhotoView.Lacking) -> None:
+        framings, box = self._view.framings, message.box
+        if framings is not None:
+            name = framings.framing.photo.name
+            self._ask(lambda: self.PartRead(self._repository.part(name, box), box))
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Let only the way back work while something is typed, and the keys that do something now."""
+        if self.field is not None:
+            return action == "back"
+        steps = _KEYS.get(action)
+        if steps is not None and (self._view.step not in steps or (action == "drop" and self._view.finding is None)):
+            return False
+        return super().check_action(action, parameters)
+
+    async def action_back(self) -> None:
+        shown, framings = self._view, self._view.framings
+        if self.field is not None:
+            await self.close_field()
+        elif shown.has_figures:
+            self.action_toggle_figures()
+        elif shown.step is Step.CORNERS and framings is not None and framings.number:
+            self._turn(state.onto_photo(framings, 0))
+        elif shown.step is Step.CORNERS:
+            self._take(step=Step.PHOTOS, framings=None, said="")
+        elif shown.step in _BEFORE:
+            self._take(step=_BEFORE[shown.step], said="")
+        else:
+            await self.run_action("app.door('compare')")
+
+    async def action_accept(self) -> None:
+        shown, framings = self._view, self._view.framings
+        if shown.step is Step.PHOTOS and shown.opened is not None:
+            newest = view.readable(shown.opened)
+            if len(newest) >= _TWO and not shown.opened.problem:
+                self._begin((newest[1], newest[0]))
+        elif shown.step is Step.ANSWER:
+            self._ask_canvas()
+        elif framings is not None and shown.step is Step.CORNERS:
+            self._accept_corners(state.checked(framings))
+        elif framings is not None and shown.step is Step.NAMES:
+            self._take(step=Step.CORNERS, framings=state.onto_photo(framings, 1))
+
+    def _accept_corners(self, framings: Framings) -> None:
+        if framings.said:
+            self._turn(framings)
+        elif framings.number == 0:
+            self._take(step=Step.NAMES, framings=framings, said="")
+        else:
+            self._take(step=Step.COMPARING, framings=framings, said="")
+            framed = state.framed(framings)
+            self._ask(lambda: self.Found(framings, self._repository.compared(framed)))
+
+    def action_next(self) -> None:
+        framings = self._view.framings
+        if framings is not None:
+            self._turn(state.next_corner(framings))
+
+    def action_other(self) -> None:
+        framings = self._view.framings
+        if framings is not None:
+            self._take(framings=state.exchanged(framings))
+
+    def action_arrow(self, across: int, down: int) -> None:
+        shown, framings, window = self._view, self._view.framings, self._pictures.photo.window
+        if shown.has_figures:
+            self._first = max(0, self._first + down)
+            self._show()
+        elif shown.step is Step.ANSWER and shown.findings:
+            number = (shown.number + across + down) % len(shown.findings)
+            self._take(number=number, said="")
+        elif shown.step is Step.CORNERS and framings is not None and window is not None:
+            self._turn(state.with_corner(framings, window.stepped(framings.at, across, down)))
+
+    def action_enlarge(self, is_closer: bool) -> None:
+        self._pictures.photo.enlarge(self._pictures.aim, is_closer=is_closer)
+
+    def action_toggle_figures(self) -> None:
+        self._first = 0
+        self._take(has_figures=not self._view.has_figures)
+
+    def action_drop(self) -> None:
+        finding, found = self._view.finding, self._found
+        if finding is None or found is None:
+            return
+        try:
+            self._repository.mean_it(finding.address, found.comparison.canvases)
+        except CoachError as error:
+            self._take(said=state.sentence(str(error)))
+            return
+        left = tuple(one for one in self._view.findings if one.address != finding.address)
+        number = min(self._view.number, max(0, len(left) - 1))
+        self._take(findings=left, number=number, said=wording.meant(finding.address[1]))
+
+    def _ask_canvas(self) -> None:
+        finding, found = self._view.finding, self._found
+        if finding is None or found is None:
+            return
+        canvases = found.comparison.canvases
+
+        async def take(number: int) -> None:
+            try:
+                self._repository.mark_for_return(finding.address, canvases[number])
+            except CoachError as error:
+                self._take(said=state.sentence(str(error)))
+                return
+            self._take(said=wording.marked(finding.address[1], canvases[number]))
+
+        chosen = canvases.index(finding.canvas) if finding.canvas in canvases else 0
+        self.app.push_screen(ChoiceScreen(wording.WHICH_CANVAS, [(name, "") for name in canvases], take, chosen))
+
+    async def action_change(self) -> None:
+        """Let the painter choose other photos: the first, then the second."""
+        opened = self._view.opened
+        if opened is not None and not opened.problem:
+            self._named = ()
+            await self._choose_photo()
+
+    async def _choose_photo(self) -> None:
+        opened = self._view.opened
+        offered = () if opened is None else [one for one in opened.offered if one.name not in self._named]
+
+        async def take(number: int) -> None:
+            if number < len(offered):
+                await self._add_name(offered[number].name)
+            else:
+                await self.open_field(wording.FILE_NAME, most=_MOST_NAME)
+
+        if not offered:
+            await self.open_field(wording.FILE_NAME, most=_MOST_NAME)
+            return
+        choices = [(one.name, one.problem or one.taken) for one in offered]
+        asks = wording.WHICH_SECOND if self._named else wording.WHICH_FIRST
+        self.app.push_screen(ChoiceScreen(asks, [*choices, (wording.TYPE_IT, "")], take))
+
+    async def finish_field(self) -> None:
+        text = (await self.close_field()).strip()
+        if text:
+            await self._add_name(text)
+
+    async def _add_name(self, name: str) -> None:
+        self._named = (*self._named, name)
+        if len(self._named) < _TWO:
+            await self._choose_photo()
+        else:
+            self._begin((self._named[0], self._named[1]))
+
+    def _begin(self, names: tuple[str, str]) -> None:
+        """Read two photos of two canvases; of more canvases the painter chooses two."""
+        canvases = () if self._view.opened is None else self._view.opened.canvases
+        pairs = [(one, other) for no, one in enumerate(canvases) for other in canvases[no + 1 :]]
+        if len(pairs) == 1:
+            self._read(names, pairs[0])
+            return
+
+        async def take(number: int) -> None:
+            self._read(names, pairs[number])
+
+        choices = [(f"{one.name} and {other.name}", "") for one, other in pairs]
+        self.app.push_screen(ChoiceScreen(wording.WHICH_PAIR, choices, take))
+
+    def _read(self, names: tuple[str, str], pair: tuple[Canvas, Canvas], kept: str = "") -> None:
+        self._take(step=Step.READING, framings=None, said="")
+        known = (pair[0].name, pair[1].name)
+
+        def read() -> Message:
+            one, other = (self._repository.photo(name, known) for name in names)
+            return self.PhotosRead(pair, (one, other), kept)
+
+        self._ask(read)
+
+    def unsaved(self) -> str:
+        """Return nothing: corners are kept beside the plan and wait for the next opening."""
+        return ""
+
+    async def save(self) -> bool:
+        return True
+
+    def drop(self) -> None:
+        self._take(step=Step.PHOTOS, framings=None)
+
+    def draft(self) -> object:
+        return self._view.framings if self._kept is None else self._kept
+
+    def draft_text(self, draft: object) -> str:
+        return state.draft_of(draft) if isinstance(draft, Framings) else getattr(draft, "text", "")
+
+    def _turn(self, framings: Framings) -> None:
+        self._take(framings=framings, said="")
+
+    def _take(self, **changes: object) -> None:
+        self._view = self._view._replace(**changes)  # type: ignore[arg-type]
+        self._show()
+
+    def _show(self) -> None:
+        if not self.is_mounted or not self.size.area:
+            return
+        shown, lines = self._view, self.size.height - 1
+        has_pictures = not shown.has_figures and shown.step in _PICTURED and lines >= _LOW
+        most = lines - (_HIGH if has_pictures else 0)
+        rows = view.head_lines(shown, max(1, self.size.width - _TWO), most)
+        self._head.styles.height = len(rows) if has_pictures else most
+        self._head.show(lambda columns, _: self._page(columns, most))
+        self._pictures.display = has_pictures
+        self._chips.show_chips(*view.chips_of(shown))
+        if has_pictures:
+            self._pictures.show(shown, self._found)
+
+    def _page(self, columns: int, lines: int) -> "tuple[Line, ...]":
+        if not self._view.has_figures:
+            return view.head_lines(self._view, columns, lines)
+        rows = view.figure_lines(self._view, columns)
+        self._first = max(0, min(self._first, len(rows) - lines))
+        return tuple(rows[self._first : self._first + lines])
+
+
+def _pair(canvases: Sequence[Canvas], names: tuple[str, str]) -> tuple[Canvas, Canvas] | None:
+    """Return two canvases by their names, in the order of the plan; None where one is gone."""
+    found = [one for one in canvases if one.name in names]
+    return (found[0], found[1]) if len(found) == _TWO else None
+
+
+def _found_words(framings: Framings) -> str:
+    return "" if state.found_all(framings.framing.photo) else wording.NONE_FOUND

@@ -1,0 +1,260 @@
+"""Two photos of two canvases in the painter's hands: corners that are set, names, and the findings walked through."""
+
+import enum
+import json
+import math
+from collections.abc import Sequence
+from typing import Final, NamedTuple
+
+from coach.compare.canvas_view import CanvasView, ComparisonError, Corners, checked_view
+from coach.plan.commission import Canvas, CanvasSize
+from coach.screens.compare.repository import FramedPhoto, PhotoOfCanvases
+from coach.shapes.photo_window import Point
+
+CORNERS: Final = ("upper left", "upper right", "lower right", "lower left")
+"""The corners of a canvas, as they are set one after the other."""
+
+_TWO: Final = 2
+_USUAL_HEIGHT_FRAC: Final = 0.7
+"""Where no canvas is found, one is drawn so high in the photo; ours."""
+
+
+class Step(enum.Enum):
+    """What the screen is at."""
+
+    PHOTOS = "photos"
+    READING = "reading"
+    CORNERS = "corners"
+    NAMES = "names"
+    COMPARING = "comparing"
+    ANSWER = "answer"
+
+
+class Framing(NamedTuple):
+    """A photo in which the corners of two canvases are being set.
+
+    Attributes:
+        photo: The photo.
+        corners: The corners of the left canvas, then those of the right one, each from upper left, clockwise.
+        left: Name of the canvas on the left.
+        right: Name of the canvas on the right.
+    """
+
+    photo: PhotoOfCanvases
+    corners: tuple[Point, ...]
+    left: str
+    right: str
+
+
+class Framings(NamedTuple):
+    """Both photos, and what is in hand.
+
+    Attributes:
+        canvases: The two canvases, by their names.
+        photos: The photos.
+        number: Number of the photo in hand.
+        in_hand: Number of the corner in hand.
+        said: Why the corners cannot be accepted; may be empty.
+    """
+
+    canvases: tuple[Canvas, Canvas]
+    photos: tuple[Framing, Framing]
+    number: int = 0
+    in_hand: int = 0
+    said: str = ""
+
+    @property
+    def framing(self) -> Framing:
+        """The photo in hand with its corners."""
+        return self.photos[self.number]
+
+    @property
+    def at(self) -> Point:
+        """The corner in hand."""
+        return self.framing.corners[self.in_hand]
+
+    @property
+    def canvas(self) -> str:
+        """The canvas whose corner is in hand."""
+        return self.framing.left if self.in_hand < len(CORNERS) else self.framing.right
+
+
+def begun(canvases: tuple[Canvas, Canvas], photos: Sequence[PhotoOfCanvases]) -> Framings:
+    """Return two photos with the corners that were found; the canvases stand the other way round in the second."""
+    one, other = photos
+    left, right = canvases[0].name, canvases[1].name
+    return Framings(
+        canvases,
+        (
+            Framing(one, _first_corners(one, canvases), left, right),
+            Framing(other, _first_corners(other, canvases), right, left),
+        ),
+    )
+
+
+def found_all(photo: PhotoOfCanvases) -> bool:
+    """Return whether two canvases were found in a photo."""
+    return len(photo.proposed) >= _TWO
+
+
+def with_corner(state: Framings, point: Point) -> Framings:
+    """Return the state with the corner in hand at a point of the photo."""
+    framing = state.framing
+    x, y = min(max(point[0], 0), framing.photo.width_px), min(max(point[1], 0), framing.photo.height_px)
+    corners = (*framing.corners[: state.in_hand], (x, y), *framing.corners[state.in_hand + 1 :])
+    return _with_framing(state, framing._replace(corners=corners))
+
+
+def pointed(state: Framings, point: Point) -> Framings:
+    """Return the state with the corner that is nearest to a point in hand, and at that point."""
+    corners = state.framing.corners
+    nearest = min(range(len(corners)), key=lambda number: math.dist(corners[number], point))
+    return with_corner(state._replace(in_hand=nearest), point)
+
+
+def next_corner(state: Framings) -> Framings:
+    """Return the state with the next corner in hand."""
+    return state._replace(in_hand=(state.in_hand + 1) % len(state.framing.corners), said="")
+
+
+def exchanged(state: Framings) -> Framings:
+    """Return the state with the names of the canvases exchanged in the photo in hand and in those that follow."""
+    photos = list(state.photos)
+    for number in range(state.number, len(photos)):
+        photos[number] = photos[number]._replace(left=photos[number].right, right=photos[number].left)
+    return state._replace(photos=(photos[0], photos[1]), said="")
+
+
+def checked(state: Framings) -> Framings:
+    """Return the state; where the corners cannot be those of the canvases it says why, with one of them in hand."""
+    framing = state.framing
+    for number, view in enumerate(_views(state, framing)):
+        try:
+            checked_view(view, framing.photo.width_px, framing.photo.height_px, framing.photo.name)
+        except ComparisonError as error:
+            first = number * len(CORNERS)
+            in_hand = state.in_hand if first <= state.in_hand < first + len(CORNERS) else first
+            return state._replace(in_hand=in_hand, said=sentence(error.what.removeprefix(f"{framing.photo.name}: ")))
+    return state._replace(said="")
+
+
+def onto_photo(state: Framings, number: int) -> Framings:
+    """Return the state with another photo in hand, at its first corner."""
+    return state._replace(number=number, in_hand=0, said="")
+
+
+def framed(state: Framings) -> tuple[FramedPhoto, ...]:
+    """Return the photos with the canvases in them."""
+    return tuple(FramedPhoto(one.photo, _views(state, one)) for one in state.photos)
+
+
+def size_of(state: Framings, name: str) -> CanvasSize:
+    """Return the size of one of the canvases."""
+    found = next(one.size for one in state.canvases if one.name == name)
+    return CanvasSize(1, 1) if found is None else found
+
+
+def draft_of(state: Framings) -> str:
+    """Return names and corners as a text that `drafted` reads."""
+    photos = [
+        {
+            "name": one.photo.name,
+            "sha256": one.photo.sha256,
+            "left": one.left,
+            "right": one.right,
+            "corners": one.corners,
+        }
+        for one in state.photos
+    ]
+    return json.dumps({"photos": photos, "number": state.number})
+
+
+def sentence(text: str) -> str:
+    """Return what is wrong as a sentence."""
+    said = text.removesuffix(".")
+    return f"{said[:1].upper()}{said[1:]}."
+
+
+class Drafted(NamedTuple):
+    """What a draft asks to be read: two photos and two canvases, by their names; the text itself."""
+
+    photos: tuple[str, str]
+    canvases: tuple[str, str]
+    text: str
+
+
+def drafted(text: str) -> Drafted | None:
+    """Return what a draft is of; None where it is none of ours."""
+    try:
+        one, other = json.loads(text)["photos"]
+        found = Drafted((one["name"], other["name"]), (one["left"], one["right"]), text)
+    except (ValueError, KeyError, TypeError, RecursionError):
+        return None
+    return found if all(isinstance(name, str) for name in (*found.photos, *found.canvases)) else None
+
+
+def with_draft(state: Framings, text: str) -> Framings:
+    """Return the state with the corners of a draft, where its photos are the same and it is whole."""
+    try:
+        held = json.loads(text)
+        photos = [_restored(one, kept) for one, kept in zip(state.photos, held["photos"], strict=True)]
+        number = int(held["number"]) % _TWO
+    except (ValueError, KeyError, TypeError):
+        return state
+    return state._replace(photos=(photos[0], photos[1]), number=number)
+
+
+def _restored(framing: Framing, kept: dict[str, object]) -> Framing:
+    """Return a photo with the corners that were kept for it.
+
+    Raises:
+        ValueError: They belong to another photo, or are no corners.
+    """
+    corners = kept["corners"]
+    if kept["sha256"] != framing.photo.sha256 or not isinstance(corners, list):
+        raise ValueError
+    points = tuple((float(x), float(y)) for x, y in corners)
+    names = {framing.left, framing.right}
+    left, right = str(kept["left"]), str(kept["right"])
+    if len(points) != len(framing.corners) or {left, right} != names or not all(map(math.isfinite, sum(points, ()))):
+        raise ValueError
+    return framing._replace(corners=points, left=left, right=right)
+
+
+def _with_framing(state: Framings, framing: Framing) -> Framings:
+    photos = state.photos
+    return state._replace(photos=(framing, photos[1]) if state.number == 0 else (photos[0], framing), said="")
+
+
+def _views(state: Framings, framing: Framing) -> tuple[CanvasView, CanvasView]:
+    half = len(CORNERS)
+    one, other = _corners(framing.corners[:half]), _corners(framing.corners[half:])
+    return (
+        CanvasView(canvas=framing.left, corners=one, size=size_of(state, framing.left)),
+        CanvasView(canvas=framing.right, corners=other, size=size_of(state, framing.right)),
+    )
+
+
+def _first_corners(photo: PhotoOfCanvases, canvases: Sequence[Canvas]) -> tuple[Point, ...]:
+    """Return the corners of the two largest canvases that were found, from left to right, else of two drawn ones."""
+    if found_all(photo):
+        largest = sorted(photo.proposed, key=_spread, reverse=True)[:_TWO]
+        return tuple(corner for corners in sorted(largest, key=lambda one: one[0][0]) for corner in corners)
+    size = canvases[0].size or CanvasSize(1, 1)
+    height = min(_USUAL_HEIGHT_FRAC * photo.height_px, 0.4 * photo.width_px * size.height_mm / size.width_mm)
+    width = height * size.width_mm / size.height_mm
+    top = (photo.height_px - height) / 2
+    found: list[Point] = []
+    for middle in (photo.width_px / 4, 3 * photo.width_px / 4):
+        left, right = middle - width / 2, middle + width / 2
+        found += [(left, top), (right, top), (right, top + height), (left, top + height)]
+    return tuple(found)
+
+
+def _spread(corners: Corners) -> float:
+    return math.dist(corners[0], corners[2]) * math.dist(corners[1], corners[3])
+
+
+def _corners(points: Sequence[Point]) -> Corners:
+    one, two, three, four = points
+    return one, two, three, four

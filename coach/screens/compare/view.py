@@ -1,0 +1,216 @@
+"""What the Compare screen says: the head above its pictures, the line below them, the keys. Pure."""
+
+from collections.abc import Sequence
+from typing import Final, NamedTuple
+
+from coach.compare.findings import Comparison
+from coach.screens.answer_head import answer_head
+from coach.screens.chips import HELP, Chip, chip
+from coach.screens.compare import wording
+from coach.screens.compare.findings import Finding, Matter, differing
+from coach.screens.compare.repository import OpenedCanvases
+from coach.screens.compare.state import CORNERS, Framings, Step
+from coach.screens.lines import BLANK, Line, Role, fitted
+from coach.text import cells, joined, padded, wrapped
+
+_PICTURE_LINES: Final = 8
+"""So many lines the pictures of an answer have at least, or its word is not drawn."""
+
+_WAITS: Final = {Step.READING: wording.READING, Step.COMPARING: wording.COMPARING}
+
+_MOST_SAID: Final = 3
+_LEAST_FRAME: Final = 8
+_TWO: Final = 2
+
+
+class CompareView(NamedTuple):
+    """What the screen shows.
+
+    Attributes:
+        step: What it is at.
+        opened: What can be compared; None until it is read.
+        framings: The photos with their corners; None for none.
+        found: What was found; None for nothing yet.
+        findings: What is out.
+        number: Number of the finding that is shown.
+        history: What became of earlier findings.
+        said: What was done, or why it was not.
+        has_figures: Whether the figures are shown.
+    """
+
+    step: Step = Step.PHOTOS
+    opened: OpenedCanvases | None = None
+    framings: Framings | None = None
+    found: Comparison | None = None
+    findings: tuple[Finding, ...] = ()
+    number: int = 0
+    history: tuple[str, ...] = ()
+    said: str = ""
+    has_figures: bool = False
+
+    @property
+    def finding(self) -> Finding | None:
+        """The finding that is shown."""
+        return self.findings[self.number] if self.number < len(self.findings) else None
+
+    @property
+    def can_judge(self) -> bool:
+        """Whether the photos give an answer."""
+        return self.found is not None and self.found.exchanged
+
+
+def head_lines(shown: CompareView, columns: int, lines: int) -> tuple[Line, ...]:
+    """Return what stands above the pictures, at most `lines` lines of at most `columns` cells."""
+    if shown.step is Step.CORNERS and shown.framings is not None:
+        return _corners_head(shown.framings, shown.said, columns, lines)
+    asks, word, sentence = _answer(shown)
+    rest = [*_passage(shown, columns), *_said(shown.said, columns)]
+    if shown.step is Step.PHOTOS:
+        rest += photo_lines(shown, columns)
+    wanted = len(rest) + (_PICTURE_LINES if shown.step in (Step.ANSWER, Step.NAMES) else 0)
+    return (*answer_head(asks, word, sentence, columns, lines, wanted=wanted), *rest)[:lines]
+
+
+def _answer(shown: CompareView) -> tuple[str, str, str]:
+    """Return what is asked, the answer in a word, and one sentence of at most 14 words."""
+    if shown.step is Step.NAMES and shown.framings is not None:
+        left = shown.framings.framing.left
+        return f"photo 1 of 2 · {shown.framings.framing.photo.name}", f"{left}?".upper(), wording.is_left(left)
+    if shown.step in _WAITS:
+        return wording.ASKS, "...", _WAITS[shown.step]
+    if shown.step is Step.ANSWER:
+        place = f" · {shown.number + 1} of {len(shown.findings)}" if len(shown.findings) > 1 else ""
+        finding = shown.finding
+        if not shown.can_judge:
+            return wording.ASKS, "CANNOT TELL", wording.NO_ANSWER
+        said = wording.AGREE if finding is None else f"{finding.words}."
+        return f"{wording.ASKS}{place}", wording.differ(differing(shown.findings)), said
+    opened = shown.opened
+    if opened is not None and opened.problem:
+        return wording.ASKS, "NOT YET", opened.problem
+    return wording.ASKS, "TWO PHOTOS", wording.HOW
+
+
+def _passage(shown: CompareView, columns: int) -> list[Line]:
+    """Return the passage of the finding that is shown, with its pass; of no answer why there is none."""
+    finding = shown.finding
+    if shown.step is not Step.ANSWER:
+        return []
+    if finding is not None:
+        parts = [finding.address[1], finding.address[0]]
+        if finding.matter is not Matter.COLOUR:
+            parts.append(finding.matter.value)
+        return [fitted(Line(" · ".join(part for part in parts if part), Role.PASSAGE), columns)]
+    remarks = () if shown.found is None else shown.found.remarks
+    return [Line(row, Role.NOTICE) for text in remarks for row in wrapped(text, columns, _MOST_SAID, indent="")]
+
+
+def _said(said: str, columns: int) -> list[Line]:
+    return [Line(row, Role.NOTICE) for row in wrapped(said, columns, _MOST_SAID, indent="")] if said else []
+
+
+def _corners_head(framings: Framings, said: str, columns: int, lines: int) -> tuple[Line, ...]:
+    corner = CORNERS[framings.in_hand % len(CORNERS)]
+    head = f"photo {framings.number + 1} of {_TWO} · left {framings.framing.left}, right {framings.framing.right}"
+    said = framings.said or said or wording.CORNERS
+    rows = [
+        fitted(Line(f"{framings.canvas}: {corner} corner", Role.CANVAS), columns),
+        *(Line(row, Role.NOTICE if framings.said else Role.PASSAGE) for row in wrapped(said, columns, 2, indent="")),
+    ]
+    if lines > len(rows) + _PICTURE_LINES:
+        rows.insert(0, fitted(Line(head, Role.HEAD), columns))
+    return tuple(rows[:lines])
+
+
+def photo_lines(shown: CompareView, columns: int) -> list[Line]:
+    """Return how both photos are taken, drawn, and which are there."""
+    opened = shown.opened
+    if opened is None:
+        return [Line(wording.READING, Role.HEAD)]
+    if opened.problem:
+        return []
+    one, other = (padded(canvas.name, _LEAST_FRAME) for canvas in opened.canvases[:_TWO])
+    newest = [photo for photo in opened.offered if not photo.problem][:_TWO]
+    rows = [BLANK]
+    names = [photo.name for photo in reversed(newest)] if len(newest) == _TWO else ["", ""]
+    for ordinal, pair, name in zip(("first", "second"), ((one, other), (other, one)), names, strict=True):
+        rows += [Line(row, Role.DETAIL) for row in _framed(ordinal, pair, name, columns)]
+    rows.append(BLANK)
+    texts = [wording.WITHIN, wording.HELPS]
+    if not newest:
+        texts.append(wording.NO_PHOTOS)
+    elif len(newest) == 1:
+        texts.append(wording.ONE_PHOTO)
+    texts += [f"{photo.name}: {caution}." for photo in reversed(newest) for caution in photo.cautions]
+    texts += [f"{photo.name}: {photo.problem}." for photo in opened.offered if photo.problem][:1]
+    rows += [Line(row, Role.DETAIL) for text in texts for row in wrapped(text, columns, _MOST_SAID)]
+    return [fitted(row, columns) for row in rows]
+
+
+def _framed(ordinal: str, pair: tuple[str, str], name: str, columns: int) -> list[str]:
+    """Return two canvases beside each other in frames, with which photo it is before and its name behind."""
+    lead = f"{ordinal:<8}"
+    top, middle, bottom = ("  ".join(parts) for parts in zip(*(_frame(one) for one in pair), strict=True))
+    if cells(middle) + len(lead) > columns:
+        return [f"{lead}{pair[0].strip()} | {pair[1].strip()}"]
+    return [f"{' ' * len(lead)}{top}", f"{lead}{middle}  {name}".rstrip(), f"{' ' * len(lead)}{bottom}"]
+
+
+def _frame(name: str) -> tuple[str, str, str]:
+    wide = cells(name) + _TWO
+    return f"┌{'─' * wide}┐", f"│ {name} │", f"└{'─' * wide}┘"
+
+
+def figure_lines(shown: CompareView, columns: int) -> list[Line]:
+    """Return the figures behind the answer."""
+    found = shown.found
+    if found is None:
+        return []
+    texts: list[str] = []
+    for one in shown.findings:
+        texts.append(f"{one.address[1]} ({one.address[0]}): {one.words}.")
+        texts += [f"  {more}" for more in one.more]
+    texts += [*shown.history, *found.remarks]
+    if found.exchanged:
+        texts.append(wording.alike(sum(not one.called for one in found.shapes)))
+    if found.light_ratio is not None:
+        texts.append(wording.light(found.light_ratio))
+    for why in dict.fromkeys(one.why for one in found.not_compared):
+        texts.append(f"Not compared, {why}: {joined([one.passage for one in found.not_compared if one.why == why])}.")
+    texts.append(f"From {joined(found.photos)}.")
+    return [Line(row, Role.DETAIL) for text in texts for row in wrapped(text, columns)]
+
+
+def chips_of(shown: CompareView) -> tuple[Chip, ...]:
+    """Return the keys that matter now."""
+    return (*_chips(shown), HELP)
+
+
+def _chips(shown: CompareView) -> tuple[Chip, ...]:
+    framings, back = shown.framings, chip("compare.back", "easel")
+    if framings is not None and shown.step is Step.CORNERS:
+        third = chip("compare.other") if framings.number else chip("compare.closer")
+        return chip("compare.accept", "corners are right"), chip("compare.next"), third
+    if framings is not None and shown.step is Step.NAMES:
+        return chip("compare.accept", "yes"), chip("compare.other", f"no, {framings.framing.right}")
+    if shown.step is Step.ANSWER:
+        return _answer_chips(shown)
+    if shown.step in _WAITS or shown.opened is None or shown.opened.problem:
+        return (back,)
+    if len(readable(shown.opened)) < _TWO:
+        return chip("compare.change", "name photos"), back
+    return chip("compare.accept", "compare these"), chip("compare.change"), back
+
+
+def _answer_chips(shown: CompareView) -> tuple[Chip, ...]:
+    if shown.has_figures:
+        return chip("compare.figures", "answer"), chip("compare.change"), chip("compare.back")
+    if shown.finding is None:
+        return chip("compare.figures"), chip("compare.change"), chip("compare.back", "easel")
+    walk = chip("compare.right") if len(shown.findings) > 1 else chip("compare.figures")
+    return walk, chip("compare.accept", "mark it"), chip("compare.drop")
+
+
+def readable(opened: OpenedCanvases) -> Sequence[str]:
+    """Return the names of the photos of the folder that can be compared, the newest first."""
+    return [photo.name for photo in opened.offered if not photo.problem]
