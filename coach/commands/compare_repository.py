@@ -11,7 +11,9 @@ from coach.commands.log_of_plan import journal_state
 from coach.compare.comparison import compare
 from coach.compare.pictures import pictures_of
 from coach.compare.subject import Photographed
-from coach.plan.commission import Canvas, Plan
+from coach.errors import CoachError
+from coach.journal.compared import KeptPhoto
+from coach.plan.commission import Address, Canvas, Plan
 from coach.plan.reading import read_plan
 from coach.review.compared_passages import reasons_against
 from coach.screens.compare.repository import (
@@ -21,6 +23,8 @@ from coach.screens.compare.repository import (
     OpenedCanvases,
     PhotoOfCanvases,
 )
+from coach.session.comparing import mark_for_return, mean_it, record_comparison
+from coach.session.moves import Move
 from coach.session.session_service import SessionService
 from coach.shapes.photo_light import moderate_scale
 from coach.store.canvas_photos import CanvasPhoto, LoadedPhoto, canvas_photo, canvas_photos, load_canvas_photo
@@ -61,7 +65,7 @@ class CompareFileRepository:
             tuple(OfferedPhoto(one.name, f"{one.taken_at:%d %b %H:%M}", one.problem, one.cautions) for one in found),
         )
 
-    def photo(self, name: str, canvases: tuple[str, str]) -> PhotoOfCanvases:
+    def photo(self, name: str) -> PhotoOfCanvases:
         """Return a photo of the folder, or any other by its path, with the canvases that are found in it."""
         photo = self._offered.get(name) or canvas_photo(self._path.parent / Path(name).expanduser())
         loaded = load_canvas_photo(photo)
@@ -86,10 +90,36 @@ class CompareFileRepository:
             for one in photos
         ]
         canvases = photos[0].views[0].canvas, photos[0].views[1].canvas
-        why = reasons_against(plan, journal_state(self._path), canvases)
+        state = journal_state(self._path)
+        why = reasons_against(plan, state, canvases)
         painted, outlines = painted_passages(plan, self._path, canvases, why)
         found = compare(photographed, painted, outlines)
-        return ComparedCanvases(found, pictures_of(photographed, painted, outlines))
+        kept = tuple(
+            KeptPhoto(one.photo.name, one.sha256, one.photo.taken_at.isoformat(timespec="seconds"))
+            for one in (self._loaded[framed.photo.name] for framed in photos)
+        )
+        meant = frozenset((one.pass_name, one.name) for one in state.meant if one.canvases == tuple(sorted(canvases)))
+        return ComparedCanvases(found, pictures_of(photographed, painted, outlines), kept, meant)
+
+    def record(self, found: ComparedCanvases) -> tuple[str, ...]:
+        """Keep what was found in the journal; return what became of earlier findings."""
+        self._make(record_comparison(found.comparison, found.photos))
+        return ()
+
+    def mean_it(self, meant: Address, canvases: tuple[str, str]) -> None:
+        """Keep that a passage or a feature differs because the painter wants it so."""
+        self._make(mean_it(*meant, canvases))
+
+    def mark_for_return(self, address: Address, canvas: str) -> None:
+        """Mark a passage on a canvas, so that it is looked at again."""
+        self._make(mark_for_return(*address, canvas))
+
+    def _make(self, move: Move) -> None:
+        """Record a move; what the session says of it is told on this screen, not once more on the Easel."""
+        is_made = self._session.make(move)
+        said, self._session.remark = self._session.remark, ""
+        if not is_made:
+            raise CoachError(said)
 
     def _plan(self) -> Plan:
         file = PlanFile(self._path)

@@ -16,6 +16,7 @@ from coach.store.system_clock import SystemClock
 
 if TYPE_CHECKING:
     from coach.plan.commission import Plan
+    from coach.screens.compare.repository import CompareRepository
     from coach.screens.composition.state import PhotoRepository
     from coach.screens.deadline.screen import ForecastSource
     from coach.screens.plan.repository import PlanRepository
@@ -95,6 +96,11 @@ def _screens(plan_path: Path, session: SessionService, clock: SystemClock) -> Sc
 
         return ShapesFileRepository(plan_path, session)
 
+    def compare_repository() -> "CompareRepository":
+        from coach.commands.compare_repository import CompareFileRepository  # noqa: PLC0415
+
+        return CompareFileRepository(plan_path, session)
+
     def painted() -> "JournalState":
         return session.state.copied()
 
@@ -104,6 +110,7 @@ def _screens(plan_path: Path, session: SessionService, clock: SystemClock) -> Sc
         plan_repository=plan_repository,
         photo_repository=photo_repository,
         shapes_repository=shapes_repository,
+        compare_repository=compare_repository,
     )
 
 

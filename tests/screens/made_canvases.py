@@ -70,8 +70,7 @@ class RenderedCanvases:
     def opened(self) -> OpenedCanvases:
         return OpenedCanvases(self.canvases, self.offers, self.problem)
 
-    def photo(self, name: str, canvases: tuple[str, str]) -> PhotoOfCanvases:
-        assert set(canvases) <= {canvas.name for canvas in self.canvases}
+    def photo(self, name: str) -> PhotoOfCanvases:
         if name not in (FIRST, SECOND):
             raise CoachError("there is no such file", where=name)
         return photo_of(scene()[name == SECOND], name, is_found=self.is_found)
@@ -86,11 +85,12 @@ class RenderedCanvases:
             raise CoachError(self.fault)
         return found()
 
-    def record(self, compared: ComparedCanvases) -> None:
+    def record(self, compared: ComparedCanvases) -> tuple[str, ...]:
         self.keep(compared.comparison.photos)
+        return ("collar, light: out since 20 Nov, and growing.",)
 
-    def mean_it(self, address: Address, canvases: tuple[str, str]) -> None:
-        self.keep(("meant", address, canvases))
+    def mean_it(self, meant: Address, canvases: tuple[str, str]) -> None:
+        self.keep(("meant", meant, canvases))
 
     def mark_for_return(self, address: Address, canvas: str) -> None:
         self.keep(("marked", address, canvas))

@@ -29,6 +29,7 @@ class Finding(NamedTuple):
         lab_difference: Of colours, the first canvas against the second; else zeros.
         canvas: Of values, the canvas; of a drawing, the one that has it elsewhere; else empty.
         steps: Of values, steps too light, or too dark where negative.
+        meant_as: Pass and name by which the painter says that it is meant so; a drawing has no pass.
         more: What else is known of it, a sentence each.
     """
 
@@ -38,6 +39,7 @@ class Finding(NamedTuple):
     lab_difference: tuple[float, float, float] = (0.0, 0.0, 0.0)
     canvas: str = ""
     steps: float = 0.0
+    meant_as: Address = ("", "")
     more: tuple[str, ...] = ()
 
 
@@ -52,7 +54,7 @@ def findings_of(
     Args:
         found: The comparison.
         passages: All passages that are painted.
-        meant: Those that the painter wants to differ.
+        meant: What the painter wants to differ, each as `Finding.meant_as`.
     """
     ranked: list[tuple[float, Finding]] = []
     values = {(one.pass_, one.passage): one for one in found.off_values}
@@ -64,21 +66,28 @@ def findings_of(
             more = [f"The difference is {one.difference:g}, between {low:g} and {high:g}."]
             if address in values:
                 more.append(f"Against the photo: {values[address].words}.")
-            colour = Finding(Matter.COLOUR, address, one.words, one.lab_difference, more=tuple(more))
+            colour = Finding(Matter.COLOUR, address, one.words, one.lab_difference, meant_as=address, more=tuple(more))
             ranked.append((one.difference / CALLED_DE, colour))
     for moved in found.moved:
         address = next((own for own in passages if own[1].partition(",")[0] == moved.feature), ("", moved.feature))
         words = moved.words.removeprefix(f"{moved.feature}: ")
         size = (moved.right_mm**2 + moved.down_mm**2) ** 0.5
-        drawing = Finding(Matter.DRAWING, address, words, canvas=moved.canvas, more=(f"It lies {size:.1f} mm off.",))
+        drawing = Finding(
+            Matter.DRAWING,
+            address,
+            words,
+            canvas=moved.canvas,
+            meant_as=("", moved.feature),
+            more=(f"It lies {size:.1f} mm off.",),
+        )
         ranked.append((size / CALLED_MM, drawing))
     for off in found.off_values:
         address = (off.pass_, off.passage)
         if address not in called:
-            value = Finding(Matter.VALUE, address, off.words, canvas=off.canvas, steps=off.steps)
+            value = Finding(Matter.VALUE, address, off.words, canvas=off.canvas, steps=off.steps, meant_as=address)
             ranked.append((abs(off.steps) / HALF_STEP, value))
     ranked.sort(key=lambda one: (_ORDER[one[1].matter], -one[0], one[1].address))
-    return tuple(finding for _, finding in ranked if finding.address not in meant)
+    return tuple(finding for _, finding in ranked if finding.meant_as not in meant)
 
 
 def differing(findings: tuple[Finding, ...]) -> int:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple, Protocol
 from coach.compare.canvas_view import CanvasView, Corners
 from coach.compare.findings import Comparison
 from coach.compare.pictures import CanvasPictures
+from coach.journal.compared import KeptPhoto
 from coach.plan.commission import Address, Canvas
 from coach.shapes.photo_window import Box
 
@@ -79,14 +80,14 @@ class ComparedCanvases(NamedTuple):
     Attributes:
         comparison: What is found.
         pictures: The canvases from the front.
-        meant: The passages that the painter wants to differ.
-        history: What was mended since the last comparison and what drifts, a sentence each.
+        photos: The photos they were made from.
+        meant: What the painter wants to differ: pass and passage, or no pass and a feature of the drawing.
     """
 
     comparison: Comparison
     pictures: CanvasPictures
+    photos: tuple[KeptPhoto, ...] = ()
     meant: frozenset[Address] = frozenset()
-    history: tuple[str, ...] = ()
 
 
 class CompareRepository(Protocol):
@@ -99,7 +100,7 @@ class CompareRepository(Protocol):
             CoachError: The plan or the folder cannot be read.
         """
 
-    def photo(self, name: str, canvases: tuple[str, str]) -> PhotoOfCanvases:
+    def photo(self, name: str) -> PhotoOfCanvases:
         """Return a photo of the folder, or any other by its path; called from a thread.
 
         Raises:
@@ -120,15 +121,15 @@ class CompareRepository(Protocol):
             CoachError: They cannot be compared.
         """
 
-    def record(self, found: ComparedCanvases) -> None:
-        """Keep what was found in the journal.
+    def record(self, found: ComparedCanvases) -> tuple[str, ...]:
+        """Keep what was found in the journal; return what became of earlier findings, a sentence each.
 
         Raises:
             CoachError: It cannot be kept.
         """
 
-    def mean_it(self, address: Address, canvases: tuple[str, str]) -> None:
-        """Keep that a passage differs because the painter wants it so.
+    def mean_it(self, meant: Address, canvases: tuple[str, str]) -> None:
+        """Keep that a passage, or a feature where there is no pass, differs because the painter wants it so.
 
         Raises:
             CoachError: It cannot be kept.

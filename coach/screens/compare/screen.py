@@ -13,6 +13,7 @@ from coach.errors import CoachError
 from coach.plan.commission import Canvas
 from coach.screens.choice import ChoiceScreen
 from coach.screens.compare import state, view, wording
+from coach.screens.compare.choosing import PhotoChoice
 from coach.screens.compare.findings import findings_of
 from coach.screens.compare.panels import Pictures
 from coach.screens.compare.repository import ComparedCanvases, CompareRepository, OpenedCanvases, PhotoOfCanvases
@@ -33,7 +34,6 @@ if TYPE_CHECKING:
 
     Pixels = NDArray[np.float64]
 
-_MOST_NAME = 300
 _TWO = 2
 _LOW, _HIGH = 9, 4
 """From so many lines on pictures are shown, so many rows of them at least."""
@@ -103,7 +103,7 @@ class CompareScreen(FieldScreen):
         self._view = CompareView()
         self._found: ComparedCanvases | None = None
         self._first = 0
-        self._named: tuple[str, ...] = ()
+        self._choice: PhotoChoice | None = None
 
     def compose(self) -> ComposeResult:
         self._head, self._pictures, self._chips = LineBoard(), Pictures(), ChipRow()
@@ -154,19 +154,19 @@ class CompareScreen(FieldScreen):
     def on_compare_screen_found(self, message: Found) -> None:
         if self._view.step is not Step.COMPARING or self._view.framings is not message.framings:
             return
-        self._found, said = message.found, ""
+        self._found = found = message.found
+        said, history = "", tuple[str, ...]()
         try:
-            self._repository.record(message.found)
+            history = self._repository.record(found) if found.comparison.exchanged else ()
         except CoachError as error:
             said = state.sentence(str(error))
-        found = message.found
         findings = findings_of(found.comparison, found.pictures.passages, found.meant)
         self._take(
             step=Step.ANSWER,
             framings=None,
             found=found.comparison,
             findings=findings,
-            history=found.history,
+            history=history,
             number=0,
             said=said,
         )
@@ -214,7 +214,7 @@ class CompareScreen(FieldScreen):
         if shown.step is Step.PHOTOS and shown.opened is not None:
             newest = view.readable(shown.opened)
             if len(newest) >= _TWO and not shown.opened.problem:
-                self._begin((newest[1], newest[0]))
+                PhotoChoice(self, shown.opened, self._read).ask_canvases((newest[1], newest[0]))
         elif shown.step is Step.ANSWER:
             self._ask_canvas()
         elif framings is not None and shown.step is Step.CORNERS:
@@ -265,11 +265,11 @@ class CompareScreen(FieldScreen):
         if finding is None or found is None:
             return
         try:
-            self._repository.mean_it(finding.address, found.comparison.canvases)
+            self._repository.mean_it(finding.meant_as, found.comparison.canvases)
         except CoachError as error:
             self._take(said=state.sentence(str(error)))
             return
-        left = tuple(one for one in self._view.findings if one.address != finding.address)
+        left = tuple(one for one in self._view.findings if one.meant_as != finding.meant_as)
         number = min(self._view.number, max(0, len(left) - 1))
         self._take(findings=left, number=number, said=wording.meant(finding.address[1]))
 
@@ -294,58 +294,19 @@ class CompareScreen(FieldScreen):
         """Let the painter choose other photos: the first, then the second."""
         opened = self._view.opened
         if opened is not None and not opened.problem:
-            self._named = ()
-            await self._choose_photo()
-
-    async def _choose_photo(self) -> None:
-        opened = self._view.opened
-        offered = () if opened is None else [one for one in opened.offered if one.name not in self._named]
-
-        async def take(number: int) -> None:
-            if number < len(offered):
-                await self._add_name(offered[number].name)
-            else:
-                await self.open_field(wording.FILE_NAME, most=_MOST_NAME)
-
-        if not offered:
-            await self.open_field(wording.FILE_NAME, most=_MOST_NAME)
-            return
-        choices = [(one.name, one.problem or one.taken) for one in offered]
-        asks = wording.WHICH_SECOND if self._named else wording.WHICH_FIRST
-        self.app.push_screen(ChoiceScreen(asks, [*choices, (wording.TYPE_IT, "")], take))
+            self._choice = PhotoChoice(self, opened, self._read)
+            await self._choice.ask()
 
     async def finish_field(self) -> None:
         text = (await self.close_field()).strip()
-        if text:
-            await self._add_name(text)
-
-    async def _add_name(self, name: str) -> None:
-        self._named = (*self._named, name)
-        if len(self._named) < _TWO:
-            await self._choose_photo()
-        else:
-            self._begin((self._named[0], self._named[1]))
-
-    def _begin(self, names: tuple[str, str]) -> None:
-        """Read two photos of two canvases; of more canvases the painter chooses two."""
-        canvases = () if self._view.opened is None else self._view.opened.canvases
-        pairs = [(one, other) for no, one in enumerate(canvases) for other in canvases[no + 1 :]]
-        if len(pairs) == 1:
-            self._read(names, pairs[0])
-            return
-
-        async def take(number: int) -> None:
-            self._read(names, pairs[number])
-
-        choices = [(f"{one.name} and {other.name}", "") for one, other in pairs]
-        self.app.push_screen(ChoiceScreen(wording.WHICH_PAIR, choices, take))
+        if text and self._choice is not None:
+            await self._choice.take_name(text)
 
     def _read(self, names: tuple[str, str], pair: tuple[Canvas, Canvas], kept: str = "") -> None:
         self._take(step=Step.READING, framings=None, said="")
-        known = (pair[0].name, pair[1].name)
 
         def read() -> Message:
-            one, other = (self._repository.photo(name, known) for name in names)
+            one, other = (self._repository.photo(name) for name in names)
             return self.PhotosRead(pair, (one, other), kept)
 
         self._ask(read)
