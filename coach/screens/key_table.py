@@ -247,11 +247,11 @@ _HOURS: Final = (
 )
 
 _COMPARE: Final = (
-    _key("enter", "accept", "accept", "Yes, go on; on the answer: mark it for return", NOW, name="accept"),
+    _key("enter", "accept", "accept", "Yes, go on; on the answer: mark to look again", NOW, name="accept"),
     _use("other", "other", "exchange names", "The canvases stand the other way round", NOW),
     _use("drop", "drop", "meant so", "It is meant so: tell it no more", NOW),
     _use("change", "change", "other photos", "Choose other photos", NOW),
-    _use("figures", "toggle_figures", "figures", "The figures behind the answer", NOW),
+    _use("facts", "toggle_facts", "facts", "The facts behind the answer", NOW),
     _key("escape", "back", "back", "A step back, or drop what you type", ROWS, name="back"),
     _key("tab", "next", "next corner", "Take the next corner in hand", ROWS, name="next"),
     _key("right", "arrow(1, 0)", "next", "The corner to the right; the next finding", ROWS, name="right"),

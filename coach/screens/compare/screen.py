@@ -48,7 +48,7 @@ _KEYS: Final = {
     "enlarge": _PICTURED,
     "arrow": (Step.CORNERS, Step.ANSWER),
     "drop": (Step.ANSWER,),
-    "toggle_figures": (Step.ANSWER,),
+    "toggle_facts": (Step.ANSWER,),
     "change": (Step.PHOTOS, Step.ANSWER),
 }
 """What keys do something at which steps; the others at all."""
@@ -198,8 +198,8 @@ class CompareScreen(FieldScreen):
         shown, framings = self._view, self._view.framings
         if self.field is not None:
             await self.close_field()
-        elif shown.has_figures:
-            self.action_toggle_figures()
+        elif shown.has_facts:
+            self.action_toggle_facts()
         elif shown.step is Step.CORNERS and framings is not None and framings.number:
             self._turn(state.onto_photo(framings, 0))
         elif shown.step is Step.CORNERS:
@@ -244,7 +244,7 @@ class CompareScreen(FieldScreen):
 
     def action_arrow(self, across: int, down: int) -> None:
         shown, framings, window = self._view, self._view.framings, self._pictures.photo.window
-        if shown.has_figures:
+        if shown.has_facts:
             self._first = max(0, self._first + down)
             self._show()
         elif shown.step is Step.ANSWER and shown.findings:
@@ -256,9 +256,9 @@ class CompareScreen(FieldScreen):
     def action_enlarge(self, is_closer: bool) -> None:
         self._pictures.photo.enlarge(self._pictures.aim, is_closer=is_closer)
 
-    def action_toggle_figures(self) -> None:
+    def action_toggle_facts(self) -> None:
         self._first = 0
-        self._take(has_figures=not self._view.has_figures)
+        self._take(has_facts=not self._view.has_facts)
 
     def action_drop(self) -> None:
         finding, found = self._view.finding, self._found
@@ -338,7 +338,7 @@ class CompareScreen(FieldScreen):
         if not self.is_mounted or not self.size.area:
             return
         shown, lines = self._view, self.size.height - 1
-        has_pictures = not shown.has_figures and shown.step in _PICTURED and lines >= _LOW
+        has_pictures = not shown.has_facts and shown.step in _PICTURED and lines >= _LOW
         most = lines - (_HIGH if has_pictures else 0)
         rows = view.head_lines(shown, max(1, self.size.width - _TWO), most)
         self._head.styles.height = len(rows) if has_pictures else most
@@ -349,9 +349,9 @@ class CompareScreen(FieldScreen):
             self._pictures.show(shown, self._found)
 
     def _page(self, columns: int, lines: int) -> "tuple[Line, ...]":
-        if not self._view.has_figures:
+        if not self._view.has_facts:
             return view.head_lines(self._view, columns, lines)
-        rows = view.figure_lines(self._view, columns)
+        rows = view.fact_lines(self._view, columns)
         self._first = max(0, min(self._first, len(rows) - lines))
         return tuple(rows[self._first : self._first + lines])
 

@@ -35,7 +35,7 @@ class CompareView(NamedTuple):
         number: Number of the finding that is shown.
         history: What became of earlier findings.
         said: What was done, or why it was not.
-        has_figures: Whether the figures are shown.
+        has_facts: Whether the facts are shown.
     """
 
     step: Step = Step.PHOTOS
@@ -46,7 +46,7 @@ class CompareView(NamedTuple):
     number: int = 0
     history: tuple[str, ...] = ()
     said: str = ""
-    has_figures: bool = False
+    has_facts: bool = False
 
     @property
     def finding(self) -> Finding | None:
@@ -161,8 +161,8 @@ def _frame(name: str) -> tuple[str, str, str]:
     return f"┌{'─' * wide}┐", f"│ {name} │", f"└{'─' * wide}┘"
 
 
-def figure_lines(shown: CompareView, columns: int) -> list[Line]:
-    """Return the figures behind the answer."""
+def fact_lines(shown: CompareView, columns: int) -> list[Line]:
+    """Return the facts behind the answer."""
     found = shown.found
     if found is None:
         return []
@@ -203,12 +203,12 @@ def _chips(shown: CompareView) -> tuple[Chip, ...]:
 
 
 def _answer_chips(shown: CompareView) -> tuple[Chip, ...]:
-    if shown.has_figures:
-        return chip("compare.figures", "answer"), chip("compare.change"), chip("compare.back")
+    if shown.has_facts:
+        return chip("compare.facts", "answer"), chip("compare.change"), chip("compare.back")
     if shown.finding is None:
-        return chip("compare.figures"), chip("compare.change"), chip("compare.back", "easel")
-    walk = chip("compare.right") if len(shown.findings) > 1 else chip("compare.figures")
-    return walk, chip("compare.accept", "mark it"), chip("compare.drop")
+        return chip("compare.facts"), chip("compare.change"), chip("compare.back", "easel")
+    walk = chip("compare.right") if len(shown.findings) > 1 else chip("compare.facts")
+    return walk, chip("compare.accept", "look again"), chip("compare.drop")
 
 
 def readable(opened: OpenedCanvases) -> Sequence[str]:
