@@ -1,6 +1,7 @@
-"""`coach compare`: whether two canvases agree, by two photos in which they stand in each other's place."""
+"""`coach compare`: whether canvases agree, by photos in which two of them stand in each other's place."""
 
 import argparse
+from itertools import combinations
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -11,14 +12,14 @@ from coach.errors import CoachError, UsageError
 from coach.plan.commission import Plan
 from coach.review.compared_passages import reasons_against
 from coach.review.comparison_table import COLUMNS, comparison_lines, comparison_rows
-from coach.store.photo import read_srgb
+from coach.store.photo import photo_size, read_srgb
 from coach.store.printing import print_json, print_lines, print_table
-from coach.text import sanitized
+from coach.text import joined, sanitized
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from coach.compare.canvas_view import CanvasView
+    from coach.compare.canvas_view import CanvasView, Corners
     from coach.compare.findings import Comparison
     from coach.compare.subject import Photographed
 
@@ -26,25 +27,26 @@ _TWO: Final = 2
 
 
 class _NamedPhoto(NamedTuple):
-    """A photo that the words name, with the corners that belong to it."""
+    """A photo that the words name, with the corners of canvases and of cards that belong to it."""
 
     path: Path
     corners: list[str]
+    cards: list[str]
 
 
 class _InOrder(argparse.Action):
-    """Keeps photos and corners in the order in which they are named."""
+    """Keeps photos, corners and cards in the order in which they are named."""
 
     def __call__(
         self, _parser: object, namespace: argparse.Namespace, values: object, option: str | None = None
     ) -> None:
         photos: list[_NamedPhoto] = [*namespace.photos]
         if option == "--photo":
-            photos.append(_NamedPhoto(Path(str(values)), []))
+            photos.append(_NamedPhoto(Path(str(values)), [], []))
         elif photos:
-            photos[-1].corners.append(str(values))
+            (photos[-1].cards if option == "--card" else photos[-1].corners).append(str(values))
         else:
-            raise UsageError("--corners belong to a photo: name it before them with --photo")
+            raise UsageError(f"{option} belongs to a photo: name it before with --photo")
         namespace.photos = photos
 
 
@@ -53,7 +55,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add_plan(parser, "the plan's YAML file, with photo and shapes")
     parser.set_defaults(photos=[])
     parser.add_argument(
-        "--photo", action=_InOrder, dest="photos", metavar="FILE", help="a photo of both canvases side by side; twice"
+        "--photo",
+        action=_InOrder,
+        dest="photos",
+        metavar="FILE",
+        help="a photo of two canvases side by side; then another one, with their places exchanged",
     )
     parser.add_argument(
         "--corners",
@@ -62,74 +68,115 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="CANVAS:x,y,x,y,x,y,x,y",
         help="corners of a canvas in the photo before, in pixels, from upper left, clockwise",
     )
+    parser.add_argument(
+        "--card",
+        action=_InOrder,
+        dest="photos",
+        metavar="CANVAS:x,y,x,y,x,y,x,y",
+        help="corners of a card beside a canvas in the photo before; the same card beside each canvas",
+    )
     parser.add_argument("--json", action="store_true", help="print the answer as JSON")
 
 
 def run(asked: argparse.Namespace) -> int:
     """Print what the photos tell of the canvases."""
-    import numpy as np  # noqa: PLC0415  loaded when photos are compared
-
-    from coach.compare.comparison import compare, read_alone  # noqa: PLC0415  loaded when photos are compared
+    from coach.compare.chain import compare_chain  # noqa: PLC0415  loaded when photos are compared
+    from coach.compare.comparison import compare, read_alone  # noqa: PLC0415
     from coach.store.painted_passages import painted_passages  # noqa: PLC0415
 
     plan = plan_in(asked.plan)
     named: Sequence[_NamedPhoto] = asked.photos
-    if not 1 <= len(named) <= _TWO:
+    if not named:
         raise UsageError("name two photos of the canvases with --photo, taken with their places exchanged")
+    state = journal_state(asked.plan)
     photos = [_photographed(one, plan) for one in named]
-    if len(photos) == _TWO and np.array_equal(photos[0].coded, photos[1].coded):
-        raise CoachError("both photos are the same file; exchange the canvases and take a second one")
-    names = [sorted(view.canvas for view in photo.views) for photo in photos]
-    if any(one != names[0] for one in names):
-        raise UsageError(f"both photos must show the same two canvases: {' and '.join(names[0])}")
-    canvases = photos[0].views[0].canvas, photos[0].views[1].canvas
-    why = reasons_against(plan, journal_state(asked.plan), canvases)
-    painted, outlines = painted_passages(plan, asked.plan, canvases, why)
-    found = compare(photos, painted, outlines) if len(photos) == _TWO else read_alone(photos[0], painted, outlines)
+    _check_apart(photos)
+    canvases = tuple(dict.fromkeys(one for photo in photos for one in photo.canvases))
+    painted, outlines = painted_passages(plan, asked.plan, canvases, reasons_against(plan, state, photos[0].canvases))
+    if len(photos) == 1:
+        return _printed([read_alone(photos[0], painted, outlines)], as_json=asked.json)
+    if len(photos) == _TWO and len(canvases) == _TWO:
+        return _printed([compare(photos, painted, outlines)], as_json=asked.json)
+    found = compare_chain(photos, painted, outlines, lambda pair: reasons_against(plan, state, pair))
+    if not found.pairs:
+        raise UsageError(" ".join(found.missing))
     if asked.json:
         print_json(found)
         return 0
-    _print(found)
+    _printed(found.pairs, as_json=False)
+    print_lines(found.missing)
     return 0
 
 
-def _print(found: "Comparison") -> None:
-    if found.shapes:
-        print_table(COLUMNS, comparison_rows(found), right=("difference",))
-    print_lines(comparison_lines(found))
+def _printed(pairs: "Sequence[Comparison]", *, as_json: bool) -> int:
+    if as_json:
+        print_json(pairs[0])
+        return 0
+    for found in pairs:
+        if len(pairs) > 1:
+            print_lines([f"{joined(found.canvases)}:"])
+        if found.shapes:
+            print_table(COLUMNS, comparison_rows(found), right=("difference",))
+        print_lines(comparison_lines(found))
+    return 0
+
+
+def _check_apart(photos: "Sequence[Photographed]") -> None:
+    """Raise where the same photo is named twice."""
+    import numpy as np  # noqa: PLC0415  loaded when photos are compared
+
+    for one, other in combinations(photos, 2):
+        if np.array_equal(one.coded, other.coded):
+            raise CoachError(
+                f"{one.name} and {other.name} are the same photo; exchange the canvases and take a second one"
+            )
 
 
 def _photographed(named: _NamedPhoto, plan: Plan) -> "Photographed":
     from coach.compare.canvas_view import checked_view  # noqa: PLC0415  loaded when photos are compared
-    from coach.compare.subject import Photographed  # noqa: PLC0415
+    from coach.compare.subject import Photographed, reading_scale  # noqa: PLC0415
+    from coach.store.painted_passages import DOTS_PER_MM  # noqa: PLC0415
 
+    name = sanitized(named.path.name)
     if len(named.corners) != _TWO:
-        raise UsageError(f"{sanitized(named.path.name)}: give --corners of two canvases behind the photo")
-    views = [_view(text, plan) for text in named.corners]
-    if views[0].canvas == views[1].canvas:
-        raise UsageError(f"{sanitized(named.path.name)}: the corners of {views[0].canvas} are given twice")
-    coded = read_srgb(named.path)
-    name, (height, width) = sanitized(named.path.name), coded.shape[:2]
-    one, other = (checked_view(view, width, height, name) for view in views)
-    return Photographed(name=name, coded=coded, views=(one, other))
+        raise UsageError(f"{name}: give --corners of two canvases behind the photo")
+    one, other = (_view(text, plan) for text in named.corners)
+    if one.canvas == other.canvas:
+        raise UsageError(f"{name}: the corners of {one.canvas} are given twice")
+    cards = dict(_corners(text, plan, "--card") for text in named.cards)
+    stray = next((canvas for canvas in cards if canvas not in (one.canvas, other.canvas)), None)
+    if stray is not None:
+        raise UsageError(f"{name}: a card stands beside {stray}, which the photo does not show")
+    size = photo_size(named.path)
+    for view in (one, other):
+        checked_view(view, size.width_px, size.height_px, name)
+    coded = read_srgb(named.path, reading_scale((one, other), DOTS_PER_MM))
+    photo = Photographed(name=name, coded=coded, views=(one, other), cards=cards)
+    return photo.at(coded.shape[1] / size.width_px)
 
 
 def _view(text: str, plan: Plan) -> "CanvasView":
     from coach.compare.canvas_view import CanvasView  # noqa: PLC0415  loaded when photos are compared
 
-    name, _, typed = text.rpartition(":")
-    canvas = next((one for one in plan.canvases if one.name == name), None)
-    if canvas is None:
-        known = ", ".join(one.name for one in plan.canvases)
-        raise UsageError(f"--corners names no canvas of the plan: “{sanitized(name)}”; one of {known}")
-    if canvas.size is None:
+    name, corners = _corners(text, plan, "--corners")
+    size = next(one.size for one in plan.canvases if one.name == name)
+    if size is None:
         raise UsageError(f"the plan does not say how large {name} is; add size: to the canvas")
+    return CanvasView(canvas=name, corners=corners, size=size)
+
+
+def _corners(text: str, plan: Plan, option: str) -> "tuple[str, Corners]":
+    """Return the canvas and the four corners that are typed."""
+    name, _, typed = text.rpartition(":")
+    if all(one.name != name for one in plan.canvases):
+        known = ", ".join(one.name for one in plan.canvases)
+        raise UsageError(f"{option} names no canvas of the plan: “{sanitized(name)}”; one of {known}")
     try:
         numbers = [float(part) for part in typed.split(",")]
     except ValueError:
         numbers = []
     if len(numbers) != 2 * 4 or not all(abs(number) < 1e6 for number in numbers):  # noqa: PLR2004  beyond any photo
         such = f"{name}:90,80,900,85,910,990,88,985"
-        raise UsageError(f"--corners {sanitized(text)}: eight numbers are needed, such as {such}")
-    a, b, c, d = zip(numbers[::2], numbers[1::2], strict=True)
-    return CanvasView(canvas=name, corners=(a, b, c, d), size=canvas.size)
+        raise UsageError(f"{option} {sanitized(text)}: eight numbers are needed, such as {such}")
+    one, two, three, four = zip(numbers[::2], numbers[1::2], strict=True)
+    return name, (one, two, three, four)

@@ -1,6 +1,6 @@
 """A canvas as a photo of it shows it: its corners, checked, and the way from its centimetres to pixels of the photo."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
@@ -62,6 +62,10 @@ class CanvasView:
         width, height = _mean_sides(self.corners)
         return (width / self.size.width_mm + height / self.size.height_mm) / 2
 
+    def scaled(self, scale: float) -> "CanvasView":
+        """Return where it lies in the photo at another scale."""
+        return replace(self, corners=scaled(self.corners, scale))
+
     def homography(self) -> "Matrix":
         """Return the matrix from millimetres on the canvas, from its upper left corner, to pixels of the photo.
 
@@ -99,6 +103,12 @@ def checked_view(view: CanvasView, photo_width_px: int, photo_height_px: int, ph
     _check_upright(view, corners, whose)
     _check_shape(view, corners, whose)
     return view
+
+
+def scaled(corners: Corners, scale: float) -> Corners:
+    """Return corners in the photo at another scale."""
+    one, two, three, four = ((x * scale, y * scale) for x, y in corners)
+    return one, two, three, four
 
 
 def front_view(photo: "Coded", view: CanvasView, columns: int, rows: int) -> "Coded":

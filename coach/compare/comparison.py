@@ -7,19 +7,10 @@ import numpy as np
 
 from coach.colour.light import lab_of, luminance_of, value_of
 from coach.compare.against_photo import HALF_STEP, off_values
-from coach.compare.canvas_view import ComparisonError, front_view
-from coach.compare.differences import (
-    CALLED_DE,
-    CERTAIN_DE,
-    Exchange,
-    difference,
-    exchange_of,
-    exposure,
-    intervals,
-    lab_pairs,
-)
-from coach.compare.findings import CanvasReading, Compared, Comparison, NotCompared, OffValue
-from coach.compare.moved import moved_features
+from coach.compare.canvas_view import front_view
+from coach.compare.differences import CALLED_DE, CERTAIN_DE, difference, exposure, intervals, lab_pairs
+from coach.compare.findings import AllOver, CanvasReading, Compared, Comparison, NotCompared, OffValue
+from coach.compare.pair import ReadPair, read_pair
 from coach.compare.readings import SHRINK_MM, Reading, interiors, readings_of
 from coach.compare.subject import Outlines, Painted, Photographed
 from coach.compare.words import words_for
@@ -32,11 +23,8 @@ if TYPE_CHECKING:
     Labels = NDArray[np.int32]
     Light = NDArray[np.float64]
 
-_LEAST_PASSAGES: Final = 4
-"""With fewer passages that can be read, what is common to all cannot be told from what differs; ours."""
-
-_MISNAMED_FROM: Final = 2
-"""So many passages that differ by place and not by canvas mean that the canvases were not exchanged; ours."""
+_UNPAINTED_DE: Final = 18.0
+"""No two canvases that are both painted lie so far apart; ours."""
 
 
 def compare(photos: Sequence[Photographed], painted: Sequence[Painted], outlines: Outlines) -> Comparison:
@@ -50,42 +38,39 @@ def compare(photos: Sequence[Photographed], painted: Sequence[Painted], outlines
     Raises:
         ComparisonError: The photos cannot be compared; the sentence says why.
     """
-    one, other = photos[0].views[0].canvas, photos[0].views[1].canvas
     if photos[0].left == photos[1].left:
         said = f"{photos[0].left} stands on the left in both photos: exchange them and take the second photo again."
         return _without_verdict(photos, painted, outlines, said)
-    rows, columns = outlines.labels.shape
-    fronts = [
-        [front_view(photo.coded, photo.view_of(name), columns, rows) for name in (one, other)] for photo in photos
-    ]
-    moved, taken = moved_features((one, other), fronts, painted, outlines)
-    inside = interiors(outlines.labels, len(painted), SHRINK_MM * outlines.dots_per_mm, taken)
-    read = [[readings_of(front, inside) for front in pair] for pair in fronts]
-    why = [_why_not(no, one_passage, read, taken, outlines.labels) for no, one_passage in enumerate(painted)]
-    kept = [no for no, reason in enumerate(why) if not reason]
-    not_compared = tuple(
-        NotCompared(pass_=painted[no].pass_, passage=painted[no].passage, why=reason)
-        for no, reason in enumerate(why)
-        if reason and painted[no].passage
-    )
-    if len(kept) < _LEAST_PASSAGES:
-        raise ComparisonError(f"only {len(kept)} passages can be read on both canvases; {_LEAST_PASSAGES} are needed")
-    exchange = _exchange(read, kept, outlines)
-    _check_names(exchange, photos)
-    readable = [painted[no] for no in kept]
-    mean = exchange.mean + exposure(exchange.mean, np.array([passage.light for passage in readable]))
-    found, remarks = _differences((one, other), exchange, mean, readable)
+    return judged(read_pair(photos, painted, outlines), painted)
+
+
+def judged(pair: ReadPair, painted: Sequence[Painted]) -> Comparison:
+    """Return what is called of what was read of two canvases."""
+    readable = [painted[no] for no in pair.kept]
+    all_over, shift = _all_over(pair)
+    differs = pair.exchange.differs - shift
+    shapes, bare = _differences(pair, differs, readable)
     return Comparison(
-        canvases=(one, other),
-        photos=tuple(photo.name for photo in photos),
+        canvases=pair.canvases,
+        photos=pair.photos,
         exchanged=True,
-        shapes=found,
-        moved=moved,
-        off_values=_off_values((one, other), exchange, mean, readable),
+        shapes=shapes,
+        moved=pair.moved,
+        off_values=_off_values(pair, differs, readable),
         readings=(),
-        not_compared=not_compared,
-        light_ratio=round(exchange.light_ratio, 2),
-        remarks=remarks,
+        not_compared=(
+            *(
+                NotCompared(pass_=passage.pass_, passage=passage.passage, why=reason)
+                for passage, reason in zip(painted, pair.why, strict=True)
+                if reason and passage.passage
+            ),
+            *bare,
+        ),
+        light_ratio=pair.light_ratio,
+        all_over=all_over,
+        remarks=(f"{all_over.words}, or the light changed: take both photos again.",)
+        if all_over and not all_over.called
+        else (),
     )
 
 
@@ -104,11 +89,11 @@ def _without_verdict(
     """Return the readings of the first photo, as bright as the photo it is painted from."""
     rows, columns = outlines.labels.shape
     nothing = np.zeros(outlines.labels.shape, dtype=bool)
-    inside = interiors(outlines.labels, len(painted), SHRINK_MM * outlines.dots_per_mm, nothing)
+    inside = interiors(outlines.labels, len(painted) + 1, SHRINK_MM * outlines.dots_per_mm, nothing)
     readings: list[CanvasReading] = []
     not_compared: dict[tuple[str, str], str] = {}
     for view in photos[0].views:
-        read = readings_of(front_view(photos[0].coded, view, columns, rows), inside)
+        read = readings_of(front_view(photos[0].coded, view, columns, rows), inside)[: len(painted)]
         known = [(one, own) for one, own in zip(painted, read, strict=True) if isinstance(own, Reading)]
         lights = np.array([own.log_light for _, own in known]).reshape(-1, 3)
         expected = np.array([one.light for one, _ in known]).reshape(-1, 3)
@@ -123,7 +108,7 @@ def _without_verdict(
             if reason and one.passage:
                 not_compared[one.pass_, one.passage] = reason
     return Comparison(
-        canvases=(photos[0].views[0].canvas, photos[0].views[1].canvas),
+        canvases=photos[0].canvases,
         photos=tuple(photo.name for photo in photos),
         exchanged=False,
         shapes=(),
@@ -138,98 +123,59 @@ def _without_verdict(
     )
 
 
-def _why_not(
-    no: int,
-    passage: Painted,
-    read: Sequence[Sequence[Sequence[Reading | str]]],
-    taken: "Flags",
-    labels: "Labels",
-) -> str:
-    if passage.why_not:
-        return passage.why_not
-    failed = next((own[no] for pair in read for own in pair if isinstance(own[no], str)), "")
-    if failed and taken[labels == no].any():
-        return "the drawing differs there"
-    return str(failed)
-
-
-def _exchange(read: Sequence[Sequence[Sequence[Reading | str]]], kept: Sequence[int], outlines: Outlines) -> Exchange:
-    def array(field: str, photo: int, canvas: int) -> "Light":
-        return np.array([getattr(read[photo][canvas][no], field) for no in kept])
-
-    lights = [[array("log_light", photo, canvas) for canvas in (0, 1)] for photo in (0, 1)]
-    errors = np.sqrt(sum(array("error", photo, canvas) ** 2 for photo in (0, 1) for canvas in (0, 1)) / 4)
-    rows, columns = np.indices(outlines.labels.shape)
-    counts = np.bincount(outlines.labels.ravel(), minlength=max(kept) + 1)
-    at = [
-        np.bincount(outlines.labels.ravel(), way.ravel(), minlength=len(counts)) / np.maximum(counts, 1)
-        for way in (columns, rows)
-    ]
-    middles = np.stack(at, axis=1)[list(kept)] / outlines.dots_per_mm
-    return exchange_of((lights[0][0], lights[0][1]), (lights[1][0], lights[1][1]), errors, middles)
-
-
-def _check_names(exchange: Exchange, photos: Sequence[Photographed]) -> None:
-    """Raise where the passages differ by place and not by canvas: then the same canvas stood in the same place."""
-    by_place = int(_is_called(exchange.mean, exchange.rough, exchange.covariance).sum())
-    by_canvas = int(_is_called(exchange.mean, exchange.differs - exchange.common, exchange.covariance).sum())
-    if by_place >= _MISNAMED_FROM and by_place > 2 * by_canvas:
-        raise ComparisonError(
-            f"{photos[0].name} and {photos[1].name} show each canvas in the same place, or one is named wrongly: "
-            "look which is which, exchange them and take the second photo again"
-        )
-
-
-def _is_called(mean: "Light", differs: "Light", covariance: "Light") -> "Flags":
-    return _called(difference(*lab_pairs(mean, differs)), intervals(mean, differs, covariance))
-
-
-def _called(sizes: "Light", bounds: "Light") -> "Flags":
-    """Return which passages are called, by their differences and between what these lie."""
-    return (sizes >= CALLED_DE) & (bounds[:, 0] >= CERTAIN_DE)
+def _all_over(pair: ReadPair) -> tuple[AllOver | None, "Light"]:
+    """Return what is common to all passages where it is worth a word, and the shift beyond which each is judged."""
+    common = pair.exchange.common
+    paint = common if pair.lamp is None else common - pair.lamp
+    middle = np.median(pair.mean, axis=0)[None]
+    one, other = lab_pairs(middle, paint[None])
+    size = float(difference(one, other)[0])
+    if size < CALLED_DE:
+        return None, common if pair.lamp is None else pair.lamp
+    found = AllOver(
+        difference=round(size, 1),
+        lab_difference=_rounded(one[0] - other[0]),
+        called=pair.lamp is not None,
+        words=f"{pair.canvases[0]} is {words_for(tuple(one[0]), tuple(other[0]))} all over",
+    )
+    return found, common
 
 
 def _differences(
-    canvases: tuple[str, str], exchange: Exchange, mean: "Light", painted: Sequence[Painted]
-) -> tuple[tuple[Compared, ...], tuple[str, ...]]:
-    differs = exchange.differs - exchange.common
-    one, other = lab_pairs(mean, differs)
-    sizes, bounds = difference(one, other), intervals(mean, differs, exchange.covariance)
-    called = _called(sizes, bounds)
-    found = [
-        Compared(
-            pass_=passage.pass_,
-            passage=passage.passage,
-            difference=round(float(sizes[no]), 1),
-            interval=(round(float(bounds[no, 0]), 1), round(float(bounds[no, 1]), 1)),
-            lab_difference=_rounded(one[no] - other[no]),
-            called=bool(called[no]),
-            words=f"{canvases[0]} is {words_for(tuple(one[no]), tuple(other[no]))} than {canvases[1]}"
-            if called[no]
-            else "no difference the photos can show",
+    pair: ReadPair, differs: "Light", painted: Sequence[Painted]
+) -> tuple[tuple[Compared, ...], tuple[NotCompared, ...]]:
+    """Return the passages compared, the gravest first, and those that are painted on one canvas only, as it seems."""
+    one, other = lab_pairs(pair.mean, differs)
+    sizes, bounds = difference(one, other), intervals(pair.mean, differs, pair.exchange.covariance)
+    is_called = (sizes >= CALLED_DE) & (bounds[:, 0] >= CERTAIN_DE)
+    compared, bare = [], []
+    for no, passage in enumerate(painted):
+        if sizes[no] >= _UNPAINTED_DE:
+            wanted = lab_of(np.array(passage.light))
+            off = [float(np.hypot.reduce(lab - wanted)) for lab in (one[no], other[no])]
+            why = f"as it seems not painted on {pair.canvases[off[1] > off[0]]} yet"
+            bare.append(NotCompared(pass_=passage.pass_, passage=passage.passage, why=why))
+            continue
+        said = f"{pair.canvases[0]} is {words_for(tuple(one[no]), tuple(other[no]))} than {pair.canvases[1]}"
+        compared.append(
+            Compared(
+                pass_=passage.pass_,
+                passage=passage.passage,
+                difference=round(float(sizes[no]), 1),
+                interval=(round(float(bounds[no, 0]), 1), round(float(bounds[no, 1]), 1)),
+                lab_difference=_rounded(one[no] - other[no]),
+                called=bool(is_called[no]),
+                words=said if is_called[no] else "no difference the photos can show",
+            )
         )
-        for no, passage in enumerate(painted)
-    ]
-    found.sort(key=lambda one: (-one.called, -one.difference))
-    return tuple(found), _common_remark(canvases, mean, exchange)
+    return tuple(sorted(compared, key=lambda one: (-one.called, -one.difference))), tuple(bare)
 
 
-def _common_remark(canvases: tuple[str, str], mean: "Light", exchange: Exchange) -> tuple[str, ...]:
-    middle = np.median(mean, axis=0)[None]
-    one, other = lab_pairs(middle, exchange.common[None])
-    if difference(one, other)[0] < CALLED_DE:
-        return ()
-    said = words_for(tuple(one[0]), tuple(other[0]))
-    return (f"{canvases[0]} is {said} all over, or the light changed: take both photos again.",)
-
-
-def _off_values(
-    canvases: tuple[str, str], exchange: Exchange, mean: "Light", painted: Sequence[Painted]
-) -> tuple[OffValue, ...]:
+def _off_values(pair: ReadPair, differs: "Light", painted: Sequence[Painted]) -> tuple[OffValue, ...]:
     wanted = value_of(luminance_of(np.array([one.light for one in painted])))
     found = []
-    for sign, canvas in ((0.5, canvases[0]), (-0.5, canvases[1])):
-        read = value_of(luminance_of(np.exp(mean + sign * (exchange.differs - exchange.common))))
+    for sign, canvas in zip((0.5, -0.5), pair.canvases, strict=True):
+        read = value_of(luminance_of(np.exp(pair.mean + sign * differs)))
         for passage, steps in zip(painted, off_values(wanted.tolist(), read.tolist()), strict=True):
             if abs(steps) >= HALF_STEP:
                 way = "light" if steps > 0 else "dark"

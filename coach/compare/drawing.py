@@ -80,8 +80,11 @@ def shift_mm(one: "Values", other: "Values", inside: "Flags", dots_per_mm: float
     pattern = one[top:bottom, left:right]
     if pattern.std() < 1e-6:  # noqa: PLR2004  flat to rounding
         return None
-    padded = np.pad(other, reach, mode="edge")
-    place = match_template(padded[top : bottom + 2 * reach, left : right + 2 * reach], pattern)
+    lines, places = (
+        np.clip(np.arange(low - reach, high + reach), 0, side - 1)
+        for low, high, side in ((top, bottom, other.shape[0]), (left, right, other.shape[1]))
+    )
+    place = match_template(other[np.ix_(lines, places)], pattern)
     best = tuple(int(at) for at in np.unravel_index(int(place.argmax()), place.shape))
     if place[best] < _ALIKE:
         return None
@@ -94,10 +97,15 @@ def features_apart(labels: "NDArray[np.int32]", chosen: Sequence[int], bridge_do
     from scipy.ndimage import binary_dilation, label  # noqa: PLC0415  loaded when photos are compared
 
     taken = np.isin(labels, chosen)
-    if not taken.any():
+    rows, columns = (np.flatnonzero(taken.any(axis=axis)) for axis in (1, 0))
+    if not len(rows):
         return []
-    numbered, count = label(binary_dilation(taken, iterations=max(1, bridge_dots // 2)))
-    return [taken & (numbered == number) for number in range(1, count + 1)]
+    box = np.s_[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
+    numbered, count = label(binary_dilation(taken[box], iterations=max(1, bridge_dots // 2)))
+    found = np.zeros((count, *taken.shape), dtype=bool)
+    for number, piece in enumerate(found, 1):
+        piece[box] = taken[box] & (numbered == number)
+    return list(found)
 
 
 def _between(place: "Values", best: Sequence[int], axis: int) -> float:

@@ -17,6 +17,16 @@ class Compared:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class AllOver:
+    """What all passages of a canvas have in common; called where cards or margins tell it from light that changed."""
+
+    difference: float
+    lab_difference: tuple[float, float, float]
+    called: bool
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CanvasReading:
     """What a photo reads of a passage on one canvas, where no verdict can be given."""
 
@@ -71,3 +81,4 @@ class Comparison:
     not_compared: tuple[NotCompared, ...]
     light_ratio: float | None
     remarks: tuple[str, ...]
+    all_over: AllOver | None = None

@@ -22,19 +22,29 @@ _BRIDGE_MM: Final = 6.0
 """Shapes of a feature nearer to each other belong to one eye, one ear; ours."""
 
 
+_BARE_VALUE: Final = 9.0
+"""About the value of a ground; ours."""
+
 _LOG_OF_CODED: Final = np.log(np.arange(256) + 4.0)
 """The pattern of a feature, by the green of the photo, where most of its lightness lies; darks count as lights do."""
 
 
 def moved_features(
     canvases: tuple[str, str],
-    fronts: Sequence[Sequence["Coded"]],
+    patterns: tuple["Light", "Light"],
     painted: Sequence[Painted],
     outlines: Outlines,
 ) -> tuple[tuple[Moved, ...], "Flags"]:
-    """Return the features that lie elsewhere on one canvas, and the dots on which no colour is read for that."""
-    patterns = [np.mean([_value_picture(pair[no]) for pair in fronts], axis=0) for no in (0, 1)]
-    wanted = value_of(luminance_of(np.array([one.light for one in painted])))[outlines.labels]
+    """Return the features that lie elsewhere on one canvas, and the dots on which no colour is read for that.
+
+    Args:
+        canvases: The names of both.
+        patterns: The value of each dot of either canvas.
+        painted: The passages.
+        outlines: Where they lie.
+    """
+    values = value_of(luminance_of(np.array([one.light for one in painted])))
+    wanted = np.append(values, _BARE_VALUE)[outlines.labels]
     taken = np.zeros(outlines.labels.shape, dtype=bool)
     found = []
     for feature in dict.fromkeys(one.feature for one in painted if one.feature):
@@ -87,5 +97,6 @@ def _around(piece: "Flags", reach_mm: float, dots_per_mm: float) -> "Flags":
     return near
 
 
-def _value_picture(front: "Coded") -> "Light":
+def pattern_of(front: "Coded") -> "Light":
+    """Return the value of each dot of a canvas from the front, as the eye tells them apart."""
     return _LOG_OF_CODED[front[..., 1]]

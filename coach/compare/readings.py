@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from coach.colour.light import linear_of, luminance_of
+from coach.compare.canvas_view import CanvasView, Corners, front_view
+from coach.plan.commission import CanvasSize
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -23,16 +25,20 @@ SHRINK_MM: Final = 1.5
 LEAST_PIXELS: Final = 25
 """Of fewer pixels nothing is said."""
 
-_BRIGHTEST, _DARKEST = 250, 3
-"""Coded levels from which on, and up to which, a channel shows glare or nothing at all."""
+BRIGHTEST: Final = 250
+"""The coded level from which on a channel shows glare."""
+
+_DARKEST: Final = 3
 
 _MOST_GLARE_FRAC: Final = 1 / 3
-_TRIM_PERCENT: Final = (10, 90)
+_TRIM_FRAC: Final = (0.1, 0.9)
 _SAME_GRAIN: Final = 16
 """Pixels that the camera and the brush make alike count as one; ours."""
 
-_MOST_DOTS: Final = 4000
+_MOST_DOTS: Final = 1600
 """Of a large passage every second dot, or every third, tells as much."""
+
+_CARD_DOTS: Final = 40
 
 _LINEAR: Final = linear_of(np.arange(256) / 255)
 
@@ -59,14 +65,13 @@ def interiors(labels: "Labels", count: int, shrink_dots: float, left_out: "Flags
         shrink_dots: How deep inside a dot must lie.
         left_out: Dots that are not read.
     """
-    from scipy.ndimage import distance_transform_edt  # noqa: PLC0415  loaded when photos are compared
+    from scipy.ndimage import maximum_filter, minimum_filter  # noqa: PLC0415  loaded when photos are compared
 
-    edge = np.zeros(labels.shape, dtype=bool)
-    edge[:, 1:] |= labels[:, 1:] != labels[:, :-1]
-    edge[1:] |= labels[1:] != labels[:-1]
-    edge[[0, -1]] = edge[:, [0, -1]] = True
-    deep = np.flatnonzero((distance_transform_edt(~edge) > shrink_dots) & ~left_out)
-    own = labels.ravel()[deep]
+    small = labels.astype(np.int16)
+    around = 2 * int(np.ceil(shrink_dots)) + 1
+    highest, lowest = (kind(small, around, mode="constant", cval=-1) for kind in (maximum_filter, minimum_filter))
+    deep = np.flatnonzero((highest == lowest) & ~left_out)
+    own = small.ravel()[deep]
     order = np.argsort(own, kind="stable")
     found = np.split(deep[order], np.searchsorted(own[order], np.arange(1, count)))
     return [places[:: len(places) // _MOST_DOTS + 1] for places in found]
@@ -83,19 +88,27 @@ def readings_of(front: "Coded", inside: Sequence["Places"]) -> list[Reading | st
     return [_reading(dots[own]) for own in inside]
 
 
+def card_reading(photo: "Coded", corners: Corners) -> Reading | str:
+    """Return what the inner part of a card beside a canvas reads in a photo, or why it cannot be read."""
+    view = CanvasView(canvas="", corners=corners, size=CanvasSize(_CARD_DOTS, _CARD_DOTS))
+    inner = slice(_CARD_DOTS // 5, -(_CARD_DOTS // 5))
+    return _reading(front_view(photo, view, _CARD_DOTS, _CARD_DOTS)[inner, inner].reshape(-1, 3))
+
+
 def _reading(coded: "Coded") -> Reading | str:
     if len(coded) < LEAST_PIXELS:
         return "too small in the photo"
-    is_glare, is_dark = (coded >= _BRIGHTEST).any(axis=1), (coded <= _DARKEST).all(axis=1)
+    brightest = np.maximum(np.maximum(coded[:, 0], coded[:, 1]), coded[:, 2])
+    is_glare = brightest >= BRIGHTEST
     if is_glare.mean() > _MOST_GLARE_FRAC:
         return "glare lies on it"
-    kept = coded[~is_glare & ~is_dark]
+    kept = coded[~is_glare & (brightest > _DARKEST)]
     if len(kept) < LEAST_PIXELS:
         return "the photo shows nothing but black there"
     light = _LINEAR[kept]
-    luminance = luminance_of(light)
-    low, high = np.percentile(luminance, _TRIM_PERCENT)
-    light = light[(low <= luminance) & (luminance <= high)]
+    order = np.argsort(luminance_of(light))
+    low, high = (round(part * len(light)) for part in _TRIM_FRAC)
+    light = light[order[low:high]]
     mean = np.maximum(light.mean(axis=0), 1e-5)
     error = light.std(axis=0) / mean / np.sqrt(max(1.0, len(light) / _SAME_GRAIN))
     return Reading(log_light=np.log(mean), error=error)

@@ -25,6 +25,7 @@ def comparison_lines(found: "Comparison") -> list[str]:
     """Return what else there is to say, a sentence each."""
     lines = [f"{one.words}." for one in found.moved]
     lines += [f"{one.passage} ({one.pass_}): {one.words}." for one in found.off_values]
+    lines += [f"{found.all_over.words}."] if found.all_over and found.all_over.called else []
     if found.exchanged:
         called = sum(one.called for one in found.shapes)
         out = f"{counted(called, 'passage')} out of {len(found.shapes)} differ" if called else "No passage differs"

@@ -13,30 +13,32 @@ from coach.plan.commission import Address, Plan
 from coach.review.compared_passages import passages_on_top
 from coach.shapes.features import Feature
 from coach.shapes.shape import Picture
-from coach.shapes.shape_map import labels_in
+from coach.shapes.shape_map import ShapeMap, labels_in, paint
 from coach.store.photo import photo_size, read_linear_light
 from coach.store.shape_file import load_shapes
+from coach.text import joined
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-_DOTS_PER_MM: Final = 1.25
+DOTS_PER_MM: Final = 1.25
+"""Dots on which canvases are compared; ours."""
 
 _SMALL_FEATURES: Final = frozenset({Feature.EYES, Feature.EARS, Feature.NOSE, Feature.MOUTH})
 """The features that are looked for where they may have moved."""
 
 
 def painted_passages(
-    plan: Plan, plan_path: Path, canvases: tuple[str, str], why_not: Mapping[Address, str]
+    plan: Plan, plan_path: Path, canvases: tuple[str, ...], why_not: Mapping[Address, str]
 ) -> tuple[list[Painted], Outlines]:
     """Return the passages that name shapes, with their light in the photo, and where they lie on the canvases.
 
-    What no passage names comes last, and is not compared.
+    What no passage names comes last, and is not compared; what no shape covers along the edge is a bare margin.
 
     Args:
         plan: The plan.
         plan_path: Its file, beside which its photo and its shapes lie.
-        canvases: The two canvases.
+        canvases: The canvases.
         why_not: Passages that are not compared, and why.
 
     Raises:
@@ -50,10 +52,10 @@ def painted_passages(
     shape_map = loaded.shape_map
     size, *others = (one.size for one in plan.canvases if one.name in canvases and one.size is not None)
     if any(one.width_mm * size.height_mm != one.height_mm * size.width_mm for one in others):
-        raise CoachError(f"{' and '.join(canvases)} are of different shape, so the same passage lies elsewhere on each")
+        raise CoachError(f"{joined(canvases)} are of different shape, so the same passage lies elsewhere on each")
     photo = plan_path.with_name(plan.photo)
     crop = painted_crop(plan, photo_size(photo))
-    scale = _DOTS_PER_MM * size.width_mm / crop.width_px
+    scale = DOTS_PER_MM * size.width_mm / crop.width_px
     linear = read_linear_light(photo, (crop.left_px, crop.top_px, crop.right_px, crop.bottom_px), scale)
     picture = Picture(linear=linear, left_px=crop.left_px, top_px=crop.top_px, scale=scale)
     tops = passages_on_top(plan)
@@ -62,8 +64,9 @@ def painted_passages(
     numbers = {shape: no for no, top in enumerate(tops) for shape in top.shapes}
     of_shape = np.array([numbers.get(shape.id, len(tops)) for shape in shape_map.shapes], dtype=np.int32)
     labels = of_shape[labels_in(shape_map, picture)]
-    sums = [np.bincount(labels.ravel(), linear[..., no].ravel(), len(tops) + 1) for no in range(3)]
-    light = np.stack(sums, axis=1) / np.maximum(np.bincount(labels.ravel(), minlength=len(tops) + 1), 1)[:, None]
+    labels[_margin(shape_map, picture)] = len(tops) + 1
+    sums = [np.bincount(labels.ravel(), linear[..., no].ravel(), len(tops) + 2) for no in range(3)]
+    light = np.stack(sums, axis=1) / np.maximum(np.bincount(labels.ravel(), minlength=len(tops) + 2), 1)[:, None]
     features = {shape.id: shape.feature for shape in shape_map.shapes}
     painted = [
         Painted(
@@ -75,8 +78,21 @@ def painted_passages(
         )
         for no, top in enumerate(tops)
     ]
-    rest = Painted(pass_="", passage="", feature="", light=_three(light[-1]), why_not="no passage names it")
-    return [*painted, rest], Outlines(labels=labels, dots_per_mm=_DOTS_PER_MM)
+    rest = Painted(pass_="", passage="", feature="", light=_three(light[-2]), why_not="no passage names it")
+    return [*painted, rest], Outlines(labels=labels, dots_per_mm=DOTS_PER_MM)
+
+
+def _margin(shape_map: ShapeMap, picture: Picture) -> "NDArray[np.bool_]":
+    """Return which dots no shape covers, as far as they reach the edge of the canvas."""
+    from scipy.ndimage import label  # noqa: PLC0415  loaded when photos are compared
+
+    covered = np.full(picture.linear.shape[:2], -1, dtype=np.int32)
+    for shape in shape_map.shapes:
+        paint(covered, shape.outline, 0, picture)
+    numbered, _ = label(covered < 0)
+    at_edge = np.concatenate([numbered[[0, -1]].ravel(), numbered[:, [0, -1]].ravel()])
+    found: NDArray[np.bool_] = np.isin(numbered, at_edge[at_edge > 0])
+    return found
 
 
 def _small(feature: Feature | None) -> str:

@@ -98,15 +98,19 @@ def read_photo(path: Path) -> Image.Image:
     return _turned(_in_rgb(image), turn)
 
 
-def read_srgb(path: Path) -> "NDArray[np.uint8]":
+def read_srgb(path: Path, scale: float = 1.0) -> "NDArray[np.uint8]":
     """Return the whole picture, upright, as 8-bit sRGB: shape (rows, columns, 3).
+
+    Args:
+        path: The photo.
+        scale: A format that can be read more coarsely is, but not below so many pixels for one of the photo.
 
     Raises:
         PhotoFileError: It cannot be read as a photo; the sentence says why.
     """
     import numpy as np  # noqa: PLC0415  loaded when photos are compared
 
-    image, _, turn = _loaded(path, None)
+    image, _, turn = _loaded(path, scale / 2 if scale < 1 else None)
     return np.asarray(_turned(_in_srgb(image), turn))
 
 

@@ -55,8 +55,8 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (folder / "plan.yaml").write_text(PLAN + "".join(passages), encoding="utf-8")
     hall, school = Canvas(), Canvas(colours=CHANGED)
     shots = (
-        photographed(hall, school, NAMES, Room()),
-        photographed(school, hall, NAMES[::-1], Room(), is_second=True),
+        photographed(hall.sheet, school.sheet, NAMES, Room()),
+        photographed(school.sheet, hall.sheet, NAMES[::-1], Room(), is_second=True),
     )
     words: list[str] = []
     for shot in shots:
@@ -113,12 +113,12 @@ def test_one_photo_gives_readings_and_no_verdict(words: list[str], capsys: pytes
     ("changed", "said"),
     [
         (lambda _: [], "name two photos"),
-        (lambda words: ["--corners", "Hall:1,2,3,4,5,6,7,8", *words], "belong to a photo"),
+        (lambda words: ["--corners", "Hall:1,2,3,4,5,6,7,8", *words], "belongs to a photo"),
         (lambda words: words[:4], "of two canvases"),
         (lambda words: [*words[:3], words[3].replace("Hall", "Attic"), *words[4:]], "names no canvas of the plan"),
         (lambda words: [*words[:3], "Hall:1,2,3", *words[4:]], "eight numbers"),
         (lambda words: [*words[:3], "Hall:1,2,3,4,5,6,7,nan", *words[4:]], "eight numbers"),
-        (lambda words: [*words[:2], *words[2:6], "--photo", words[1], *words[2:6]], "the same file"),
+        (lambda words: [*words[:2], *words[2:6], "--photo", words[1], *words[2:6]], "the same photo"),
         (lambda words: [*words[:1], "gone.jpg", *words[2:]], "there is no such file"),
     ],
 )

@@ -1,6 +1,7 @@
-"""Two painted canvases photographed in a room, by code: light that falls off, a phone's curve, noise and JPEG."""
+"""Painted canvases photographed in a room, by code: light that falls off, a phone's curve, noise and JPEG."""
 
 import io
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
@@ -14,16 +15,20 @@ from coach.compare.subject import Outlines, Painted, Photographed
 from coach.plan.commission import CanvasSize
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from numpy.typing import NDArray
 
+    Coded = NDArray[np.uint8]
     Labels = NDArray[np.int32]
     Light = NDArray[np.float64]
 
 SIZE: Final = CanvasSize(400, 500)
 DOTS_PER_MM: Final = 1.25
+PAINT_DOTS_PER_MM: Final = 2.0
 NAMES: Final = ("Hall", "School")
+BARE: Final = 0.55
+"""Light of a bare ground, and of a card, against white."""
+
+CARD: Final = CanvasSize(60, 60)
 
 Disc = tuple[str, str, tuple[int, int, int], float, float, float, float]
 """Name, small feature, colour as displayed, and an ellipse: middle and half sides in millimetres."""
@@ -53,6 +58,7 @@ DISCS: Final[tuple[Disc, ...]] = (
     ("mouth, middle", "mouth", (160, 84, 76), 198, 308, 28, 6),
     ("lower lip, half-light", "mouth", (184, 110, 98), 198, 317, 20, 5),
 )
+COLOURS: Final = {name: colour for name, _, colour, *_ in DISCS}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,42 +68,71 @@ class Room:
     Attributes:
         ratio: Light of the right place for one of the left.
         gradient: How far the light falls off over a canvas, from left to right.
+        slope: How far it falls off from above to below.
+        tint: Logarithm of the light of the right place against the left one, by channel, beyond the ratio.
         curve: How strong the camera bends its values, 0 for plain sRGB.
+        kind: Which of the `CURVES` it is.
         noise: Standard deviation of the sensor's noise, in linear light at white.
         changed: Light of the second photo's right place for one of the first photo's.
         seed: Decides noise, brush marks and hands.
         width_px: Width of the photo; its height is three quarters of that.
         click_mm: How far a corner that is set by hand lies off.
+        quality: Quality of the JPEG.
+        has_cards: Whether a grey card stands beside each canvas.
     """
 
     ratio: float = 0.8
     gradient: float = 0.1
+    slope: float = 0.0
+    tint: tuple[float, float, float] = (0, 0, 0)
     curve: float = 0.0
+    kind: int = 0
     noise: float = 0.004
     changed: float = 1.0
     seed: int = 1
     width_px: int = 1400
     click_mm: float = 0.3
+    quality: int = 92
+    has_cards: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """A painted canvas: the passage of each of its dots, and how a camera sees the paint of each, (passages, 3)."""
+
+    labels: "Labels"
+    light: "Light"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Canvas:
     """How one canvas departs from the other: colours by passage, and features moved, in millimetres right and down."""
 
-    colours: "Mapping[str, tuple[int, int, int]]" = field(default_factory=dict)
-    moved: "Mapping[str, tuple[float, float]]" = field(default_factory=dict)
+    colours: Mapping[str, tuple[int, int, int]] = field(default_factory=dict)
+    moved: Mapping[str, tuple[float, float]] = field(default_factory=dict)
+
+    @property
+    def sheet(self) -> Sheet:
+        """The canvas as it is painted."""
+        colours = np.array([self.colours.get(name, colour) for name, colour in COLOURS.items()]) / 255
+        return Sheet(labels=labels_of(self, PAINT_DOTS_PER_MM), light=linear_of(colours))
 
 
-def labels_of(canvas: Canvas) -> "Labels":
+def labels_of(canvas: Canvas, dots_per_mm: float = DOTS_PER_MM) -> "Labels":
     """Return the passage of each dot of a canvas."""
-    rows, columns = round(SIZE.height_mm * DOTS_PER_MM), round(SIZE.width_mm * DOTS_PER_MM)
-    down, across = (np.indices((rows, columns)) + 0.5) / DOTS_PER_MM
-    labels = np.zeros((rows, columns), dtype=np.int32)
+    across, down = dots_at(dots_per_mm)
+    labels = np.zeros(across.shape, dtype=np.int32)
     for number, (name, _, _, x, y, half_width, half_height) in enumerate(DISCS):
         right, lower = canvas.moved.get(name, (0, 0))
-        inside = ((across - x - right) / half_width) ** 2 + ((down - y - lower) / half_height) ** 2 <= 1
-        labels[inside] = number
+        labels[((across - x - right) / half_width) ** 2 + ((down - y - lower) / half_height) ** 2 <= 1] = number
     return labels
+
+
+def dots_at(dots_per_mm: float) -> tuple["Light", "Light"]:
+    """Return how far from the left and from above each dot of a canvas lies, in millimetres."""
+    rows, columns = round(SIZE.height_mm * dots_per_mm), round(SIZE.width_mm * dots_per_mm)
+    down, across = (np.indices((rows, columns)) + 0.5) / dots_per_mm
+    return across, down
 
 
 def outlines() -> Outlines:
@@ -114,27 +149,53 @@ def painted() -> list[Painted]:
 
 
 def photographed(
-    left: Canvas, right: Canvas, names: tuple[str, str], room: Room, *, is_second: bool = False
+    left: Sheet, right: Sheet, names: tuple[str, str], room: Room, *, is_second: bool = False
 ) -> Photographed:
     """Return a photo with a canvas on the left and another one on the right."""
     chance = np.random.default_rng((room.seed, is_second))
     width, height = room.width_px, room.width_px * 3 // 4
     scale = width / 1150
-    light = np.full((height, width, 3), 0.15)
-    views = []
-    for place, (canvas, name) in enumerate(zip((left, right), names, strict=True)):
+    light = np.full((height, width, 3), 0.15, dtype=np.float32)
+    views, cards = [], {}
+    for place, (sheet, name) in enumerate(zip((left, right), names, strict=True)):
         corners = _corners(place, scale, height, chance)
-        places = 1.0 if place == 0 else room.ratio * (room.changed if is_second else 1.0)
-        brush = np.random.default_rng((room.seed, NAMES.index(name)))
-        _stand(light, corners, _paint(canvas, brush), places, room.gradient)
+        places = np.exp(room.tint) * room.ratio * (room.changed if is_second else 1.0) if place else np.ones(3)
+        strokes = np.random.default_rng((room.seed, sum(map(ord, name))))
+        _stand(light, CanvasView(canvas=name, corners=corners, size=SIZE), _paint(sheet, strokes), places, room)
+        if room.has_cards:
+            card = _card(place, scale, height)
+            grey = np.full((120, 120, 3), BARE)
+            _stand(light, CanvasView(canvas=name, corners=card, size=CARD), grey, places, room)
+            cards[name] = card
         off = chance.normal(0, room.click_mm * scale / 2**0.5, (4, 2))
-        set_by_hand = _corners_of(np.array(corners) + off)
-        views.append(CanvasView(canvas=name, corners=set_by_hand, size=SIZE))
-    exposed = light * chance.uniform(0.75, 0.9)
-    seen = exposed + chance.normal(0, 1, light.shape) * room.noise * np.sqrt(np.maximum(exposed, 0.02))
+        views.append(CanvasView(canvas=name, corners=_corners_of(np.array(corners) + off), size=SIZE))
+    light *= np.float32(chance.uniform(0.75, 0.9))
+    light += chance.standard_normal(light.shape, dtype=np.float32) * np.sqrt(np.maximum(light, 0.02)) * room.noise
     return Photographed(
-        name=f"photo{1 + is_second}.jpg", coded=_jpeg(_curve(seen, room.curve)), views=(views[0], views[1])
+        name=f"photo{1 + is_second}.jpg", coded=_jpeg(_bent(light, room), room), views=(views[0], views[1]), cards=cards
     )
+
+
+def smooth_curve(shown: "Light", strength: float) -> "Light":
+    """Return displayed values bent in an S."""
+    return shown + 4 * strength * (shown - 0.5) * shown * (1 - shown)
+
+
+def logistic_curve(shown: "Light", strength: float) -> "Light":
+    """Return displayed values along a logistic curve from black to white."""
+    low, high, here = (1 / (1 + np.exp(-(8 * strength + 1e-6) * (at - 0.5))) for at in (0.0, 1.0, shown))
+    found: Light = (here - low) / (high - low)
+    return found
+
+
+def receptor_curve(shown: "Light", strength: float) -> "Light":
+    """Return displayed values after light goes through a receptor's curve. Source: Naka and Rushton 1966."""
+    white = 1 / 1.5
+    bent = linear_of(shown) ** (1 + strength)
+    return srgb_of(bent / (bent + 0.5) / white)
+
+
+CURVES: Final = (smooth_curve, logistic_curve, receptor_curve)
 
 
 def _corners(place: int, scale: float, height: int, chance: "np.random.Generator") -> Corners:
@@ -143,38 +204,50 @@ def _corners(place: int, scale: float, height: int, chance: "np.random.Generator
     return _corners_of(square + np.array([left, top]) + chance.normal(0, 4 * scale, (4, 2)))
 
 
+def _card(place: int, scale: float, height: int) -> Corners:
+    """Return where a card stands, to the right of its canvas."""
+    left, top = (480 + place * 560) * scale, height / 2
+    return _corners_of(np.array([(0, 0), (1, 0), (1, 1), (0, 1)]) * CARD.width_mm * scale + np.array([left, top]))
+
+
 def _corners_of(points: "Light") -> Corners:
     one, two, three, four = ((float(x), float(y)) for x, y in points)
     return one, two, three, four
 
 
-def _paint(canvas: Canvas, chance: "np.random.Generator") -> "Light":
-    colours = np.array([canvas.colours.get(name, colour) for name, _, colour, *_ in DISCS]) / 255
-    flat = linear_of(colours)[labels_of(canvas)]
-    strokes = gaussian_filter(chance.normal(0, 1, flat.shape[:2]), (1, 4))
-    return gaussian_filter(flat, (1, 1, 0)) * (1 + 0.05 * strokes / strokes.std())[..., None]
+def _paint(sheet: Sheet, chance: "np.random.Generator") -> "Light":
+    """Return the light of each dot: brush marks vary it by 5 %, the weave by 4 %, but not the mean of a passage."""
+    labels = sheet.labels
+    strokes = gaussian_filter(chance.normal(0, 1, labels.shape), (1.5, 6))
+    strokes = 0.05 * strokes / strokes.std() + 0.04 * chance.normal(0, 1, labels.shape)
+    means = np.bincount(labels.ravel(), strokes.ravel()) / np.maximum(np.bincount(labels.ravel()), 1)
+    return gaussian_filter(sheet.light[labels], (1.5, 1.5, 0)) * (1 + strokes - means[labels])[..., None]
 
 
-def _stand(light: "Light", corners: Corners, paint: "Light", place: float, gradient: float) -> None:
-    view = CanvasView(canvas="", corners=corners, size=SIZE)
-    left, top = np.floor(np.min(corners, axis=0)).astype(int)
-    right, bottom = np.ceil(np.max(corners, axis=0)).astype(int)
+def _stand(light: "NDArray[np.float32]", view: CanvasView, paint: "Light", place: "Light", room: Room) -> None:
+    """Draw a painted canvas, or a card, where it stands."""
+    left, top = np.maximum(np.floor(np.min(view.corners, axis=0)).astype(int), 0)
+    right, bottom = np.ceil(np.max(view.corners, axis=0)).astype(int)
+    bottom, right = min(bottom, light.shape[0]), min(right, light.shape[1])
     rows, columns = np.mgrid[top:bottom, left:right] + 0.5
     x, y, w = np.tensordot(np.linalg.inv(view.homography()), np.stack((columns, rows, np.ones_like(rows))), axes=1)
-    across, down = x / w, y / w
-    inside = (across >= 0) & (across < SIZE.width_mm) & (down >= 0) & (down < SIZE.height_mm)
-    dots = paint[(down[inside] * DOTS_PER_MM).astype(int), (across[inside] * DOTS_PER_MM).astype(int)]
-    falling = place * (1 - gradient * across[inside] / SIZE.width_mm)
-    light[top:bottom, left:right][inside] = dots * falling[:, None]
+    across, down = x / w / view.size.width_mm, y / w / view.size.height_mm
+    inside = (across >= 0) & (across < 1) & (down >= 0) & (down < 1)
+    height, width = paint.shape[:2]
+    dots = paint[(down[inside] * height).astype(int), (across[inside] * width).astype(int)]
+    falling = (1 - room.gradient * across[inside]) * (1 - room.slope * down[inside])
+    light[top:bottom, left:right][inside] = dots * falling[:, None] * place
 
 
-def _curve(light: "Light", strength: float) -> "Light":
-    """Return values as a camera bends them: an S in the displayed values."""
-    shown = srgb_of(light)
-    return shown + strength * (shown - 0.5) * shown * (1 - shown) * 4
+def _bent(light: "NDArray[np.float32]", room: Room) -> "Coded":
+    """Return 8-bit values as the camera saves them."""
+    steps = np.linspace(0, 1, 16385)
+    shown = CURVES[room.kind](srgb_of(steps), room.curve) if room.curve else srgb_of(steps)
+    coded = (np.clip(shown, 0, 1) * 255).round().astype(np.uint8)
+    return coded[(np.clip(light, 0, 1) * 16384).astype(np.int32)]
 
 
-def _jpeg(shown: "Light") -> "NDArray[np.uint8]":
+def _jpeg(coded: "Coded", room: Room) -> "Coded":
     file = io.BytesIO()
-    Image.fromarray((np.clip(shown, 0, 1) * 255).round().astype(np.uint8)).save(file, "JPEG", quality=92)
+    Image.fromarray(coded).save(file, "JPEG", quality=room.quality)
     return np.asarray(Image.open(file).convert("RGB"))

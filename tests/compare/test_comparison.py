@@ -29,8 +29,8 @@ HALL, SCHOOL = Canvas(), Canvas(colours=CHANGED)
 
 
 def compared(one: Canvas, other: Canvas, room: Room) -> Comparison:
-    first = photographed(one, other, NAMES, room)
-    second = photographed(other, one, NAMES[::-1], room, is_second=True)
+    first = photographed(one.sheet, other.sheet, NAMES, room)
+    second = photographed(other.sheet, one.sheet, NAMES[::-1], room, is_second=True)
     return compare((first, second), painted(), outlines())
 
 
@@ -44,7 +44,7 @@ def test_what_differs_is_named_and_nothing_else(room: Room) -> None:
         "socket left: 4 mm further right and 3 mm lower on School than on Hall"
     ]
     assert {one.passage for one in found.not_compared} <= {*LEFT_EYE, "cheek left, middle"}
-    assert found.light_ratio == pytest.approx(room.ratio, abs=0.02)
+    assert found.light_ratio == pytest.approx(room.ratio, abs=0.03)
     assert not found.remarks
 
 
@@ -71,7 +71,9 @@ def test_a_canvas_that_is_lighter_all_over_cannot_be_told_from_light_that_change
 
 
 def test_photos_without_the_exchange_allow_no_verdict() -> None:
-    first, second = (photographed(HALL, SCHOOL, NAMES, Room(), is_second=second) for second in (False, True))
+    first, second = (
+        photographed(HALL.sheet, SCHOOL.sheet, NAMES, Room(), is_second=second) for second in (False, True)
+    )
     found = compare((first, second), painted(), outlines())
 
     assert not found.exchanged
@@ -81,7 +83,9 @@ def test_photos_without_the_exchange_allow_no_verdict() -> None:
 
 
 def test_canvases_named_wrongly_are_refused() -> None:
-    first, second = (photographed(HALL, SCHOOL, NAMES, Room(), is_second=second) for second in (False, True))
+    first, second = (
+        photographed(HALL.sheet, SCHOOL.sheet, NAMES, Room(), is_second=second) for second in (False, True)
+    )
     one, other = second.views
     misnamed = replace(second, views=(replace(one, canvas=other.canvas), replace(other, canvas=one.canvas)))
 
@@ -90,7 +94,7 @@ def test_canvases_named_wrongly_are_refused() -> None:
 
 
 def test_one_photo_reads_and_judges_nothing() -> None:
-    found = read_alone(photographed(HALL, SCHOOL, NAMES, Room()), painted(), outlines())
+    found = read_alone(photographed(HALL.sheet, SCHOOL.sheet, NAMES, Room()), painted(), outlines())
 
     assert not found.shapes
     assert {one.canvas for one in found.readings} == set(NAMES)
@@ -98,8 +102,8 @@ def test_one_photo_reads_and_judges_nothing() -> None:
 
 
 def test_glare_is_left_out_and_said() -> None:
-    first = photographed(HALL, SCHOOL, NAMES, Room())
-    second = photographed(SCHOOL, HALL, NAMES[::-1], Room(), is_second=True)
+    first = photographed(HALL.sheet, SCHOOL.sheet, NAMES, Room())
+    second = photographed(SCHOOL.sheet, HALL.sheet, NAMES[::-1], Room(), is_second=True)
     coded = first.coded.copy()
     (x, y), scale = first.views[0].corners[0], first.views[0].px_per_mm
     top, left = round(y + 350 * scale), round(x + 120 * scale)
