@@ -35,8 +35,8 @@ FIRST, SECOND = "window-1.jpg", "window-2.jpg"
 @cache
 def scene() -> tuple[Photographed, Photographed]:
     """Return two photos of two canvases: three shapes differ in colour, and an eye lies 5 mm further right."""
-    one = scenes.Canvas()
-    other = scenes.Canvas(colours=CHANGED, moved=dict.fromkeys(EYE, (5, 0)))
+    one = scenes.Canvas().sheet
+    other = scenes.Canvas(colours=CHANGED, moved=dict.fromkeys(EYE, (5, 0))).sheet
     room = scenes.Room()
     return photographed(one, other, NAMES, room), photographed(other, one, NAMES[::-1], room, is_second=True)
 
