@@ -8,7 +8,10 @@ from coach.commands.named_plan import plan_in
 from coach.commands.plan_argument import add_plan
 from coach.errors import CoachError, UsageError
 from coach.plan.commission import Plan
+from coach.review.comparison_history import comparison_history
+from coach.review.fairness.out_by_place import out_by_place
 from coach.review.fairness.report import all_runs, last_plan
+from coach.review.fairness.sentences import out_sentences
 from coach.review.log_table import COLUMNS, log_lines, painted_alone, plain_log, text_row, total_lines
 from coach.review.painted import chosen
 from coach.session.journal_state import JournalState, state_of
@@ -70,6 +73,9 @@ def _print_turns(painted: JournalState, turns: Sequence[TurnRecord], asked: argp
         plan = last_plan(painted)
         runs = all_runs(painted, plan)
         print_lines([*([f"Only {joined(only)}:"] if only else []), *total_lines(painted, turns, runs)])
+        if not only:
+            print_lines(comparison_history(plan, painted).sentences)
+            print_lines(out_sentences(out_by_place(painted, runs)))
         for line in log_lines(painted, turns, painted_alone(painted, runs, plan), terminal_columns()):
             print_lines(["", line.text] if line.is_head else [line.text])
 

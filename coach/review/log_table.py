@@ -9,6 +9,8 @@ from coach.forecast.sentences import day_words
 from coach.journal.events import STAGE_WORDS
 from coach.journal.reading import local_time
 from coach.plan.commission import Plan
+from coach.review.comparison_history import comparison_history
+from coach.review.fairness.report import last_plan
 from coach.review.fairness.run_times import RunTimes
 from coach.review.painted import MS_PER_MIN, LedRun, Total, by_canvas, by_pass, by_session, deviation, led_runs, totals
 from coach.session.journal_state import JournalState
@@ -182,7 +184,7 @@ def _place(record: TurnRecord, alone: Container[RunKey]) -> str:
 
 
 def plain_log(painted: JournalState, turns: Iterable[TurnRecord]) -> dict[str, object]:
-    """Return the whole log as plain values: the chosen turns, their totals, the sessions, who led each run."""
+    """Return the whole log as plain values: the chosen turns with totals, sessions, leads, every difference found."""
     rows = tuple(turns)
     return {
         "turns": [plain_row(record) for record in rows],
@@ -202,6 +204,7 @@ def plain_log(painted: JournalState, turns: Iterable[TurnRecord]) -> dict[str, o
         ],
         "leads": [{"pass": run.pass_name, "run": run.run, "lead": run.lead} for run in _led(painted, rows)],
         "unfinished_minutes": minutes(painted.turn_ms),
+        "comparisons": comparison_history(last_plan(painted), painted).differences,
     }
 
 

@@ -2,57 +2,16 @@
 
 import pytest
 
-from coach.compare.findings import Compared, Comparison, Moved, NotCompared, OffValue
-from coach.journal.compared import KeptPhoto, KeptShift, difference_between
+from coach.compare.findings import Comparison
+from coach.journal.compared import KeptShift, difference_between
 from coach.journal.events import Kind
 from coach.session import moves
 from coach.session.comparing import mark_for_return, mean_it, mean_it_no_more, record_comparison
+from tests.comparisons import PAIR, compared, painted, photos, read_as
 from tests.sessions import TWO_CANVASES, Easel
 
-PHOTOS = (
-    KeptPhoto("one.jpg", "0" * 64, "2027-01-15T10:00:00+01:00"),
-    KeptPhoto("two.jpg", "1" * 64, "2027-01-15T10:02:00+01:00"),
-)
-PAIR = ("Hall", "School")
-
-
-def compared(*shapes: Compared, canvases: tuple[str, str] = PAIR) -> Comparison:
-    """Return what two photos could tell of two canvases."""
-    return Comparison(
-        canvases=canvases,
-        photos=("one.jpg", "two.jpg"),
-        exchanged=True,
-        shapes=shapes,
-        moved=(Moved(feature="left eye", canvas="Hall", right_mm=5.0, down_mm=0.0, words="5 mm further right"),),
-        off_values=(OffValue(canvas="Hall", pass_="nose", passage="tip", steps=0.7, words="Hall: too light"),),
-        readings=(),
-        not_compared=(NotCompared(pass_="nose", passage="wing", why="not finished on both canvases"),),
-        light_ratio=0.82,
-        remarks=(),
-    )
-
-
-def difference_of_iris(size: float = 3.1) -> Compared:
-    """Return the iris with a difference."""
-    return Compared(
-        pass_="eyes",
-        passage="iris",
-        difference=size,
-        interval=(size - 0.7, size + 0.8),
-        lab_difference=(3.0, 0.2, -0.1),
-        called=size - 0.7 >= 1 and size >= 1.8,
-        words="Hall is lighter than School",
-    )
-
-
-def painted(turns: int) -> Easel:
-    """Return a sitting in which so many turns are done."""
-    easel = Easel()
-    easel.session.make(moves.go_on)
-    for _ in range(turns):
-        easel.clock.go(minutes=9)
-        easel.session.make(moves.go_on)
-    return easel
+PHOTOS = photos()
+IRIS = read_as("iris")
 
 
 def turns_left(easel: Easel) -> list[tuple[str, tuple[str, ...], str]]:
@@ -69,7 +28,7 @@ def test_a_comparison_is_kept_with_its_photos_through_a_kill_and_taken_back_by_u
     easel = painted(2)
     landmark = KeptShift("tip of the nose", "School", -3.2, 0.4, "tip of the nose: 3 mm further left")
 
-    assert easel.session.make(record_comparison(compared(difference_of_iris()), PHOTOS, (landmark,)))
+    assert easel.session.make(record_comparison(compared([IRIS]), PHOTOS, (landmark,)))
     assert easel.session.remark == "Kept: Hall and School compared."
     easel.reopen()
     (record,) = easel.session.state.comparisons
@@ -85,17 +44,21 @@ def test_a_comparison_is_kept_with_its_photos_through_a_kill_and_taken_back_by_u
 
 def test_the_same_photos_are_kept_again_only_where_they_tell_something_else() -> None:
     easel = painted(2)
-    assert easel.session.make(record_comparison(compared(difference_of_iris()), PHOTOS))
-    assert not easel.session.make(record_comparison(compared(difference_of_iris()), PHOTOS[::-1]))
+    assert easel.session.make(record_comparison(compared([IRIS]), PHOTOS))
+    assert not easel.session.make(record_comparison(compared([IRIS]), PHOTOS[::-1]))
     assert easel.session.remark == "These photos are compared and kept already."
-    assert easel.session.make(record_comparison(compared(difference_of_iris(2.9)), PHOTOS))
+    assert easel.session.make(record_comparison(compared([read_as("iris", 2.9)]), PHOTOS))
 
 
 @pytest.mark.parametrize(
     ("found", "said"),
     [
+        (
+            compared(exchanged=False),
+            "Not kept: without two photos in which the canvases are exchanged there is no verdict.",
+        ),
         (compared(canvases=("Hall", "Attic")), "The plan has no canvas Attic."),
-        (compared(difference_of_iris(float("nan"))), "Not kept: the comparison holds a figure that is no number."),
+        (compared([read_as("iris", float("nan"))]), "Not kept: the comparison holds a figure that is no number."),
     ],
 )
 def test_what_no_journal_can_hold_is_not_kept(found: Comparison, said: str) -> None:

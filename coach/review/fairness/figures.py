@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from coach.review.fairness.lead_balance import LeadBalance, ReturnMarks
+from coach.review.fairness.out_by_place import OutByPlace
 
 WITHIN_FRAC: Final = 0.05
 """An answer to within 5 % either way is close enough for a painter; our own choice."""
@@ -132,6 +133,7 @@ class FairnessReport:
         practice: What each doubling of the runs did.
         practice_by_pass: The runs of each pass; empty for a single pass.
         return_marks: Where the return marks fell.
+        out_by_place: Where what a comparison found out lay; None where nothing was compared.
         sentences: The same for the painter, the most important first; names stand as in the plan, plain text.
     """
 
@@ -150,4 +152,5 @@ class FairnessReport:
     practice: Practice
     practice_by_pass: tuple[PassPractice, ...]
     return_marks: ReturnMarks
+    out_by_place: OutByPlace | None = None
     sentences: tuple[str, ...] = ()

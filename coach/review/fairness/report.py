@@ -21,6 +21,7 @@ from coach.review.fairness.figures import (
     Ratio,
 )
 from coach.review.fairness.lead_balance import lead_balance, return_marks
+from coach.review.fairness.out_by_place import OutByPlace, out_by_place
 from coach.review.fairness.run_times import RunTimes, runs_painted, runs_to_come
 from coach.review.fairness.sentences import sentences
 from coach.session.journal_state import JournalState
@@ -49,10 +50,11 @@ def report_painted(
     """
     plan = plan or last_plan(painted)
     runs = tuple(run for run in all_runs(painted, plan) if pass_name in (None, run.pass_name))
+    out = out_by_place(painted, runs)
     if plan is None:
-        return report(runs, to_come=None), runs
+        return report(runs, to_come=None, out=out), runs
     names = tuple(canvas.name for canvas in plan.canvases)
-    return report(runs, to_come=runs_to_come(plan, painted.turns, pass_name), canvases=names), runs
+    return report(runs, to_come=runs_to_come(plan, painted.turns, pass_name), canvases=names, out=out), runs
 
 
 def last_plan(painted: JournalState) -> Plan | None:
@@ -68,13 +70,16 @@ def all_runs(painted: JournalState, plan: Plan | None) -> tuple[RunTimes, ...]:
     return runs_painted(painted.turns) if plan is None else runs_painted(painted.turns, batch=plan.batch)
 
 
-def report(runs: Sequence[RunTimes], *, to_come: int | None, canvases: Sequence[str] = ()) -> FairnessReport:
+def report(
+    runs: Sequence[RunTimes], *, to_come: int | None, canvases: Sequence[str] = (), out: OutByPlace | None = None
+) -> FairnessReport:
     """Return the fairness report of the runs painted so far.
 
     Args:
         runs: Runs in the order painted.
         to_come: Runs for two canvases or more that are not begun; None where that is not known.
         canvases: Canvases of the commission, in their order.
+        out: Where what a comparison found out lay.
     """
     named = dict.fromkeys(name for run in runs for name in run.order)
     names = (*(name for name in canvases if name in named), *(name for name in named if name not in canvases))
@@ -98,6 +103,7 @@ def report(runs: Sequence[RunTimes], *, to_come: int | None, canvases: Sequence[
             PassPractice(pass_=name, runs=len(own), runs_needed=None) for name, own in passes.items() if len(passes) > 1
         ),
         return_marks=return_marks(runs, len(names)),
+        out_by_place=out,
     )
     if runs:
         from coach.review.fairness.time_model import fit_times  # noqa: PLC0415  numpy is loaded for it

@@ -7,6 +7,7 @@ from typing import Final
 
 from coach.review.fairness.figures import FEWEST_RUNS, WITHIN_FRAC, FairnessReport, Follow, Ratio
 from coach.review.fairness.lead_balance import FAIR_FRAC, LeadBalance, ReturnMarks
+from coach.review.fairness.out_by_place import OutByPlace
 from coach.review.fairness.run_times import RunTimes
 from coach.text import counted, joined, percent, span
 
@@ -79,7 +80,8 @@ def _compared(figures: FairnessReport, shared: Sequence[RunTimes]) -> list[str]:
     later = figures.follow_a_day_later
     if later is not None and _is_clear(later):
         found.append(f"A canvas that had to wait for another day {_took(later, 'one taken straight after')}.")
-    found += [*_canvases(figures), *_marks(figures.return_marks, len(figures.canvases)), *_on_the_way(figures, shared)]
+    found += [*_canvases(figures), *_marks(figures.return_marks, len(figures.canvases))]
+    found += [*out_sentences(figures.out_by_place), *_on_the_way(figures, shared)]
     if figures.left_out_runs:
         found.append(f"Painted alone, so not compared: {counted(figures.left_out_runs, 'turn')}.")
     return found
@@ -222,6 +224,15 @@ def _marks(marks: ReturnMarks, canvases: int) -> list[str]:
         return [f"Return marks: {fell}; no clear difference."]
     where, count = ("led", marks.leading) if marks.leading > total / canvases else ("followed", marks.following)
     return [f"Return marks fell more often on a canvas that {where}: in {count} of {total} runs."]
+
+
+def out_sentences(out: OutByPlace | None) -> tuple[str, ...]:
+    """Return whether the canvas that led or that followed is out more often; nothing where that cannot be told."""
+    if out is None or out.p >= _LIKELY:
+        return ()
+    is_lead = out.leads_more
+    where, count = ("led", out.leading) if is_lead else ("followed", out.following)
+    return (f"The canvas that {where} is out more often: in {count} of {out.leading + out.following} runs.",)
 
 
 def _on_the_way(figures: FairnessReport, shared: Sequence[RunTimes]) -> list[str]:

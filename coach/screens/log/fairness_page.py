@@ -5,11 +5,11 @@ from typing import Final
 
 from coach.review.fairness.figures import FairnessReport
 from coach.review.fairness.run_times import RunTimes
-from coach.review.fairness.sentences import answer_sentence
+from coach.review.fairness.sentences import answer_sentence, out_sentences
 from coach.screens.answer_head import answer_head
 from coach.screens.leads import axis_of, curve_rows, label_cells, lead_strip
 from coach.screens.lines import BLANK, Line, Role, fitted
-from coach.text import cells, padded, paragraphs
+from coach.text import cells, padded, paragraphs, wrapped
 
 _AHEAD: Final = "minutes ahead, as you went"
 _OVER_SHARE: Final = "minutes over and under an even share, as you went"
@@ -46,6 +46,9 @@ def fairness_page(
     asks = f"was it fair? · {pass_name}" if pass_name else "was it fair?"
     wanted = strip + _GOOD_CURVE + 2 if shared else 0
     head = answer_head(asks, answer_word(report), answer_sentence(report), columns, lines, wanted=wanted)
+    out = [Line(row, Role.DETAIL) for text in out_sentences(report.out_by_place) for row in wrapped(text, columns)]
+    if len(head) + len(out) + strip <= lines:
+        head = (*head, *out)
     return (*head, *_pictures(shared, names, columns, lines - len(head)))
 
 
