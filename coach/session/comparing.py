@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from coach.journal.compared import (
     Difference,
+    KeptAllOver,
     KeptComparison,
     KeptPassage,
     KeptPhoto,
@@ -138,6 +139,9 @@ def _kept(found: "Comparison", photos: Sequence[KeptPhoto], landmarks: Sequence[
             for one in found.shapes
             if one.passage
         ),
+        all_over=None
+        if (own := found.all_over) is None
+        else KeptAllOver(own.difference, own.lab_difference, own.called, own.words),
         moved=tuple(KeptShift(one.feature, one.canvas, one.right_mm, one.down_mm, one.words) for one in found.moved),
         landmarks=tuple(landmarks),
         off_values=tuple(
