@@ -10,7 +10,7 @@ from coach.colour.light import linear_of
 from coach.commands.log_of_plan import journal_state
 from coach.compare.comparison import compare
 from coach.compare.pictures import pictures_of
-from coach.compare.subject import Photographed
+from coach.compare.subject import Photographed, reading_scale
 from coach.errors import CoachError
 from coach.journal.compared import KeptPhoto
 from coach.plan.commission import Address, Canvas, Plan
@@ -28,8 +28,8 @@ from coach.session.moves import Move
 from coach.session.session_service import SessionService
 from coach.shapes.photo_light import moderate_scale
 from coach.store.canvas_photos import CanvasPhoto, LoadedPhoto, canvas_photo, canvas_photos, load_canvas_photo
-from coach.store.painted_passages import painted_passages
-from coach.store.photo import read_linear_light
+from coach.store.painted_passages import DOTS_PER_MM, painted_passages
+from coach.store.photo import read_linear_light, read_srgb
 from coach.store.plan_file import PlanFile
 
 if TYPE_CHECKING:
@@ -83,12 +83,7 @@ class CompareFileRepository:
     def compared(self, photos: Sequence[FramedPhoto]) -> ComparedCanvases:
         """Return what photos tell of the canvases."""
         plan = self._plan()
-        photographed = [
-            Photographed(
-                name=self._loaded[one.photo.name].photo.name, coded=self._loaded[one.photo.name].coded, views=one.views
-            )
-            for one in photos
-        ]
+        photographed = [self._photographed(one) for one in photos]
         canvases = photos[0].views[0].canvas, photos[0].views[1].canvas
         state = journal_state(self._path)
         why = reasons_against(plan, state, canvases)
@@ -120,6 +115,13 @@ class CompareFileRepository:
         said, self._session.remark = self._session.remark, ""
         if not is_made:
             raise CoachError(said)
+
+    def _photographed(self, framed: FramedPhoto) -> Photographed:
+        """Return a photo as finely as it is read."""
+        loaded = self._loaded[framed.photo.name]
+        coded = read_srgb(loaded.photo.path, reading_scale(framed.views, DOTS_PER_MM))
+        photo = Photographed(name=loaded.photo.name, coded=coded, views=framed.views)
+        return photo.at(coded.shape[1] / framed.photo.width_px)
 
     def _plan(self) -> Plan:
         file = PlanFile(self._path)

@@ -63,8 +63,9 @@ def pictures_of(photos: Sequence[Photographed], painted: Sequence[Painted], outl
         np.mean([coded_light[front_view(one.coded, one.view_of(name), columns, rows)] for one in photos], axis=0)
         for name in canvases
     ]
-    expected = np.log(np.maximum([one.light for one in painted], _LEAST_LIGHT))[outlines.labels]
-    shift = np.median((expected - (logs[0] + logs[1]) / 2).reshape(-1, 3), axis=0)
+    is_painted = outlines.labels < len(painted)
+    expected = np.log(np.maximum([one.light for one in painted], _LEAST_LIGHT))[outlines.labels[is_painted]]
+    shift = np.median(expected - (logs[0] + logs[1])[is_painted] / 2, axis=0)
     one, other = (np.exp(log + shift).clip(0, 1) for log in logs)
     return CanvasPictures(
         canvases=canvases,
