@@ -151,11 +151,11 @@ async def test_the_form_is_typed_in_place_and_what_is_refused_stays_with_its_rea
     async with app_with(SetRepository()).run_test(size=(80, 24)) as pilot:
         await to_iris(pilot)
         await press(pilot, "enter", "down", "enter", *"soon")
-        at = next(line for line in lines(pilot) if "minutes on one canvas" in line)
+        at = next(line for line in lines(pilot) if "minutes on a canvas" in line)
         assert at.rstrip().endswith("  soon")
         await press(pilot, "enter")
         shown = await until(pilot, lambda shown: '"soon" is not a time' in shown)
-        assert next(line for line in shown.splitlines() if "minutes on one canvas" in line).rstrip().endswith("  soon")
+        assert next(line for line in shown.splitlines() if "minutes on a canvas" in line).rstrip().endswith("  soon")
         await press(pilot, *["backspace"] * 4, "7", "enter")
         shown = await until(pilot, lambda shown: "NOT SAVED" in shown)
         assert in_hand(pilot).split()[-1] == "7"
@@ -174,7 +174,7 @@ async def test_a_click_takes_a_row_in_hand_and_another_opens_it() -> None:
         await pilot.click(offset=(8, at))
         await until(pilot, lambda _: in_hand(pilot).startswith("lash line"))
         await pilot.click(offset=(8, at))
-        await until(pilot, lambda shown: "minutes on one canvas" in shown)
+        await until(pilot, lambda shown: "minutes on a canvas" in shown)
 
 
 async def test_the_plan_opens_at_the_turn_in_hand() -> None:

@@ -62,7 +62,7 @@ def test_two_editors_at_once_lose_nothing_and_the_painter_sees_the_difference(tm
         terminal.type("v")
         terminal.until_shown("is it sound?")
         terminal.type("enter", "down", "enter")
-        terminal.until_shown("minutes on one canvas")
+        terminal.until_shown("minutes on a canvas")
         terminal.type("25", "enter")
         terminal.until_shown("25 min")
         plan.write_text(other, encoding="utf-8")

@@ -187,9 +187,9 @@ FIELDS: Final[Mapping[str, AskedEdit]] = {
         lambda _, text: (cleaned(_names(text)[0]), None),
     ),
     "rename": AskedEdit("name", lambda at: at.pass_name if at.row.run is None else at.passage.name, _rename, _renamed),
-    "minutes": _figure("minutes", "minutes on one canvas"),
-    "value": _figure("value", "value, 0 black to 10 white"),
-    "area": _figure("area", "area on one canvas, cm²"),
+    "minutes": _figure("minutes", "minutes on a canvas"),
+    "value": _figure("value", "value, 10 is white"),
+    "area": _figure("area", "area, cm²"),
     "mixture": _figure("mixture", "mixture"),
     "brush": _figure("brush", "brush, mm wide"),
     "beside": AskedEdit("meets wet, above it", lambda at: at.passage.beside or "", _beside),
@@ -202,7 +202,7 @@ FIELDS: Final[Mapping[str, AskedEdit]] = {
     ),
     "difficulty": _figure("difficulty", "how hard, 1 is usual"),
     "shapes": _figure("shapes", "shapes of the photo"),
-    "check": _figure("check", "look without paint, such as mirror"),
+    "check": _figure("check", "look without paint"),
     "to_pass": AskedEdit(
         "pass it belongs to", lambda at: at.pass_name, _to_pass, lambda at, text: (cleaned(text), at.passage.name)
     ),

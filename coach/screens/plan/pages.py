@@ -211,7 +211,8 @@ def chips_of(shown: Shown) -> tuple[Chip, ...]:
 
 def _picture_head(shown: Shown, columns: int, lines: int) -> tuple[Line, ...]:
     far = far_text(shown.draft, shown.texts.states)
-    says = f"{far}." if shown.shapes else f"{far}; no shapes yet: t chooses them."
+    lacks_shapes = not shown.shapes and any(not passage.check for passage in shown.passages)
+    says = f"{far}; no shapes yet: t chooses them." if lacks_shapes else f"{far}."
     return passage_head(shown.draft, says, columns, lines)
 
 

@@ -117,6 +117,7 @@ class PlanScreen(FieldScreen):
     def on_resize(self) -> None:
         self._show()
         self._reckon()
+        self.call_after_refresh(self._place_field)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002
         """Let a key do nothing where it has no meaning: beside an open field, on another page, without a plan."""
@@ -389,9 +390,10 @@ class PlanScreen(FieldScreen):
 
     def _place_field(self) -> None:
         """Put an open field where what it changes stands in the form; elsewhere it lies over the keys."""
-        shown, x, y = self._shown, 0, 0
+        shown, x, y, columns = self._shown, 0, 0, self.size.width
         if shown is not None and shown.place.over == FORM:
             columns, lines = self._main.size.width - _MARGINS, self._main.size.height
             x = field_column(shown.form, columns)
             y = next(no for no, line in enumerate(pages.main_lines(shown, columns, lines)) if line.is_inverted) - lines
-        self.query_one(FieldPlace).styles.offset = (x, y)
+        place = self.query_one(FieldPlace)
+        place.styles.offset, place.styles.width = (x, y), columns - x

@@ -110,17 +110,13 @@ def answer_sentence(draft: PlanDraft, context: TreeContext) -> str:
     against = f"{counted(count, 'warning')}{', marked !' if context.warnings.of else ''}; " if count else ""
     if turns:
         far = (
-            "all is painted"
-            if done == turns
-            else f"{done} of {turns} turns are done"
-            if done
-            else f"{turns} turns to come"
+            "all is painted" if done == turns else f"{done} of {turns} turns done" if done else f"{turns} turns to come"
         )
     else:
         passages = sum(len(one.passages) for one in draft.plan.passes)
         far = counted(passages, "passage")
     planned_s = sum(branch[0].planned_s for branch in draft.tree.branches)
-    hours = f", {duration_text(planned_s)} on each canvas" if not count else ""
+    hours = f"; {duration_text(planned_s)} a canvas" if not count else ""
     return f"{against}{far}{hours}."
 
 
