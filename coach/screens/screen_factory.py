@@ -70,7 +70,7 @@ class ScreenFactory:
 
             before = self.made.get(name)
             left_over = before.left_over if isinstance(before, PlanScreen) else take_up(PlanScreen.DRAFT)
-            self.made[name] = plan = PlanScreen(self._plan_repository(), left_over)
+            self.made[name] = plan = PlanScreen(self._plan_repository(), left_over, self._are_shapes_unsaved)
             return plan
         if name == "deadline":
             return self._deadline(take_up)
@@ -79,6 +79,10 @@ class ScreenFactory:
         if name == "compare":
             return self._compare(take_up)
         return self._composition(take_up) if name == "composition" else None
+
+    def _are_shapes_unsaved(self) -> bool:
+        shapes = self.made.get("shapes")
+        return shapes is not None and bool(shapes.unsaved())
 
     def moment(self, situation: "Callable[[], Situation]", make: "Callable[[Move], bool]") -> "Screen[None]":
         """Return the page of the moment; it asks for the situation, and records a move by `make`."""

@@ -18,6 +18,8 @@ from coach.screens.plan.draft import kept_text, taken_up
 from coach.screens.plan.repository import OpenedPlan
 from coach.screens.plan.screen import PlanScreen
 from tests.screens.driving import SIZE, app_on, begun, notes, press, shown, until_shown
+from tests.screens.made_shapes import TEXT as SHAPES_TEXT
+from tests.screens.made_shapes import SetShapes
 from tests.screens.test_composition_view import opened
 from tests.screens.test_plan_screen import SetRepository
 from tests.sessions import TWO_CANVASES
@@ -187,3 +189,21 @@ async def test_edits_of_last_time_wait_while_the_plan_cannot_be_read() -> None:
         repository.fault = ""
         await press(pilot, "v")
         await until_shown(pilot, "The edits of last time are here")
+
+
+async def test_the_plan_says_before_it_is_saved_that_unsaved_shapes_will_lie_beside_it() -> None:
+    plan, shapes = SetRepository(SHAPES_TEXT), SetShapes()
+    app = app_on(begun(plan.text), plan_repository=lambda: plan, shapes_repository=lambda: shapes)
+    async with app.run_test(size=SIZE) as pilot:
+        await press(pilot, "t")
+        await until_shown(pilot, "cheek left")
+        await press(pilot, "c", "enter", *"temple", "enter")
+        await until_shown(pilot, "temple")
+        await press(pilot, "v")
+        await until_shown(pilot, "The shapes hold changes that are not saved: before you edit here")
+        await press(pilot, "a", *"rim", "enter", "w")
+        await until_shown(pilot, "press w again")
+        assert plan.saved == []
+        await press(pilot, "w")
+        await until_shown(pilot, "Saved in")
+    assert len(plan.saved) == 1

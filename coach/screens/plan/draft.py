@@ -1,5 +1,6 @@
 """The plan in the painter's hands: its drafts, the row in hand, what was said of the last edit."""
 
+import asyncio
 import json
 from typing import Final, NamedTuple
 
@@ -11,7 +12,7 @@ from coach.plan.problems import quoted
 from coach.plan.reading import read_plan
 from coach.plan.writing_in_place import edited_text
 from coach.screens.plan.edits import EDITS, FIELDS, EditTarget, RowAddress, fields_of
-from coach.screens.plan.repository import OpenedPlan, corrected_pass
+from coach.screens.plan.repository import OpenedPlan, PlanRepository, corrected_pass
 from coach.screens.plan.tree import Tree, TreeRow, first_difference, number_of, pass_no_at, row_at, tree_of
 
 
@@ -202,6 +203,26 @@ def lost_place(draft: PlanDraft, done: Done) -> str:
     if not lost:
         return ""
     return f"{quoted(' / '.join(lost[0]))} was painted meanwhile and must keep its name and pass: undo that edit first"
+
+
+async def saved(
+    repository: PlanRepository, opened: OpenedPlan, draft: PlanDraft
+) -> tuple[PlanDraft, OpenedPlan, tuple[str, ...]]:
+    """Save a draft that was made of `opened`.
+
+    Returns:
+        The draft after it, with what is said; what the file holds now; and what is different there because another
+        hand has changed it, a line each.
+    """
+    try:
+        lost = lost_place(draft, repository.progress().done)
+        result = None if lost else await asyncio.to_thread(repository.save, opened, draft.plan)
+    except CoachError as error:
+        lost, result = str(error), None
+    if result is None:
+        return draft._replace(said=f"{lost.removesuffix('.')}."), opened, ()
+    after = draft._replace(saved=draft.plan, said=result.said)
+    return after, opened if result.difference else OpenedPlan(result.text, draft.plan), result.difference
 
 
 def _edit_target(draft: PlanDraft) -> EditTarget:

@@ -1,6 +1,5 @@
 """The Plan screen: what is the whole work, in what order, and is the plan sound?"""
 
-import asyncio
 import sys
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -48,6 +47,8 @@ _NO_REPR: Final = "apart"
 
 _MOST_TYPED: Final = 400
 
+_SHAPES_WAIT: Final = "The shapes hold changes that are not saved"
+
 
 class PlanScreen(FieldScreen):
     """Shows the whole work as rows, with the picture and the order of it, and lets the painter edit it.
@@ -68,9 +69,18 @@ class PlanScreen(FieldScreen):
         warnings: Warnings
         page: OrderPage | None
 
-    def __init__(self, repository: PlanRepository, left_over: str = "") -> None:
-        """Show the plan that the repository has; `left_over` is the text of edits that an earlier opening left."""
+    def __init__(
+        self, repository: PlanRepository, left_over: str = "", are_shapes_unsaved: Callable[[], bool] = lambda: False
+    ) -> None:
+        """Show the plan that the repository has.
+
+        Args:
+            repository: Where it lies.
+            left_over: The text of edits that an earlier opening left.
+            are_shapes_unsaved: Returns whether the Shapes hold changes that are made of the same plan.
+        """
         super().__init__()
+        self._are_shapes_unsaved, self._is_warned = are_shapes_unsaved, False
         self.left_over = left_over
         self._repository = repository
         self._main, self._side, self._picture = LineBoard(), LineBoard(), EaselPicture(repository.reference)
@@ -106,6 +116,8 @@ class PlanScreen(FieldScreen):
         else:
             self._opened, draft = drafting.taken_up(self._opened, self._progress.done, self.left_over)
             self._draft = drafting.at_turn(draft, self._progress.in_hand)
+            if self._are_shapes_unsaved():
+                self._draft = self._draft._replace(said=f"{_SHAPES_WAIT}: before you edit here, save them by t and w.")
             self.left_over = ""
             self._texts = RowTexts(PassageStates(self._opened.plan, self._progress))
         self._show()
@@ -161,7 +173,8 @@ class PlanScreen(FieldScreen):
         if place.over == FORM:
             self._go(place._replace(form_no=max(0, min(shown.form_no + by, len(shown.form) - 1))))
         elif place.over or place.tab == ORDER:
-            self._scroll(shown, by)
+            most = pages.line_count(shown, self._main.size.width - _MARGINS) - self._main.size.height
+            self._go(place._replace(first=max(0, min(place.first + by, most))))
         else:
             self._take(drafting.moved(shown.draft, by))
 
@@ -254,23 +267,16 @@ class PlanScreen(FieldScreen):
         if draft is None or opened is None or draft.is_saved:
             self._say("Nothing is changed that could be saved.")
             return True
-        self._say("The plan is being saved.")
-        try:
-            lost = drafting.lost_place(draft, self._repository.progress().done)
-            saved = None if lost else await asyncio.to_thread(self._repository.save, opened, draft.plan)
-        except CoachError as error:
-            lost, saved = str(error), None
-        if saved is None:
-            self._say(f"{lost.removesuffix('.')}.")
+        if self._are_shapes_unsaved() and not self._is_warned:
+            self._is_warned = True
+            self._say(f"{_SHAPES_WAIT}: press w again, and they can only be kept beside this plan.")
             return False
-        self._draft = draft._replace(saved=draft.plan)
-        self._difference = saved.difference
-        if saved.difference:
+        self._say("The plan is being saved.")
+        self._draft, self._opened, self._difference = await drafting.saved(self._repository, opened, draft)
+        if self._difference:
             self._place = Place(over=pages.DIFFERENCE)
-        else:
-            self._opened = OpenedPlan(saved.text, draft.plan)
-        self._say(saved.said)
-        return not saved.difference
+        self._show()
+        return self._draft.is_saved and not self._difference
 
     def _be_at_rest(self) -> None:
         self._rest.pause()
@@ -330,11 +336,6 @@ class PlanScreen(FieldScreen):
         if shown is None:
             return text_page("The plan cannot be shown.", (*self._fault.splitlines(), ""), 0, columns, lines)
         return pages.main_lines(shown, columns, lines)
-
-    def _scroll(self, shown: Shown, by: int) -> None:
-        count = pages.line_count(shown, self._main.size.width - _MARGINS)
-        first = max(0, min(shown.place.first + by, count - self._main.size.height))
-        self._go(shown.place._replace(first=first))
 
     def _go(self, place: Place) -> None:
         self._place = place
