@@ -338,3 +338,17 @@ async def test_what_was_skipped_comes_again_by_its_row() -> None:
         await until(pilot, lambda shown: "iris on Hall comes again." in shown and "Hall to come" in shown)
         await press(pilot, "escape", "left", "enter", "end", "enter")
     assert repository.taken_up == [("eyes", "iris"), ("eyes", "socket shadow", "upper lid", "iris", "lash line")]
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+def test_the_plan_looks_as_it_did(snap_compare: Callable[..., bool], size: tuple[int, int]) -> None:
+    repository = SetRepository()
+    turn = Turn(pass_name="eyes", run=2, passages=("iris",), canvas="School", place=2, planned_s=600)
+    places = {("eyes", name, "Hall"): 1 for name in ("socket shadow", "upper lid", "iris")}
+    repository.now = PlanProgress(TODAY, places, {("eyes", "upper lid", "Hall"): None}, turn)
+
+    async def opened(pilot: Pilot[None]) -> None:
+        await pilot.press("v")
+        await until(pilot, lambda shown: size[0] < 120 or "▀ painted" in shown)
+
+    assert snap_compare(app_with(repository), run_before=opened, terminal_size=size)
