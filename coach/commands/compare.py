@@ -5,13 +5,14 @@ from itertools import combinations
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from coach.commands.comparison_keeping import kept_in_journal
 from coach.commands.log_of_plan import journal_state
 from coach.commands.named_plan import plan_in
 from coach.commands.plan_argument import add_plan
 from coach.errors import CoachError, UsageError
 from coach.plan.commission import Plan
 from coach.review.compared_passages import reasons_against
-from coach.review.comparison_table import COLUMNS, comparison_lines, comparison_rows
+from coach.review.comparison_table import COLUMNS, comparison_lines, comparison_rows, without_meant
 from coach.store.photo import photo_size, read_srgb
 from coach.store.printing import print_json, print_lines, print_table
 from coach.text import joined, sanitized
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from coach.compare.canvas_view import CanvasView, Corners
     from coach.compare.findings import Comparison
     from coach.compare.subject import Photographed
+    from coach.session.journal_state import JournalState
 
 _TWO: Final = 2
 
@@ -75,7 +77,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="CANVAS:x,y,x,y,x,y,x,y",
         help="corners of a card beside a canvas in the photo before; the same card beside each canvas",
     )
-    parser.add_argument("--json", action="store_true", help="print the answer as JSON")
+    parser.add_argument("--json", action="store_true", help="print the answer as JSON; nothing is kept in the journal")
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -94,30 +96,32 @@ def run(asked: argparse.Namespace) -> int:
     canvases = tuple(dict.fromkeys(one for photo in photos for one in photo.canvases))
     painted, outlines = painted_passages(plan, asked.plan, canvases, reasons_against(plan, state, photos[0].canvases))
     if len(photos) == 1:
-        return _printed([read_alone(photos[0], painted, outlines)], as_json=asked.json)
+        return _printed([read_alone(photos[0], painted, outlines)], asked, state)
     if len(photos) == _TWO and len(canvases) == _TWO:
-        return _printed([compare(photos, painted, outlines)], as_json=asked.json)
+        return _printed([compare(photos, painted, outlines)], asked, state)
     found = compare_chain(photos, painted, outlines, lambda pair: reasons_against(plan, state, pair))
     if not found.pairs:
         raise UsageError(" ".join(found.missing))
     if asked.json:
         print_json(found)
         return 0
-    _printed(found.pairs, as_json=False)
+    _printed(found.pairs, asked, state)
     print_lines(found.missing)
     return 0
 
 
-def _printed(pairs: "Sequence[Comparison]", *, as_json: bool) -> int:
-    if as_json:
+def _printed(pairs: "Sequence[Comparison]", asked: argparse.Namespace, state: "JournalState") -> int:
+    """Print what was found, and keep it in the journal where a painter asked; what a script asks leaves no trace."""
+    if asked.json:
         print_json(pairs[0])
         return 0
-    for found in pairs:
+    for found in (without_meant(one, state.meant) for one in pairs):
         if len(pairs) > 1:
             print_lines([f"{joined(found.canvases)}:"])
         if found.shapes:
             print_table(COLUMNS, comparison_rows(found), right=("difference",))
         print_lines(comparison_lines(found))
+    print_lines(kept_in_journal(asked.plan, pairs, [one.path for one in asked.photos]))
     return 0
 
 

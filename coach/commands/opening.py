@@ -41,13 +41,13 @@ def open_session(plan_path: Path, clock: SystemClock) -> Opened:
     say_where_beyond_size(text)
     access = open_to_work(plan_path)
     try:
-        session = _session(file, text, access, clock)
+        session = session_over(file, text, access, clock)
         if access.can_go_on_beside and _agrees(
             f"{access.journal.damage}.",
             "Nothing more is written into it. Paint on in a new journal beside it, which begins with what is read?",
         ):
             access = access.go_on_beside()
-            session = _session(file, text, access, clock)
+            session = session_over(file, text, access, clock)
         session.open(text)
     except BaseException:
         access.close()
@@ -55,7 +55,12 @@ def open_session(plan_path: Path, clock: SystemClock) -> Opened:
     return Opened(session, access)
 
 
-def _session(file: PlanFile, text: str, access: Access, clock: SystemClock) -> SessionService:
+def session_over(file: PlanFile, text: str, access: Access, clock: SystemClock) -> SessionService:
+    """Return the session of a plan over a journal that is open; nothing is recorded yet.
+
+    Raises:
+        CoachError: The plan cannot be read.
+    """
     session = SessionService(
         plan=read_plan(text, file.name),
         journal=access.journal,

@@ -8,7 +8,7 @@ from typing import Any, Final, NamedTuple
 from coach.journal.stored_values import figure, formed, safe_text, truth
 
 _SHA256: Final = re.compile("[0-9a-f]{64}")
-_TAKEN: Final = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d[+-]\d\d:\d\d", re.ASCII)
+_TAKEN: Final = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d[+-]\d\d:\d\d(:\d\d)?", re.ASCII)
 
 
 Row = Sequence[Any]

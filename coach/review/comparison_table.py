@@ -1,8 +1,10 @@
 """A comparison of two canvases as a table and as sentences."""
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
+from coach.journal.compared import Difference, difference_between
 from coach.text import counted, joined
 
 if TYPE_CHECKING:
@@ -10,6 +12,23 @@ if TYPE_CHECKING:
 
 COLUMNS: Final = ("pass", "passage", "difference", "between", "what the eye sees")
 """Columns of the table of what is called."""
+
+
+def without_meant(found: "Comparison", meant: Container[Difference]) -> "Comparison":
+    """Return a comparison without what is meant so, which a remark names."""
+
+    def is_meant(pass_: str, name: str) -> bool:
+        return difference_between(pass_, name, found.canvases) in meant
+
+    silent = [f"{one.passage} ({one.pass_})" for one in found.shapes if one.called and is_meant(one.pass_, one.passage)]
+    silent += [one.feature for one in found.moved if is_meant("", one.feature)]
+    return replace(
+        found,
+        shapes=tuple(one for one in found.shapes if not is_meant(one.pass_, one.passage)),
+        moved=tuple(one for one in found.moved if not is_meant("", one.feature)),
+        off_values=tuple(one for one in found.off_values if not is_meant(one.pass_, one.passage)),
+        remarks=(*found.remarks, *([f"Meant so: {joined(silent)}."] if silent else [])),
+    )
 
 
 def comparison_rows(found: "Comparison") -> list[tuple[str, ...]]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Protocol
+from typing import Final, Protocol
 
 from coach.journal.events import Event, JournalError
 from coach.journal.reading import Reading
@@ -41,6 +41,10 @@ def journal_path(plan_path: Path) -> Path:
     first = plan_path.with_suffix(".journal")
     later = (numbered(first, number) for number in range(MOST_JOURNALS, 1, -1))
     return next((path for path in later if os.path.lexists(path)), first)
+
+
+OPEN_ELSEWHERE: Final = "this commission is open in another coach; here it is only shown"
+"""Why nothing can be recorded while another coach writes the journal."""
 
 
 class ClosableJournal(Protocol):
@@ -230,7 +234,7 @@ def _why_not_writable(lock: WriterLock, path: Path) -> str:
         is_ours = lock.take()
     except OSError as error:
         return f"nothing can be recorded in {sanitized(str(path.parent))}: {error.strerror}"
-    return "" if is_ours else "this commission is open in another coach; here it is only shown"
+    return "" if is_ours else OPEN_ELSEWHERE
 
 
 def _lost(path: Path) -> str:

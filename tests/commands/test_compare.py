@@ -1,6 +1,8 @@
 """`coach compare`: photos and corners as they are typed, what is printed, and what is said of bad input."""
 
+import hashlib
 import json
+import shutil
 from pathlib import Path
 
 import numpy as np
@@ -9,10 +11,14 @@ from PIL import Image
 
 from coach.cli import main
 from coach.colour.light import linear_of
+from coach.commands.log_of_plan import journal_state
+from coach.commands.opening import open_session
+from coach.session.comparing import mean_it
 from coach.shapes.features import Feature
 from coach.shapes.outlines import borders_of, rings_of
 from coach.shapes.shape_map import OutlinedShape, ShapeMap
 from coach.shapes.svg import write_svg
+from coach.store.system_clock import SystemClock
 from tests.compare.scenes import DISCS, DOTS_PER_MM, NAMES, SIZE, Canvas, Room, labels_of, photographed
 
 PLAN = """
@@ -99,6 +105,50 @@ def test_it_is_printed_in_sentences(words: list[str], capsys: pytest.CaptureFixt
 
     assert "cheek left, middle" in printed
     assert max(map(len, printed.splitlines())) <= 120
+
+
+def test_what_a_painter_asks_is_kept_in_the_journal_once_and_what_a_script_asks_is_not(
+    words: list[str], folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    shutil.copytree(folder, tmp_path, ignore=shutil.ignore_patterns("*.journal*"), dirs_exist_ok=True)
+    monkeypatch.chdir(tmp_path)
+    before = {file.name: file.stat().st_mtime_ns for file in tmp_path.iterdir()}
+    plan, one_photo = Path("plan.yaml"), words[: len(words) // 2]
+    assert main(["compare", "plan.yaml", *words, "--json"]) == main(["compare", "plan.yaml", *one_photo]) == 0
+    assert {file.name: file.stat().st_mtime_ns for file in tmp_path.iterdir()} == before
+    capsys.readouterr()
+
+    assert main(["compare", "plan.yaml", *words]) == 0
+    assert "Kept: Hall and School compared." in capsys.readouterr().out
+    (record,) = journal_state(plan).comparisons
+    assert [one.sha256 for one in record.found.photos] == [
+        hashlib.sha256(Path(name).read_bytes()).hexdigest() for name in words if name.endswith(".jpg")
+    ]
+    assert [one.passage for one in record.found.passages if one.is_called] == list(CHANGED)
+
+    assert main(["compare", "plan.yaml", *words]) == 0
+    assert "These photos are compared and kept already." in capsys.readouterr().out
+    session, access = open_session(plan, SystemClock())
+    assert session.make(mean_it("all", next(iter(CHANGED)), NAMES))
+    assert main(["compare", "plan.yaml", *words]) == 0
+    printed = " ".join(capsys.readouterr().out.split())
+    assert "Not kept in the journal: a coach has it open." in printed
+    assert "Meant so: cheek left, middle (all)." in printed
+    assert "Hall is" not in printed
+    access.close()
+    assert len(journal_state(plan).comparisons) == 1
+
+
+def test_where_nothing_can_be_written_the_answer_is_printed_all_the_same(
+    words: list[str], folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    shutil.copytree(folder, tmp_path, ignore=shutil.ignore_patterns("*.journal*"), dirs_exist_ok=True)
+    monkeypatch.chdir(tmp_path)
+    Path("plan.journal-lock").mkdir()
+    assert main(["compare", "plan.yaml", *words]) == 0
+    printed = " ".join(capsys.readouterr().out.split())
+    assert "cheek left, middle" in printed
+    assert "Not kept in the journal: nothing can be recorded in" in printed
 
 
 def test_one_photo_gives_readings_and_no_verdict(words: list[str], capsys: pytest.CaptureFixture[str]) -> None:
