@@ -8,7 +8,7 @@ from typing import Final, NamedTuple
 from coach.forecast.sentences import day_words
 from coach.journal.events import STAGE_WORDS
 from coach.journal.reading import local_time
-from coach.plan.commission import Plan
+from coach.plan.commission import Plan, pass_words
 from coach.review.comparison_history import comparison_history
 from coach.review.fairness.report import last_plan
 from coach.review.fairness.run_times import RunTimes
@@ -126,7 +126,11 @@ def log_lines(
     columns = max(_NARROWEST, columns)
     name_cells = min(_MOST_NAME, max((cells(record.turn.canvas) for record in rows), default=0))
     entries = [
-        (local_time(one.begun), f" · {one.turn.pass_name}", _entry(one, _place(one, alone), name_cells, columns))
+        (
+            local_time(one.begun),
+            f" · {pass_words(one.turn.pass_name)}",
+            _entry(one, _place(one, alone), name_cells, columns),
+        )
         for one in rows
     ]
     names = {record.turn.canvas for record in rows}

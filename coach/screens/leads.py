@@ -8,6 +8,7 @@ from collections.abc import Collection, Sequence
 from itertools import accumulate, groupby
 from typing import Final, NamedTuple, Protocol
 
+from coach.plan.commission import pass_words
 from coach.screens.lines import BLANK, Line, Role
 from coach.text import cells, cut, padded
 
@@ -18,6 +19,7 @@ THIN_BAR: Final = "─"
 """Where it is to lead."""
 
 _ZERO: Final = "─"
+_EVEN: Final = "even"
 _MOST_LABEL: Final = 16
 _FEWEST_LETTERS: Final = 3
 
@@ -106,7 +108,7 @@ def ruler(runs: Sequence[Led], axis: Axis, label: int) -> str:
         for no, column in enumerate(axis)
         if column is not None and (no == 0 or axis[no - 1] is None)
     ]
-    passes = {column.run_no: runs[column.run_no].pass_name for column in axis if column is not None}
+    passes = {column.run_no: pass_words(runs[column.run_no].pass_name) for column in axis if column is not None}
     if len(starts) == 1 < len(set(passes.values())):  # one stretch for all passes
         return ""
     text, ends = "", [*(no - 1 for no, _ in starts[1:]), len(axis)]
@@ -145,7 +147,8 @@ def lead_strip(
 def curve_rows(runs: Sequence[Led], axis: Axis, names: Sequence[str], label: int, rows: int) -> list[str]:
     """Return the minutes ahead along the axis: of two canvases which is ahead, of more how far they lie apart.
 
-    Of more than two the area reaches from the canvas that led least for its share to the one that led most.
+    Of two it is a line above and below a rule for "even"; of more there is a line for the canvas that led most for its
+    share, and one for that which led least.
 
     Args:
         runs: The runs.
@@ -154,43 +157,53 @@ def curve_rows(runs: Sequence[Led], axis: Axis, names: Sequence[str], label: int
         label: Cells of the labels.
         rows: Lines, 2 or more.
     """
-    bands = _bands(runs, names)
-    top, bottom = max(1.0, *(high for _, high in bands)), min(-1.0, *(low for low, _ in bands))
+    lines_min = _lines_min(runs, names)
+    every = [minutes for line in lines_min for minutes in line]
+    top, bottom = max(1.0, *every), min(-1.0, *every)
     halves = 2 * rows
     # Zero lies in the middle of a line, where a rule can be drawn.
     zero = 2 * min(rows - 1, max(0, round((-bottom / (top - bottom) * halves - 1) / 2))) + 1
     unit = max(top / (halves - zero), -bottom / zero)
-    is_pair, lines = len(names) == 2, range(rows - 1, -1, -1)  # noqa: PLR2004
+    is_pair = len(names) == 2  # noqa: PLR2004
     low = _label(names[1], f"+{-bottom:.0f}", label) if is_pair else _label("least", f"-{-bottom:.0f}", label)
-    labels = {0: low, rows - 1: _label(names[0] if is_pair else "most", f"+{top:.0f}", label)}
-    return [f"{labels.get(row, ' ' * label)} {_curve_row(axis, bands, row, zero, unit)}".rstrip() for row in lines]
+    high = _label(names[0] if is_pair else "most", f"+{top:.0f}", label)
+    labels = {zero // 2: padded(_EVEN, label), 0: low, rows - 1: high}
+    filled = _filled(axis, [[round(minutes / unit) for minutes in line] for line in lines_min])
+    return [
+        f"{labels.get(row, ' ' * label)} {_curve_row(filled, 2 * row - zero, row == zero // 2)}".rstrip()
+        for row in range(rows - 1, -1, -1)
+    ]
 
 
 def _label(name: str, minutes: str, label: int) -> str:
     return padded(f"{cut(name, label - len(minutes) - 1)} {minutes}", label)
 
 
-def _bands(runs: Sequence[Led], names: Sequence[str]) -> list[tuple[float, float]]:
-    """Return for each run how far below and above zero the area reaches after it, in minutes."""
-    over, bands = dict.fromkeys(names, 0.0), []
+def _lines_min(runs: Sequence[Led], names: Sequence[str]) -> list[list[float]]:
+    """Return the lines: of each the minutes above zero after every run."""
+    over, least, most = dict.fromkeys(names, 0.0), [], []
     for run in runs:
         for name in run.order:
             over[name] += run.mean_min * ((name == run.order[0]) - 1 / len(run.order))
-        low, high = min(over.values()), max(over.values())
-        if len(names) == 2:  # noqa: PLR2004
-            ahead = over[names[0]] - over[names[1]]
-            low, high = min(0.0, ahead), max(0.0, ahead)
-        bands.append((low, high))
-    return bands
+        least.append(min(over.values()))
+        most.append(over[names[0]] - over[names[1]] if len(names) == 2 else max(over.values()))  # noqa: PLR2004
+    return [most] if len(names) == 2 else [most, least]  # noqa: PLR2004
 
 
-def _curve_row(axis: Axis, bands: Sequence[tuple[float, float]], row: int, zero: int, unit: float) -> str:
-    signs, low, high = [], 0.0, 0.0
-    for column in axis:
-        if column is not None:
-            low, high = bands[column.run_no]
-        bottom, top = zero + round(low / unit), zero + round(high / unit)
-        lower, upper = bottom <= 2 * row < top, bottom <= 2 * row + 1 < top
-        empty = _ZERO if row == zero // 2 else " "
-        signs.append("█" if lower and upper else "▄" if lower else "▀" if upper else empty)
-    return "".join(signs)
+def _filled(axis: Axis, lines: Sequence[Sequence[int]]) -> list[set[int]]:
+    """Return for each column the half rows that are filled, counted from zero: 1 is the first above, -1 below."""
+    columns: list[set[int]] = [set() for _ in axis]
+    for line in lines:
+        before = 0
+        for halves, column in zip(columns, axis, strict=True):
+            now = before if column is None else line[column.run_no]
+            halves.update(range(before + 1, now + 1) if now > before else range(now, max(before, now + 1)))
+            before = now
+    return columns
+
+
+def _curve_row(filled: Sequence[set[int]], first: int, is_rule: bool) -> str:
+    """Return one line of the curve, its lower half row so far from zero, the upper one above it."""
+    lower, upper = (number if number < 0 else number + 1 for number in (first, first + 1))
+    signs = {(True, True): "█", (True, False): "▄", (False, True): "▀", (False, False): _ZERO if is_rule else " "}
+    return "".join(signs[lower in halves, upper in halves] for halves in filled)

@@ -9,7 +9,7 @@ from typing import Final
 
 from coach.journal.events import Announced, Event, Kind, Turn
 from coach.journal.reading import Reading
-from coach.plan.commission import Address, Plan
+from coach.plan.commission import Address, Plan, pass_words
 from coach.session.journal_state import JournalState
 from coach.session.ordering import (
     Names,
@@ -138,7 +138,11 @@ def work_after_edit(plan: Plan, work: Work, state: JournalState, absent: frozens
 
 def _waiting(work: Work, state: JournalState) -> str:
     turn = turn_in_hand(work, state)
-    return "" if turn is None else f"{turn.pass_name} run {turn.run} waits until all below it is dry"
+    return "" if turn is None else f"{_named(turn)} waits until all below it is dry"
+
+
+def _named(turn: Turn) -> str:
+    return f"{pass_words(turn.pass_name)} run {turn.run}"
 
 
 def _deviation(draft: Event, work: Work, state: JournalState) -> str:
@@ -146,7 +150,7 @@ def _deviation(draft: Event, work: Work, state: JournalState) -> str:
     turn = draft.turn
     if turn is None or turn.check or draft.kind not in {Kind.TURN_DONE, Kind.SKIPPED, *_COMING_AGAIN}:
         return ""
-    run = f"{turn.pass_name} run {turn.run}"
+    run = _named(turn)
     if draft.kind in _COMING_AGAIN:
         return f"{run} is to come again on {turn.canvas}"
     if draft.kind is Kind.SKIPPED:

@@ -8,7 +8,7 @@ from coach.forecast.outlook import SHORT_TURN_FRAC, is_forgotten
 from coach.order.planning import plan_orders
 from coach.order.remarks import on_older_name
 from coach.order.request import Order, OrderRequest, PaintedRun, RunToOrder
-from coach.plan.commission import Address, Plan, Run
+from coach.plan.commission import Address, Plan, Run, pass_words
 from coach.plan.strategy import strategy_named
 from coach.session.done import Done, batch_done_count, is_left_behind
 from coach.session.journal_state import JournalState
@@ -216,7 +216,7 @@ def change_in_words(why: str, runs: Runs, before: Names, after: Names) -> str:
     first = changed[0]
     lead = after[address_of(first)][0]
     count = min(LEADS_SAID, len(known))
-    said = f"{why}: {lead} now leads {first.pass_name}, run {first.number}"
+    said = f"{why}: {lead} now leads {pass_words(first.pass_name)}, run {first.number}"
     others = len(near) - (first in near)
     return f"{said}; {others} more of the next {counted(count, 'lead')} change." if others else f"{said}."
 

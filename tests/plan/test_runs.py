@@ -5,7 +5,7 @@ import datetime as dt
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coach.plan.commission import DEFAULT_PLANNED_S, Canvas, Mixture, Passage, Plan, runs_of
+from coach.plan.commission import DEFAULT_PLANNED_S, Canvas, Mixture, Passage, Plan, pass_words, runs_of
 
 
 @st.composite
@@ -63,3 +63,11 @@ def test_a_recipe_is_found_by_its_name() -> None:
     assert plan.mixture_named("dark") == dark
     assert plan.mixture_named("light") is None
     assert plan.mixture_named(None) is None
+
+
+def test_a_return_in_a_return_is_counted_and_not_named_again() -> None:
+    assert [pass_words("return to " * count + "eyes") for count in (0, 1, 2, 3, 4, 11, 22)] == [
+        "eyes",
+        "return to eyes",
+        *(f"{number} return to eyes" for number in ("2nd", "3rd", "4th", "11th", "22nd")),
+    ]

@@ -47,7 +47,7 @@ def assert_agrees(told: FairnessReport, runs: tuple[RunTimes, ...]) -> None:
     assert len(sentence.split()) <= MOST_WORDS
     if not shared:
         assert word in {"NOT YET", "NO LEADS"}
-        assert sentence.startswith("No run ")
+        assert sentence.startswith("Nothing ")
         return
     assert told.balance is not None
     assert told.sentences[0].startswith(f"Fair: {word.lower()}. {sentence}")
@@ -70,7 +70,7 @@ def assert_agrees(told: FairnessReport, runs: tuple[RunTimes, ...]) -> None:
     if (more := re.match(r"(\w+) led .* more than (\w+)", sentence)) and is_even:
         assert word != "YES"
         assert led[more[1]] > led[more[2]] - rounding_min
-    if counts := re.match(r"(\w+) led (\d+) runs?((?:, \w+ \d+)*):", sentence):
+    if counts := re.match(r"(\w+) led (\d+) times?((?:, \w+ \d+)*):", sentence):
         said = {counts[1]: int(counts[2])} | {
             name: int(number) for name, number in re.findall(r", (\w+) (\d+)", counts[3])
         }
@@ -161,4 +161,4 @@ def test_many_canvases_are_not_named_one_by_one() -> None:
         for no, run in enumerate(runs)
     )
 
-    assert answer_sentence(report(even, to_come=0)) == "Each led 2 of 24 runs: the same minutes."
+    assert answer_sentence(report(even, to_come=0)) == "Each led 2 of 24 times: the same minutes."

@@ -58,7 +58,7 @@ def test_who_led_more_was_spared_less() -> None:
 
 def test_a_lead_of_seconds_is_not_called_the_same_minutes() -> None:
     said = report(led({"School": [0.2], "Hall": []}), to_come=None).sentences[0]
-    assert said == "Fair: yes. School led 1 run, Hall 0: less than a minute apart, the least possible."
+    assert said == "Fair: yes. School led first: less than a minute apart, the least possible."
 
 
 def test_burden_of_going_second() -> None:
@@ -165,7 +165,7 @@ def test_one_canvas_has_minutes_and_practice_only() -> None:
         found.sentences[0]
         == "Practice: each time you had painted twice as many runs, a run took about 10 % less time (10 to 10 %)."
     )
-    assert len(found.sentences) == 2
+    assert len(found.sentences) == 3
 
 
 def test_runs_on_one_canvas_only_are_left_out_and_counted() -> None:
@@ -174,7 +174,7 @@ def test_runs_on_one_canvas_only_are_left_out_and_counted() -> None:
     assert (found.runs, found.compared_runs, found.left_out_runs) == (9, 8, 1)
     assert "Painted alone, so not compared: 1 turn." in found.sentences
     assert report([one_run(("Hall",)[:1], (5.0,)), one_run(("School",), (5.0,))], to_come=0).sentences[0] == (
-        "No run is painted on two canvases, so no canvas has led."
+        "Nothing is painted on two canvases, so no canvas has led."
     )
 
 
@@ -211,13 +211,13 @@ def test_what_happened_on_the_way() -> None:
 
     said = report(runs, to_come=0).sentences
 
-    assert "Fair: yes. Hall led 4 runs, School 4: the same minutes." in said
+    assert "Fair: yes. Hall led 4 times, School 4: the same minutes." in said
     assert "Pass by pass the lead was uneven: eyes (Hall 40 minutes more) and nose (School 40 minutes more)." in said
     assert "School led 4 runs on end." in said
 
 
 def test_nothing_painted() -> None:
-    assert report((), to_come=None).sentences == ("No run has been painted yet.",)
+    assert report((), to_come=None).sentences == ("Nothing has been painted yet.",)
     assert (
         report((), to_come=30, canvases=TWO).sentences[1].startswith("Its 30 runs will tell what going second is worth")
     )

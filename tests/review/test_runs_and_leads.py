@@ -24,8 +24,12 @@ from tests.simulated_runs import THREE, TWO, led, one_run
 @pytest.mark.parametrize(
     ("minutes", "answer", "sentence"),
     [
-        ({"Hall": [50, 51], "School": [49, 50]}, "yes", "Hall led 2 runs, School 2: two minutes apart in seven hours."),
-        ({"Hall": [50, 50], "School": [50, 50]}, "yes", "Hall led 2 runs, School 2: the same minutes."),
+        (
+            {"Hall": [50, 51], "School": [49, 50]},
+            "yes",
+            "Hall led 2 times, School 2: two minutes apart in seven hours.",
+        ),
+        ({"Hall": [50, 50], "School": [50, 50]}, "yes", "Hall led 2 times, School 2: the same minutes."),
         (
             {"Hall": [52, 52, 1], "School": [48, 48, 1]}, "nearly",
             "Hall led eight minutes more than School in seven hours.",
@@ -36,9 +40,9 @@ from tests.simulated_runs import THREE, TWO, led, one_run
         ),
         (
             {"Hall": [30], "School": [20]}, "yes",
-            "Hall led 1 run, School 1: ten minutes apart, the least possible.",
+            "Hall led 1 time, School 1: ten minutes apart, the least possible.",
         ),
-        ({"A": [30, 30], "B": [30, 30], "C": [30, 30]}, "yes", "A led 2 runs, B 2, C 2: the same minutes."),
+        ({"A": [30, 30], "B": [30, 30], "C": [30, 30]}, "yes", "A led 2 times, B 2, C 2: the same minutes."),
         ({"A": [30, 60], "B": [30], "C": [30, 30]}, "no", "A led 60 minutes more than B in nine hours."),
     ],
 )  # fmt: skip
@@ -111,7 +115,7 @@ def test_from_a_journal_with_what_is_to_come() -> None:
     first, second = runs_painted(painted.turns)
 
     assert before.sentences == (
-        "No run has been painted yet.",
+        "Nothing has been painted yet.",
         "5 runs will be too few to tell what going second is worth.",
     )
     assert (first.minutes, first.marked, first.later) == ((6.0, 6.0), frozenset(TWO), frozenset())

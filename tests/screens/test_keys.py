@@ -174,6 +174,10 @@ UNOFFERED: Final = ("no", "larger", "smaller", "mirror", "upside_down", "change"
 """Keys of the Easel that do nothing on the first turn without a photo."""
 
 
+UNSCROLLED: Final = ("up", "down", "page_up", "page_down", "next", "before")
+"""Keys of the pages behind the Log that do nothing while the answer is shown, of one pass."""
+
+
 def offered(app: CoachApp) -> set[str]:
     """Return the names of the keys of the Easel that `?` offers."""
     return {use.name for use in KEYS["easel"] if app._easel.offers(use.name)}
@@ -211,6 +215,11 @@ async def test_help_lists_what_can_be_pressed_and_nothing_else(opening: tuple[st
         able = {one.binding.id for one in app.screen.active_bindings.values() if one.binding.id}
         able -= {f"app.{door}" for door in ("deadline", "plan", "composition", "shapes", "sound")}  # there is none
         able -= {f"easel.{name}" for name in UNOFFERED}
+        able -= {
+            "log.change",
+            "log.other",
+            *(f"{page}.{name}" for page in ("fairness", "hours") for name in UNSCROLLED),
+        }
         await press(pilot, asks)
         assert isinstance(app.screen, HelpScreen)
         assert sorted(app.screen._uses) == sorted(map(key_use, able))

@@ -53,41 +53,38 @@ def test_the_ruler_names_a_pass_where_it_begins_and_leaves_out_what_has_no_room(
 
 
 def heights(rows: list[str], label: int) -> list[tuple[int, int]]:
-    """Return how many half cells are filled above and below the rule, column by column."""
-    rule = next(no for no, row in enumerate(rows) if "─" in row[label:] or no == len(rows) // 2)
+    """Return how many half cells the lines lie above and below the rule at most, column by column."""
+    rule = next(no for no, row in enumerate(rows) if row.startswith("even"))
     columns = list(zip(*(row[label + 1 :].ljust(80) for row in rows), strict=True))
-    upper, lower = {"█": 1, "▀": 1}, {"█": 1, "▄": 1}
-    return [
-        (
-            sum(upper.get(c, 0) + lower.get(c, 0) for c in column[:rule]) + upper.get(column[rule], 0),
-            sum(upper.get(c, 0) + lower.get(c, 0) for c in column[rule + 1 :]) + lower.get(column[rule], 0),
-        )
-        for column in columns
-    ]
+    found = []
+    for column in columns:
+        halves = {2 * (rule - y) + half for y, sign in enumerate(column) for half in HALVES.get(sign, ())}
+        far = [half + (half >= 0) for half in halves]
+        found.append((max([0, *far]), -min([0, *far])))
+    return found
+
+
+HALVES = {"█": (0, -1), "▀": (0,), "▄": (-1,)}
+"""Half cells that a sign fills, from the middle of its line up."""
 
 
 def test_the_curve_rises_where_the_first_canvas_leads_and_falls_where_the_other_does() -> None:
     runs = [one_run(TWO if no < 4 else TWO[::-1], (10, 10)) for no in range(12)]
-    axis = axis_of(runs, TWO, 12)
-    rows = curve_rows(runs, axis, TWO, 11, 9)
-    found = heights(rows, 11)[:12]
+    rows = curve_rows(runs, axis_of(runs, TWO, 24), TWO, 11, 9)
+    level = heights(rows, 11)[1:24:2]
 
     assert rows[0].startswith("Hall +40 ")
     assert rows[-1].startswith("School +40 ")
-    assert [above for above, _ in found] == sorted((above for above, _ in found[:4])) + [
-        above for above, _ in found[4:]
-    ]
-    assert found[3] == (9, 0)
-    assert found[7] == (0, 0)
-    assert found[11] == (0, 9)
+    assert [above for above, _ in level] == [2, 4, 7, 9, 7, 4, 2, 0, 0, 0, 0, 0]
+    assert [below for _, below in level] == [0] * 8 + [2, 4, 7, 9]
 
 
-def test_of_three_canvases_the_curve_is_as_broad_as_they_lie_apart() -> None:
+def test_of_three_canvases_there_is_a_line_for_most_and_one_for_least() -> None:
     runs = [one_run((THREE[no % 3], *(n for n in THREE if n != THREE[no % 3])), (9, 9, 9)) for no in range(9)]
-    broad = [above + below for above, below in heights(curve_rows(runs, axis_of(runs, THREE, 9), THREE, 12, 6), 12)[:9]]
+    level = heights(curve_rows(runs, axis_of(runs, THREE, 18), THREE, 12, 6), 12)[1:18:2]
 
-    assert broad[2] == broad[5] == broad[8] == 0
-    assert min(broad[0], broad[1], broad[3]) > 6
+    assert level[2] == level[5] == level[8] == (0, 0)
+    assert min(above + below for above, below in (level[0], level[1], level[3])) > 6
 
 
 def test_a_canvas_that_takes_no_part_in_a_run_leads_nothing_there() -> None:

@@ -8,15 +8,18 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from coach.journal.events import Kind
+from coach.review.hours.report import hours_report
 from coach.screens.app import CoachApp
 from coach.screens.chips import MOST
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.lines import Look
+from coach.screens.log.hours_page import answer_sentence, answer_word
 from coach.screens.log.pages import FairnessScreen, HoursScreen, ReviewPage
 from coach.screens.log.screen import LogScreen
 from coach.screens.widgets.board import LineBoard
 from coach.screens.widgets.keys import ChipRow
 from coach.session import moves
+from coach.session.journal_state import state_of
 from tests.painter import Habits, Painter
 from tests.screens.driving import app_on, begun, painted, press, shown, until, until_shown
 from tests.sessions import TWO_CANVASES, Easel
@@ -79,7 +82,7 @@ async def test_every_size_shows_the_answer_and_from_40_columns_on_its_whole_sent
         lines = answer_lines(app)
         said = " ".join(" ".join(lines).split())
 
-        assert any(word in said for word in ("YES", "OVER", "TURNS")) or "█" in said
+        assert any(word in said for word in ("YES", "NEARLY", "TURNS")) or "█" in said
         assert max(map(len, shown(app).splitlines())) <= size[0]
         if size[0] >= 40:
             assert [word for word in ("day", "apart", "more than", "the same minutes") if word in said]
@@ -124,7 +127,7 @@ async def test_the_hours_are_told_by_the_clock_and_in_figures() -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "l", "tab", "tab")
         assert isinstance(app.screen, HoursScreen)
-        said = await until_shown(pilot, "Two hours on one day, over a limit (!): too few rests.")
+        said = await until_shown(pilot, "Two hours on one day, with a notice (!): too few rests.")
         bar = next(line for line in said.splitlines() if "15 Jan" in line)
         assert bar.rstrip().endswith("1:58!")
         assert [len(part) for part in bar[9:].split()[:3]] == pytest.approx([56 / 3, 56 / 3, 6 / 3], abs=1)
@@ -199,7 +202,7 @@ async def test_where_a_table_has_no_room_its_rows_are_told_in_words() -> None:
     ("page", "sentence"),
     [
         ("log", "Nothing is painted yet: the log begins with the first turn."),
-        ("fairness", "No run has been painted yet."),
+        ("fairness", "Nothing has been painted yet."),
         ("hours", "Nothing is painted yet, so there are no hours to tell of."),
     ],
 )
@@ -257,3 +260,21 @@ async def test_the_log_is_read_to_its_end_and_back_with_arrows_and_pages() -> No
         await press(pilot, "end")
         assert "09:00" in "".join(shown(app).splitlines()[-3:-1])
         assert await top_after(pilot, "pageup", "pagedown", "home") == "what was done"
+
+
+@pytest.mark.parametrize(
+    ("minutes", "word", "said"),
+    [
+        (20, "KEPT", "every limit was kept."),
+        (55, "NEARLY", "with a notice (!): too few rests."),
+        (600, "OVER", "over a limit (!): long hours."),
+    ],
+)
+def test_a_notice_alone_is_not_called_over(minutes: int, word: str, said: str) -> None:
+    easel = begun()
+    easel.pass_time(minutes)
+    easel.session.make(moves.go_on)
+    report = hours_report(state_of(easel.journal.after(0)))
+
+    assert answer_word(report) == word
+    assert answer_sentence(report).endswith(said)

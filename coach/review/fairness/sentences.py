@@ -5,6 +5,7 @@ from itertools import groupby
 from math import ceil, exp, floor, sqrt
 from typing import Final
 
+from coach.plan.commission import pass_words
 from coach.review.fairness.figures import FEWEST_RUNS, WITHIN_FRAC, FairnessReport, Follow, Ratio
 from coach.review.fairness.lead_balance import FAIR_FRAC, LeadBalance, ReturnMarks
 from coach.review.fairness.out_by_place import OutByPlace
@@ -19,6 +20,11 @@ _LONGEST_ROW: Final = 3
 
 _STEADY, _UNEVEN = 0.1, 0.2
 """How far the times of like turns lie apart, as a part of them, for a steady and an uneven hand; no source."""
+
+RUN_HINT: Final = (
+    "A run is what is painted in one go: a passage, or passages wet into one another, on each canvas in turn."
+)
+"""Stands below sentences that speak of runs."""
 
 MOST_WORDS: Final = 14
 """So many words are read at a glance (ours)."""
@@ -48,10 +54,11 @@ def sentences(figures: FairnessReport, shared: Sequence[RunTimes], canvases: int
         canvases: Canvases of the commission.
     """
     if not figures.runs:
-        return ("No run has been painted yet.", *plan_can_tell(figures.runs_to_come or 0, canvases))
+        return ("Nothing has been painted yet.", *plan_can_tell(figures.runs_to_come or 0, canvases))
     minutes = ", ".join(f"{share.canvas} {span(round(share.minutes * 60_000))}" for share in figures.canvases)
     compared = _compared(figures, shared) if len(figures.canvases) > 1 else []
-    return (*compared, *_practice(figures), f"Painted: {minutes}.")
+    said = (*compared, *_practice(figures))
+    return (*said, f"Painted: {minutes}.", *([RUN_HINT] if any(" run" in one for one in said) else []))
 
 
 def plan_can_tell(runs: int, canvases: int) -> tuple[str, ...]:
@@ -94,15 +101,16 @@ def answer_sentence(figures: FairnessReport) -> str:
     """
     balance = figures.balance
     if not figures.runs:
-        return "No run has been painted yet."
+        return "Nothing has been painted yet."
     if balance is None:
         yet = "" if figures.runs_to_come == 0 else " yet"
-        return f"No run is painted on two canvases{yet}, so no canvas has led."
+        return f"Nothing is painted on two canvases{yet}, so no canvas has led."
     apart, tail = _apart(balance), f" in {spelt_time(sum(share.minutes for share in figures.canvases))}"
     if balance.fair == "yes":
         counts = _counts(figures)
         if balance.apart_frac > FAIR_FRAC:
-            return _first_short(*(f"{said} {apart}, the least possible." for said in (f"{counts}:", "The leads are")))
+            led = counts if all(share.leads for share in figures.canvases) else _first_leads(figures)
+            return _first_short(*(f"{said} {apart}, the least possible." for said in (f"{led}:", "The leads are")))
         if not round(balance.apart_minutes):
             return _first_short(f"{counts}: the same minutes.", "All led the same minutes.")
         return _first_short(f"{counts}: {apart}{tail}.", f"{counts}: {apart}.", f"The leads are {apart}{tail}.")
@@ -114,15 +122,21 @@ def answer_sentence(figures: FairnessReport) -> str:
 
 
 def _counts(figures: FairnessReport) -> str:
-    """Return the runs led: "Hall led 12 runs, School 13", of many canvases "Each led 6 or 7 of 75 runs"."""
+    """Return who led how often: "Hall led 12 times, School 13", of many canvases "Each led 6 or 7 of 75 times"."""
     first, *others = figures.canvases
     if len(figures.canvases) <= _MOST_NAMED:
         rest = "".join(f", {share.canvas} {share.leads}" for share in others)
-        return f"{first.canvas} led {counted(first.leads, 'run')}{rest}"
+        return f"{first.canvas} led {counted(first.leads, 'time')}{rest}"
     leads = [share.leads for share in figures.canvases]
     fewest, most = min(leads), max(leads)
     span = f"{fewest}" if fewest == most else f"{fewest} {'or' if most == fewest + 1 else 'to'} {most}"
-    return f"Each led {span} of {counted(figures.compared_runs, 'run')}"
+    return f"Each led {span} of {counted(figures.compared_runs, 'time')}"
+
+
+def _first_leads(figures: FairnessReport) -> str:
+    """Return which canvases led, where so little is painted that some could not lead yet."""
+    led = [share.canvas for share in figures.canvases if share.leads]
+    return f"{joined(led)} led first" if len(led) <= _MOST_NAMED else f"{len(led)} canvases led first"
 
 
 def _apart(balance: LeadBalance) -> str:
@@ -237,7 +251,7 @@ def out_sentences(out: OutByPlace | None) -> tuple[str, ...]:
 
 def _on_the_way(figures: FairnessReport, shared: Sequence[RunTimes]) -> list[str]:
     uneven = [
-        f"{name} ({one.most} {counted(round(one.apart_minutes), 'minute')} more)"
+        f"{pass_words(name)} ({one.most} {counted(round(one.apart_minutes), 'minute')} more)"
         for name, one in figures.balance_by_pass.items()
         if one.fair == "no" and len(figures.balance_by_pass) > 1
     ]

@@ -173,6 +173,21 @@ class DeadlineScreen(Screen[None]):
         self._said = message.why
         self._show()
 
+    def offers(self, name: str) -> bool:
+        """Return whether a key of the page does something now."""
+        is_trying, is_tried = self._page == "try", self._tried.change != Change()
+        return {
+            "next": self._page != "answer",
+            "before": self._page != "answer",
+            "up": self._page != "answer",
+            "down": self._page != "answer",
+            "more": is_trying,
+            "less": is_trying,
+            "try": self._foretold is not None and bool(self._foretold.answer.helps),
+            "drop": is_tried,
+            "save": is_tried or self._tried.stage is not None,
+        }.get(name, True)
+
     def action_show(self, page: str) -> None:
         self._page = "answer" if self._page == page else page
         self.query_one(VerticalScroll).scroll_home(animate=False)

@@ -327,7 +327,8 @@ def asked_line(record: TurnRecord) -> str:
     """Return the question whether a passage is dry to touch."""
     turn = record.turn
     day = day_of(local_time(record.ended).date())
-    return f"Feel {short(turn.passages[-1])} ({short(turn.pass_name)}) of {day} on {short(turn.canvas)}: is it dry?"
+    what = f"{short(turn.passages[-1])} ({short(pass_words(turn.pass_name))})"
+    return f"Feel {what} of {day} on {short(turn.canvas)}: is it dry?"
 
 
 def forgotten_line(record: TurnRecord) -> str:

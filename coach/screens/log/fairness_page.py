@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import Final
 
+from coach.plan.commission import pass_words
 from coach.review.fairness.figures import FairnessReport
 from coach.review.fairness.run_times import RunTimes
 from coach.review.fairness.sentences import answer_sentence, out_sentences
@@ -11,7 +12,7 @@ from coach.screens.leads import axis_of, curve_rows, label_cells, lead_strip
 from coach.screens.lines import BLANK, Line, Role, fitted
 from coach.text import cells, padded, paragraphs, wrapped
 
-_AHEAD: Final = "minutes ahead, as you went"
+_AHEAD: Final = "minutes ahead in the lead, as you went"
 _OVER_SHARE: Final = "minutes over and under an even share, as you went"
 _LEAST_CURVE: Final = 2
 _GOOD_CURVE: Final = 5
@@ -43,7 +44,7 @@ def fairness_page(
     shared = [run for run in runs if len(run.order) > 1]
     names = [share.canvas for share in report.canvases if share.leads + share.follows]
     strip = len(names) + 2 if shared else 0
-    asks = f"was it fair? · {pass_name}" if pass_name else "was it fair?"
+    asks = f"was it fair? · {pass_words(pass_name)}" if pass_name else "was it fair?"
     wanted = strip + _GOOD_CURVE + 2 if shared else 0
     head = answer_head(asks, answer_word(report), answer_sentence(report), columns, lines, wanted=wanted)
     out = [Line(row, Role.DETAIL) for text in out_sentences(report.out_by_place) for row in wrapped(text, columns)]
@@ -77,7 +78,7 @@ def _lead_beside_follow(runs: Sequence[RunTimes], canvases: int, columns: int) -
     passes = dict.fromkeys(run.pass_name for run in compared)
     groups = [("all", compared)]
     if len(passes) > 1:
-        groups += [(name, [run for run in compared if run.pass_name == name]) for name in passes]
+        groups += [(pass_words(name), [run for run in compared if run.pass_name == name]) for name in passes]
     means = [(name, *_lead_and_follow(group)) for name, group in groups]
     label = min(_MOST_LABEL, max(cells(name) for name, *_ in means))
     longest = max(max(lead, follow) for _, lead, follow in means)

@@ -6,9 +6,9 @@ from collections.abc import Iterable, Sequence
 from typing import Final, NamedTuple
 
 from coach.journal.reading import local_time
-from coach.limits.rule_table import Key
+from coach.limits.rule_table import Grade, Key
 from coach.review.fairness.sentences import spelt, spelt_time
-from coach.review.hours.report import DayHours, HoursReport
+from coach.review.hours.report import GRADE_WORDS, DayHours, HoursReport
 from coach.review.hours.sections import Section, h_min
 from coach.screens.answer_head import answer_head
 from coach.screens.lines import BLANK, Line, Role
@@ -53,7 +53,19 @@ def answer_word(report: HoursReport) -> str:
     """Return whether the limits of the plan were kept, in a word."""
     if not report.days:
         return "NOT YET"
-    return "OVER" if any(day.passed for day in report.days) else "KEPT"
+    if any(map(_is_over, report.days)):
+        return "OVER"
+    return "NEARLY" if any(day.passed for day in report.days) else "KEPT"
+
+
+def _is_over(day: DayHours) -> bool:
+    """Return whether a limit was passed on a day by more than a notice says."""
+    return any(one.grade != GRADE_WORDS[Grade.NOTICE] for one in day.passed)
+
+
+def _marked(report: HoursReport) -> list[DayHours]:
+    """Return the days that are spoken of: those over a limit, or else those with a notice."""
+    return list(filter(_is_over, report.days)) or [day for day in report.days if day.passed]
 
 
 def answer_sentence(report: HoursReport) -> str:
@@ -63,14 +75,14 @@ def answer_sentence(report: HoursReport) -> str:
     days = spelt(len(report.days), "day")
     said = f"{spelt_time(sum(day.work_minutes for day in report.days))} on {days}"
     said = f"{said[:1].upper()}{said[1:]}"
-    over = [_TOO_MUCH[day.passed[0].rule] for day in report.days if day.passed]
-    if not over:
+    marked = _marked(report)
+    if not marked:
         return f"{said}; every limit was kept."
+    (what, count), *_ = Counter(_TOO_MUCH[day.passed[0].rule] for day in marked).most_common()
     if len(report.days) == 1:
-        return f"{said}, over a limit (!): {over[0]}."
-    (what, count), *_ = Counter(over).most_common()
-    mostly = "mostly " if count < len(over) else ""
-    return f"{said}; {spelt(len(over), 'day').split()[0]} over a limit (!): {mostly}{what}."
+        return f"{said}, {'over a limit' if _is_over(marked[0]) else 'with a notice'} (!): {what}."
+    mostly, number = "mostly " if count < len(marked) else "", spelt(len(marked), "day").split()[0]
+    return f"{said}; {number} {'over a limit' if _is_over(marked[0]) else 'with a notice'} (!): {mostly}{what}."
 
 
 def hours_page(report: HoursReport, pieces: Sequence[Piece], columns: int, lines: int) -> tuple[Line, ...]:
@@ -97,8 +109,12 @@ def hours_page(report: HoursReport, pieces: Sequence[Piece], columns: int, lines
     is_loose = 2 * len(days) <= room
     most -= len(days) > most
     rows = [BLANK, Line(_ruler(bounds, per_hour), Role.HEAD)]
+    marked = {day.day for day in _marked(report)}
     for day, work in zip(days[:most], spans, strict=False):
-        rows += [Line(_row(day, work, bounds, per_hour), Role.DETAIL), *[BLANK] * is_loose]
+        rows += [
+            Line(_row(day, work, bounds, per_hour, "!" if day.day in marked else ""), Role.DETAIL),
+            *[BLANK] * is_loose,
+        ]
     if len(days) > most > 0:
         rows.append(Line(cut(f"and {counted(len(days) - most, 'day')} before", columns), Role.HEAD))
     return (*head, *rows)[:lines]
@@ -135,8 +151,8 @@ def _ruler(bounds: tuple[int, int], per_hour: int) -> str:
     return text
 
 
-def _row(day: DayHours, work: Sequence[Span], bounds: tuple[int, int], per_hour: int) -> str:
-    """Return a day: its date, a bar where half a cell's time or more was worked, the hours; "!" where over a limit."""
+def _row(day: DayHours, work: Sequence[Span], bounds: tuple[int, int], per_hour: int, mark: str) -> str:
+    """Return a day: its date, a bar where half a cell's time or more was worked, the hours, the mark."""
     step = _HOUR_MIN / per_hour
     first = bounds[0] * _HOUR_MIN
     bar = ""
@@ -145,7 +161,7 @@ def _row(day: DayHours, work: Sequence[Span], bounds: tuple[int, int], per_hour:
         worked = sum(max(0.0, min(span.end_min, end) - max(span.begin_min, begin)) for span in work)
         bar += "▀" if worked * 2 >= step else " "
     name = f"{day.day.day} {day.day:%b}"
-    return f"{name:<{_DAY_CELLS}}{bar}  {h_min(day.work_minutes)}{'!' if day.passed else ''}"
+    return f"{name:<{_DAY_CELLS}}{bar}  {h_min(day.work_minutes)}{mark}"
 
 
 def section_lines(section: Section, columns: int) -> list[str]:

@@ -99,6 +99,10 @@ class ReviewPage(Screen[None]):
     def on_resize(self) -> None:
         self._show()
 
+    def offers(self, name: str) -> bool:
+        """Return whether a key of the page does something now."""
+        return self._shows_facts or name not in ("up", "down", "page_up", "page_down")
+
     def _show(self) -> None:
         board, scroll = self.query_one(LineBoard), self.query_one(VerticalScroll)
         board.display, scroll.display = not self._shows_facts, self._shows_facts
@@ -135,6 +139,9 @@ class FairnessScreen(ReviewPage):
         super().__init__(painted)
         self._passes = (None, *dict.fromkeys(record.turn.pass_name for record in painted.turns if record.is_painted))
         self._pass_name = pass_name if pass_name in self._passes else None
+
+    def offers(self, name: str) -> bool:
+        return super().offers(name) and (len(self._passes) > 1 + 1 or name not in ("next", "before"))
 
     async def action_show_hours(self) -> None:
         await self.app.switch_screen(HoursScreen(self._painted))

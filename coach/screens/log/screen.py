@@ -7,7 +7,7 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.screen import Screen
 
-from coach.plan.commission import Plan
+from coach.plan.commission import Plan, pass_words
 from coach.review.fairness.report import all_runs, last_plan
 from coach.review.fairness.run_times import RunTimes
 from coach.review.log_table import painted_alone
@@ -66,10 +66,15 @@ class LogScreen(Screen[None]):
 
     def compose(self) -> ComposeResult:
         yield LineBoard()
-        yield ChipRow(chip("log.fairness"), chip("log.change"), chip("log.back"), HELP)
+        names = [name for name in ("fairness", "change", "back") if self.offers(name)]
+        yield ChipRow(*(chip(f"log.{name}") for name in names), HELP)
 
     def on_mount(self) -> None:
         self._show()
+
+    def offers(self, name: str) -> bool:
+        """Return whether a key of the Log does something: with one pass, or one canvas, there is nothing to choose."""
+        return {"change": len(self._passes) > 1, "other": len(self._canvases) > 1}.get(name, True)
 
     def _show(self) -> None:
         def page(columns: int, lines: int) -> tuple[Line, ...]:
@@ -93,7 +98,7 @@ class LogScreen(Screen[None]):
         async def take(number: int) -> None:
             self._choose(every[number], self._view.canvas)
 
-        choices = [(name or "all passes", "") for name in every]
+        choices = [(pass_words(name) if name else "all passes", "") for name in every]
         await self.app.push_screen(ChoiceScreen("Which pass?", choices, take, every.index(self._view.pass_name)))
 
     def action_show_fairness(self) -> None:

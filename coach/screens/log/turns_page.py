@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from coach.journal.reading import local_time
+from coach.plan.commission import pass_words
 from coach.review.fairness.run_times import RunTimes
 from coach.review.fairness.sentences import MOST_WORDS, spelt, spelt_time
 from coach.review.log_table import RunKey, log_lines
@@ -68,7 +69,7 @@ def log_page(view: LogView, body: list[Line], first: int, columns: int, lines: i
         heads = [line for line in body[: first + 1] if line.role is Role.HEAD]
         return (*heads[-1:], *body[first + 1 : first + lines])
     word = counted(len(view.turns), "turn").upper() if view.turns else "NOT YET"
-    asks = " · ".join(("what was done", *(name for name in (view.pass_name, view.canvas) if name)))
+    asks = " · ".join(("what was done", *(name for name in (pass_words(view.pass_name or ""), view.canvas) if name)))
     wanted = _LEAST_TURN_LINES + len(view.names) + 2
     head = list(answer_head(asks, word, _sentence(view), columns, lines, wanted=wanted))
     if view.runs:
@@ -86,5 +87,5 @@ def _sentence(view: LogView) -> str:
         return f"{said}."
     leads = {name: sum(run.order[0] == name for run in view.runs) for name in view.names}
     (first, count), *others = leads.items()
-    led = f"{said}; {first} led {counted(count, 'run')}{''.join(f', {name} {number}' for name, number in others)}."
+    led = f"{said}; {first} led {counted(count, 'time')}{''.join(f', {name} {number}' for name, number in others)}."
     return led if len(led.split()) <= MOST_WORDS else f"{said}."

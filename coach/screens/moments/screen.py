@@ -9,7 +9,7 @@ from textual.binding import BindingType
 from coach.errors import CoachError
 from coach.review.painting_day import day_behind
 from coach.screens.key_path import PassingScreen
-from coach.screens.moments.view import Known, moment_page, next_step
+from coach.screens.moments.view import Known, Step, moment_page, next_step
 from coach.screens.page import fact_lines, page_lines
 from coach.screens.widgets.board import LineBoard
 from coach.screens.widgets.keys import bindings
@@ -94,6 +94,20 @@ class MomentScreen(PassingScreen):
         else:
             self._board.show(lambda columns, lines: page_lines(page, columns, lines))
 
+    def offers(self, name: str) -> bool:
+        """Return whether a key of the page does something now."""
+        situation = self._situation()
+        return {
+            "begin": situation.turn is not None,
+            "other": len(situation.open_canvases) > 1,
+            "step": situation.turn is None and self._next_step() is not None,
+            "up": self._shows_facts,
+            "down": self._shows_facts,
+        }.get(name, True)
+
+    def _next_step(self) -> Step | None:
+        return None if self._known is None else next_step(self._situation(), self._known.stages)
+
     def action_toggle_facts(self) -> None:
         self._shows_facts, self._first = not self._shows_facts, 0
         self._show()
@@ -113,6 +127,6 @@ class MomentScreen(PassingScreen):
         if situation.turn is not None:
             await self.action_pass_on("enter")
             return
-        step = None if self._known is None else next_step(situation, self._known.stages)
+        step = self._next_step()
         if step is not None and self._make(following(step.canvas, step.stage)):
             self._ask()

@@ -9,6 +9,7 @@ from coach.forecast.outlook import Stage
 from coach.forecast.sentences import LIKELY, chance_in_ten, day_words
 from coach.journal.events import STAGE_WORDS, Kind
 from coach.limits.cautions import END_OF_SESSION
+from coach.plan.commission import pass_words
 from coach.review.painting_day import DayAhead, DayBehind
 from coach.screens.chips import HELP, Chip, chip
 from coach.screens.easel.wording import day_of, short_place
@@ -85,7 +86,8 @@ def _before(situation: Situation, known: Known | None) -> Page:
     number = plan.canvases.index(canvas) + 1 if canvas else 0
     word = wording.canvas_word(canvas, number) if canvas else "away"
     plain = wording.canvas_plain(canvas) if canvas else "What is left waits for a canvas that is away"
-    chips = (chip("moment.begin"), chip("moment.other"), chip("moment.facts"), HELP)
+    other = (chip("moment.other"),) if len(situation.open_canvases) > 1 else ()
+    chips = (chip("moment.begin"), *other, chip("moment.facts"), HELP)
     first = Bar("first", None, short_place(situation.passages[0].name), Role.CANVAS) if situation.passages else None
     head = (wording.BEFORE, wording.commission(plan))
     if known is None:
@@ -136,7 +138,8 @@ def _before_facts(situation: Situation, known: Known) -> tuple[str, ...]:
         for pile in ahead.piles
     ]
     turns = [
-        f"{turn.canvas}: {turn.pass_name}, {' + '.join(turn.passages)}, {wording.hours(turn.planned_s)} planned"
+        f"{turn.canvas}: {pass_words(turn.pass_name)}, {' + '.join(turn.passages)},"
+        f" {wording.hours(turn.planned_s)} planned"
         for turn in ahead.turns
     ]
     wet = [
