@@ -10,6 +10,7 @@ from coach.plan.commission import Plan
 from coach.plan.editing.edited import Done, Drafts, EditError
 from coach.plan.problems import quoted
 from coach.plan.reading import read_plan
+from coach.plan.units import minutes_text
 from coach.plan.writing_in_place import edited_text
 from coach.screens.plan.edits import EDITS, FIELDS, EditTarget, RowAddress, fields_of
 from coach.screens.plan.repository import OpenedPlan, PlanRepository, corrected_pass
@@ -169,6 +170,10 @@ def form_of(draft: PlanDraft, *, with_skipped: bool) -> list[FormLine]:
     """Return the form of the row in hand; `with_skipped` lets what was skipped there be taken up again."""
     at = _edit_target(draft)
     lines = [FormLine(FIELDS[name].prompt, FIELDS[name].before(at), name) for name in fields_of(at.row)]
+    if at.row.passage is not None and at.row.passage.planned_s is None:
+        lines = [
+            one._replace(now=f"({minutes_text(at.row.planned_s)})") if one.name == "minutes" else one for one in lines
+        ]
     if at.row.passage is None:
         lines.append(FormLine("sort it dark to light", "", "sort"))
     if with_skipped:

@@ -2,13 +2,14 @@
 
 from collections.abc import Collection, Mapping, Sequence
 from functools import lru_cache
-from itertools import groupby
+from itertools import chain, groupby
 from typing import Final, NamedTuple
 
 from coach.forecast.layers import layer_warnings, layers_of
 from coach.journal.events import Turn
 from coach.plan.commission import Address, Plan
 from coach.plan.reading import problems_on
+from coach.review.advice import advice_on
 from coach.review.order_table import balance_lines, order_report, waiting_line
 from coach.screens.answer_head import answer_head
 from coach.screens.leads import BAR, THIN_BAR, label_cells, lead_strip
@@ -63,7 +64,7 @@ class OrderPage(NamedTuple):
 
 
 class Warnings(NamedTuple):
-    """What speaks against a plan that can be painted all the same.
+    """What speaks against a plan that can be painted all the same, faults and advice.
 
     Attributes:
         of: Sentences by the pass and passage they are about.
@@ -74,9 +75,9 @@ class Warnings(NamedTuple):
     whole: tuple[str, ...] = ()
 
     @property
-    def number(self) -> int:
-        """How many there are."""
-        return len(self.whole) + sum(map(len, self.of.values()))
+    def sentences(self) -> tuple[str, ...]:
+        """All of them, each once: those about the whole plan first."""
+        return tuple(dict.fromkeys((*self.whole, *chain.from_iterable(self.of.values()))))
 
 
 def order_page(plan: Plan, progress: PlanProgress) -> OrderPage:
@@ -127,25 +128,26 @@ def _led(work: Work, begun: Collection[Address]) -> tuple[tuple[OrderedRun, ...]
 
 
 def warnings_of(plan: Plan, progress: PlanProgress) -> Warnings:
-    """Return what speaks against a plan on a day, each sentence with the passage it is about."""
+    """Return what speaks against a plan on a day, faults and advice, each sentence with the passages it is about."""
     whole = [
         "; ".join(filter(None, (f"{problem.where}: {problem.what}", problem.suggestion)))
         for problem in problems_on(plan, progress.today)
     ]
-    if not any(passage.over for one in plan.passes for passage in one.passages):
-        return Warnings(whole=tuple(whole))
-    painted = {} if progress.state is None else paint_on_canvases(plan, progress.state)
-    left = list(layer_warnings(plan, painted))
-    found: dict[Address, tuple[str, ...]] = {}
-    for layer in layers_of(plan):  # the sentences come in the order of the layers, and each names its own first
-        pass_name, passage = layer.above
-        name = f"{passage.name} ({pass_name})"
-        own = []
-        while left and (f": {name} dries in" in left[0] or f"the mixture of {name} is" in left[0]):
-            own.append(left.pop(0))
-        if own:
-            found[pass_name, passage.name] = tuple(own)
-    return Warnings(of=found, whole=(*whole, *left))
+    found: dict[Address, list[str]] = {}
+    if any(passage.over for one in plan.passes for passage in one.passages):
+        painted = {} if progress.state is None else paint_on_canvases(plan, progress.state)
+        left = list(layer_warnings(plan, painted))
+        for layer in layers_of(plan):  # the sentences come in the order of the layers, and each names its own first
+            pass_name, passage = layer.above
+            name = f"{passage.name} ({pass_name})"
+            while left and (f": {name} dries in" in left[0] or f"the mixture of {name} is" in left[0]):
+                found.setdefault((pass_name, passage.name), []).append(left.pop(0))
+        whole += left
+    for advice in advice_on(plan):
+        for address in advice.passages:
+            found.setdefault(address, []).append(advice.sentence)
+        whole += [] if advice.passages else [advice.sentence]
+    return Warnings(of={address: tuple(own) for address, own in found.items()}, whole=tuple(whole))
 
 
 def order_word(order: OrderPage | None) -> str:

@@ -100,14 +100,14 @@ class TreeContext(NamedTuple):
 
 def answer_word(warnings: Warnings) -> str:
     """Return whether the plan is sound, in a word."""
-    return "LOOK" if warnings.number else "SOUND"
+    return "LOOK" if warnings.sentences else "SOUND"
 
 
 def answer_sentence(draft: PlanDraft, context: TreeContext) -> str:
     """Return what speaks against the plan and how far it is, in a sentence of at most 14 words."""
     done, turns = context.turns
-    count = context.warnings.number
-    against = f"{counted(count, 'warning')}{', marked !' if context.warnings.of else ''}; " if count else ""
+    count = len(context.warnings.sentences)
+    against = f"{_to_look_at(count)}{', marked !' if context.warnings.of else ''}; " if count else ""
     if turns:
         far = (
             "all is painted" if done == turns else f"{done} of {turns} turns done" if done else f"{turns} turns to come"
@@ -118,6 +118,10 @@ def answer_sentence(draft: PlanDraft, context: TreeContext) -> str:
     planned_s = sum(branch[0].planned_s for branch in draft.tree.branches)
     hours = f"; {duration_text(planned_s)} a canvas" if not count else ""
     return f"{against}{far}{hours}."
+
+
+def _to_look_at(count: int) -> str:
+    return f"{counted(count, 'thing')} to look at"
 
 
 def plan_page(draft: PlanDraft, context: TreeContext, columns: int, lines: int) -> tuple[Line, ...]:
@@ -136,7 +140,7 @@ def plan_page(draft: PlanDraft, context: TreeContext, columns: int, lines: int) 
     room = left - len(gap) - len(heading) - len(legend)
     rows = _row_lines(draft, context, columns, room, is_table=context.is_wide) if room > 0 else []
     if not context.is_wide:
-        said = words_of([Line(f"{asks} {word} {sentence}", Role.HEAD), *heading, *legend])
+        said = words_of([Line(f"{asks} {word} {sentence}", Role.HEAD), *heading, *legend, *notices])
         rows = _at_a_glance(rows, MOST_WORDS - _CHIP_WORDS - said)
     every = [*head, *gap, *heading, *rows, *legend]
     every += [BLANK] * (lines - len(every) - len(notices))
@@ -153,7 +157,7 @@ def _at_a_glance(rows: list[Line], most: int) -> list[Line]:
 
 def plan_table(draft: PlanDraft, context: TreeContext, columns: int, lines: int) -> tuple[Line, ...]:
     """Return the rows with their figures and all that is known of the one in hand, exactly `lines` lines."""
-    notices = _notice_lines(draft.said, columns)
+    notices = _notice_lines(draft.said or " ".join(context.warnings.whole[:1]), columns)
     detail = _detail_lines(draft, context, columns, 1 + (lines >= _LINES_FOR_TWO) + (lines >= _LINES_FOR_THREE))
     legend = (Line(LEGEND, Role.HEAD),) if lines >= _LINES_FOR_TWO else ()
     room = max(1, lines - 2 - len(notices) - len(detail) - len(legend))
@@ -166,11 +170,10 @@ def plan_table(draft: PlanDraft, context: TreeContext, columns: int, lines: int)
 
 def _head(draft: PlanDraft, warnings: Warnings, columns: int) -> str:
     plan = draft.plan
-    count = sum(map(len, warnings.of.values()))
+    count = len(warnings.sentences)
     said = [
         "" if draft.is_saved else "NOT SAVED",
-        *warnings.whole,
-        f"{counted(count, 'warning')} (!)" if count else "",
+        _to_look_at(count) if count else "",
         counted(len(plan.passes), "pass", "passes"),
         counted(sum(len(one.passages) for one in plan.passes), "passage"),
         plan.commission,
@@ -285,8 +288,8 @@ def _detail(draft: PlanDraft, states: PassageStates) -> str:
 
 
 def _notices(draft: PlanDraft, context: TreeContext, columns: int) -> tuple[Line, ...]:
-    """Return what was said last, or what speaks against the row in hand, or against the whole plan."""
-    said = draft.said or " ".join(_warned(draft, context.warnings) or context.warnings.whole)
+    """Return what was said last, or what speaks against the row in hand, or what speaks first against the plan."""
+    said = draft.said or " ".join(_warned(draft, context.warnings) or context.warnings.sentences[:1])
     return _notice_lines(said, columns) if said else ()
 
 
