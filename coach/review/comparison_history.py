@@ -76,6 +76,12 @@ class DifferenceHistory:
         """The passage with its pass."""
         return f"{self.passage} ({self.pass_})" if self.pass_ else self.passage
 
+    @property
+    def sentence(self) -> str:
+        """The words with what they are of; those of a feature name it themselves where it is out."""
+        is_named = self.standing is Standing.OUT and not self.pass_
+        return self.words if is_named else f"{self.name}: {self.words}"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ComparisonHistory:
@@ -100,7 +106,7 @@ class ComparisonHistory:
         lists = [(words, [one.name for one in self.standing(standing)]) for standing, words in _LISTED.items()]
         return (
             f"Canvases compared {often}, last on {_day(self.last)}: {what}.",
-            *(f"{one.name}: {one.words}." for one in (*out, *drifting)),
+            *(f"{one.sentence}." for one in (*out, *drifting)),
             *(f"{words}: {joined(names)}." for words, names in lists if names),
         )
 

@@ -13,7 +13,10 @@ from coach.forecast.outlook import Laid, Outlook, RemainingTurn, sorted_turns
 from coach.forecast.pace import TOLD_FROM_TURNS
 from coach.journal.reading import local_time
 from coach.plan.commission import Plan
+from coach.review.compared_passages import passages_on_top
+from coach.review.comparison_history import ComparisonHistory, comparison_history
 from coach.session.journal_state import JournalState
+from coach.session.records import SKIPPED
 
 _MOST_DAYS: Final = 366
 """So far the next day of painting is looked for."""
@@ -67,6 +70,8 @@ class DayBehind:
         worked_ms: Work of the session, in milliseconds.
         rested_until: When the time off between two days is over, by the painter's clock.
         next_day: The next day for which the plan promises hours; None where it promises none within a year.
+        compared: What comparisons of the canvases tell so far.
+        can_compare: Whether something is finished on two canvases that photos of them could show.
     """
 
     canvases: tuple[CanvasDay, ...]
@@ -74,6 +79,8 @@ class DayBehind:
     worked_ms: int
     rested_until: dt.datetime
     next_day: dt.date | None
+    compared: ComparisonHistory
+    can_compare: bool
 
 
 def day_ahead(plan: Plan, outlook: Outlook) -> DayAhead:
@@ -156,4 +163,16 @@ def day_behind(plan: Plan, state: JournalState, today: dt.date) -> DayBehind:
         worked_ms=session.worked_ms,
         rested_until=local_time(session.ended) + dt.timedelta(seconds=plan.limits.between_days_s),
         next_day=None if next_no is None else day_after(today, next_no),
+        compared=comparison_history(plan, state),
+        can_compare=_can_compare(plan, state),
+    )
+
+
+def _can_compare(plan: Plan, state: JournalState) -> bool:
+    if plan.photo is None:
+        return False
+    names = [canvas.name for canvas in plan.canvases]
+    return any(
+        sum(state.places.get((*top.address, name), SKIPPED) != SKIPPED for name in names) > 1
+        for top in passages_on_top(plan)
     )

@@ -10,16 +10,19 @@ from coach.forecast.outlook import Stage
 from coach.journal.events import STAGE_WORDS, Kind
 from coach.journal.reading import local_time
 from coach.review.forecast_input import ForecastInput, forecast_input
-from coach.review.painting_day import day_ahead, day_behind
+from coach.review.painting_day import DayBehind, day_ahead, day_behind
 from coach.screens.app import CoachApp
+from coach.screens.chips import chip
 from coach.screens.lines import Line, Role
 from coach.screens.moments.screen import MomentScreen
 from coach.screens.moments.view import Known, Step, moment_page, next_step
 from coach.screens.page import MOST_WORDS, Page, fact_lines, page_lines, words_of
 from coach.session import moves
+from coach.session.comparing import mark_for_return, mean_it, record_comparison
 from coach.session.journal_state import state_of
 from coach.session.records import Phase
 from coach.text import cells
+from tests.comparisons import compared, photos, read_as
 from tests.screens.driving import app_on, kinds, painted, press, shown, until, until_shown
 from tests.screens.test_deadline import SetForecastSource
 from tests.sessions import TWO_CANVASES, Easel
@@ -78,9 +81,26 @@ def after_session(text: str) -> Page:
         easel.pass_time(minutes)
         easel.session.make(moves.go_on)
     easel.session.make(moves.end_session)
+    return moment_page(easel.session.situation(), None, behind_of(easel))
+
+
+def after_comparing(text: str) -> Page:
+    """Return the page where three passages and an eye are out, and the session is over."""
+    easel = Easel(text)
+    for minutes in (0, 12, 9, 11):
+        easel.pass_time(minutes)
+        easel.session.make(moves.go_on)
+    names = [own.name for own in easel.plan.passes[0].passages[:3]]
+    one, other = (canvas.name for canvas in easel.plan.canvases[:2])
+    found = compared([read_as(name) for name in names], canvases=(one, other))
+    assert easel.session.make(record_comparison(found, photos(24)))
+    easel.session.make(moves.end_session)
+    return moment_page(easel.session.situation(), None, behind_of(easel))
+
+
+def behind_of(easel: Easel) -> DayBehind:
     state = state_of(easel.journal.after(0))
-    behind = day_behind(easel.plan, state, local_time(easel.clock.read()).date())
-    return moment_page(easel.session.situation(), None, behind)
+    return day_behind(easel.plan, state, local_time(easel.clock.read()).date())
 
 
 def after_last(text: str) -> Page:
@@ -88,7 +108,7 @@ def after_last(text: str) -> Page:
     return moment_page(easel.session.situation(), known_of(easel), None)
 
 
-MOMENTS = [before, before_anything_is_known, after_session, after_last]
+MOMENTS = [before, before_anything_is_known, after_session, after_comparing, after_last]
 
 
 @pytest.mark.parametrize("moment", MOMENTS)
@@ -175,6 +195,46 @@ def test_after_the_last_stroke_the_page_tells_days_and_what_is_recorded_next() -
         words = {Kind.TO_FRAMER: "framing", Kind.FROM_FRAMER: "framed", Kind.SENT: "sent"}
         assert moment_page(situation, known, None).word == words.get(stage, "drying" if number == 0 else "handed over")
     assert next_step(situation, known.stages) is None
+
+
+def compare_bar(page: Page) -> tuple[str, str] | None:
+    """Return what a page says of comparing, where the key for it is offered."""
+    said = [(bar.label, bar.says) for bar in page.bars if bar.label in {"out", "compare"}]
+    assert bool(said) == (chip("app.both") in page.chips)
+    return said[0] if said else None
+
+
+def test_after_the_session_one_line_tells_what_is_out_and_which_key_compares() -> None:
+    page = after_comparing(PLAN)
+    assert compare_bar(page) == ("out", "left eye and 3 more")
+    assert "left eye: further right." in page.facts
+    assert any(fact.startswith("Canvases compared once, last on 15 Jan: 4 differences are out.") for fact in page.facts)
+
+
+def test_two_photos_are_asked_for_once_a_passage_is_finished_on_two_canvases() -> None:
+    shapes = PLAN.replace("name: iris,", "name: iris, shapes: [k1],") + "photo: sitter.png\nshapes: sitter.shapes.svg\n"
+    for text, is_asked in ((PLAN, False), (shapes, True)):
+        easel = painted(text)
+        page = moment_page(easel.session.situation(), None, behind_of(easel))
+        assert compare_bar(page) == (("compare", "the canvases: two photos") if is_asked else None)
+
+    easel = painted(shapes)
+    easel.session.make(record_comparison(compared([read_as("iris")], 0.0), photos(24)))
+    assert compare_bar(moment_page(easel.session.situation(), known_of(easel), behind_of(easel))) == ("out", "iris")
+    easel.session.make(mean_it("eyes", "iris", ("Hall", "School")))
+    assert compare_bar(moment_page(easel.session.situation(), known_of(easel), behind_of(easel))) is None
+
+
+def test_what_is_painted_again_since_is_to_be_compared_again() -> None:
+    easel = painted(PLAN)
+    easel.session.make(record_comparison(compared([read_as("iris")], 0.0), photos(24)))
+    easel.session.make(mark_for_return("eyes", "iris", "School"))
+    easel.clock.go(minutes=5)
+    assert compare_bar(moment_page(easel.session.situation(), None, behind_of(easel))) is None
+    easel.session.make(moves.go_on)
+    easel.session.make(moves.go_on)
+    page = moment_page(easel.session.situation(), None, behind_of(easel))
+    assert compare_bar(page) == ("compare", "again: iris")
 
 
 class EaselForecastSource(SetForecastSource):

@@ -56,7 +56,7 @@ def moment_page(situation: Situation, known: Known | None, behind: DayBehind | N
         fault: Why nothing is worked out; empty where it is.
     """
     if situation.turn is None and situation.done_frac >= 1:
-        page = _after_last(situation, known)
+        page = _after_last(situation, known, behind)
     elif situation.day_ms and behind is not None:
         page = _after_session(situation, behind)
     else:
@@ -175,7 +175,10 @@ def _after_session(situation: Situation, behind: DayBehind) -> Page:
     begins = wording.canvas_plain(situation.canvas) if situation.canvas else ""
     place = short_place(situation.passages[0].name) if situation.passages else ""
     following = [Bar("next", None, f"{short_place(begins)}: {place}")] if begins else []
-    total = Bar("all", situation.done_frac, f"{min(situation.done_frac, 0.99):.0%} painted", Role.TIME)
+    out = _compare_bars(behind)
+    total = (
+        () if out else (Bar("all", situation.done_frac, f"{min(situation.done_frac, 0.99):.0%} painted", Role.TIME),)
+    )
     until = f"{behind.rested_until:%H:%M}"
     when = "" if behind.next_day is None else f"; paint again {day_words(behind.next_day)[:-5]}"
     off = span(plan.limits.between_days_s * 1000)
@@ -185,26 +188,37 @@ def _after_session(situation: Situation, behind: DayBehind) -> Page:
         word=counted(behind.turns, "turn"),
         plain=counted(behind.turns, "turn"),
         sentence=f"{span(behind.worked_ms)} kept. Stay off until {until}{when}.",
-        bars=(*bars, *following, total),
-        chips=(chip("moment.begin", "begin again"), chip("app.log"), chip("moment.facts"), HELP),
+        bars=(*bars, *out, *following, *total),
+        chips=(chip("moment.begin", "begin again"), chip("app.both" if out else "app.log"), chip("moment.facts"), HELP),
         facts=(
             f"time off between two days: {off}, over on {day_words(behind.rested_until.date())} at {until}",
             *(
                 f"{one.canvas}: {counted(one.turns, 'turn')}, {span(one.worked_ms)}, led {counted(one.led, 'turn')}"
                 for one in behind.canvases
             ),
+            *behind.compared.sentences,
             *(f"{caution.text} (Source: {caution.source}.)" for caution in END_OF_SESSION),
         ),
         caution=wording.RAGS,
     )
 
 
-def _after_last(situation: Situation, known: Known | None) -> Page:
+def _compare_bars(behind: DayBehind | None) -> tuple[Bar, ...]:
+    """Return in one line what is out between the canvases, or that they can be compared; the chip names the key."""
+    if behind is None:
+        return ()
+    label, says = wording.to_compare(behind.compared, can_compare=behind.can_compare)
+    return (Bar(label, None, says, Role.NOTICE),) if says else ()
+
+
+def _after_last(situation: Situation, known: Known | None, behind: DayBehind | None) -> Page:
     plan = situation.plan
     head = (wording.LAST, wording.commission(plan))
-    chips: tuple[Chip, ...] = (chip("app.deadline"), chip("app.log"), HELP)
+    out = _compare_bars(behind)
+    second = chip("app.both" if out else "app.deadline")
+    chips: tuple[Chip, ...] = (second, chip("app.log"), HELP)
     if known is None:
-        return Page(*head, "finished", "finished", "Every turn is painted.", (), chips)
+        return Page(*head, "finished", "finished", "Every turn is painted.", out, chips)
     step, reached = next_step(situation, known.stages), _reached(known.stages)
     days = [
         Bar(
@@ -216,7 +230,7 @@ def _after_last(situation: Situation, known: Known | None) -> Page:
     ]
     if step is not None:
         what = f"{short_place(step.canvas)}: {wording.NEXT_STAGE[step.stage]}"
-        chips = (chip("moment.step", what), chip("app.deadline"), chip("moment.facts"), HELP)
+        chips = (chip("moment.step", what), second, chip("moment.facts"), HELP)
     word = _last_word(step, known)
     return Page(
         moment=wording.LAST,
@@ -224,7 +238,7 @@ def _after_last(situation: Situation, known: Known | None) -> Page:
         word=word,
         plain=word,
         sentence=_last_sentence(step, known.brief),
-        bars=tuple(days),
+        bars=(*days, *out),
         chips=chips,
         facts=_last_facts(plan.due, known),
         caution=wording.RAGS if situation.day_ms else "",

@@ -1,11 +1,13 @@
 """Every sentence of the moments, to be read through in one go."""
 
+from collections.abc import Sequence
 from typing import Final
 
 from coach.journal.events import Kind
 from coach.plan.commission import Canvas, Plan
+from coach.review.comparison_history import ComparisonHistory, Standing
 from coach.screens.easel.layout import drawn_name
-from coach.screens.easel.wording import place_line
+from coach.screens.easel.wording import place_line, short_place
 from coach.text import cells, counted, cut, span
 
 BEFORE, AFTER, LAST = "before the first stroke", "after the session", "after the last stroke"
@@ -48,6 +50,24 @@ def canvas_plain(canvas: Canvas) -> str:
     """Return the whole name of a canvas with its place."""
     place = place_line(canvas)
     return f"{canvas.name}, {place}" if place else drawn_name(canvas, canvas.name)
+
+
+def to_compare(history: ComparisonHistory, *, can_compare: bool) -> tuple[str, str]:
+    """Return what is out, or what there is to compare, as the label of a bar and its words; empty for nothing."""
+    if history.last is None:
+        return ("compare", "the canvases: two photos") if can_compare else ("", "")
+    out, again = (
+        [short_place(one.passage) for one in history.standing(standing)]
+        for standing in (Standing.OUT, Standing.REPAINTED)
+    )
+    if out:
+        return "out", _listed(out)
+    return ("compare", f"again: {_listed(again)}") if again else ("", "")
+
+
+def _listed(names: Sequence[str]) -> str:
+    """Return the gravest, and how many more there are: a glance takes in no more."""
+    return names[0] + (f" and {len(names) - 1} more" if len(names) > 1 else "")
 
 
 def hours(seconds: float) -> str:
