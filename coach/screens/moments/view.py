@@ -176,9 +176,7 @@ def _after_session(situation: Situation, behind: DayBehind) -> Page:
     place = short_place(situation.passages[0].name) if situation.passages else ""
     following = [Bar("next", None, f"{short_place(begins)}: {place}")] if begins else []
     out = _compare_bars(behind)
-    total = (
-        () if out else (Bar("all", situation.done_frac, f"{min(situation.done_frac, 0.99):.0%} painted", Role.TIME),)
-    )
+    total = Bar("all", situation.done_frac, f"{min(situation.done_frac, 0.99):.0%} painted", Role.TIME)
     until = f"{behind.rested_until:%H:%M}"
     when = "" if behind.next_day is None else f"; paint again {day_words(behind.next_day)[:-5]}"
     off = span(plan.limits.between_days_s * 1000)
@@ -188,7 +186,7 @@ def _after_session(situation: Situation, behind: DayBehind) -> Page:
         word=counted(behind.turns, "turn"),
         plain=counted(behind.turns, "turn"),
         sentence=f"{span(behind.worked_ms)} kept. Stay off until {until}{when}.",
-        bars=(*bars, *out, *following, *total),
+        bars=(*bars, *out, *following, *([] if out else [total])),
         chips=(chip("moment.begin", "begin again"), chip("app.both" if out else "app.log"), chip("moment.facts"), HELP),
         facts=(
             f"time off between two days: {off}, over on {day_words(behind.rested_until.date())} at {until}",
