@@ -2,8 +2,10 @@
 
 import datetime as dt
 import sys
+import threading
 from collections.abc import Callable, Sequence
 
+import numpy as np
 import pytest
 from rich.cells import cell_len
 from textual.pilot import Pilot
@@ -15,12 +17,15 @@ from coach.plan.commission import Plan
 from coach.plan.reading import read_plan
 from coach.plan.writing_in_place import edited_text
 from coach.screens.app import CoachApp
+from coach.screens.easel.picture import EaselPicture
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.log.screen import LogScreen
 from coach.screens.plan.repository import OpenedPlan, PlanProgress, SaveResult
 from coach.screens.plan.screen import PlanScreen
 from coach.screens.screen_factory import ScreenFactory
 from coach.session.journal_state import state_of
+from coach.shapes.reference import Reference
+from tests.easel_states import drawn_reference
 from tests.sessions import TWO_CANVASES, Easel
 
 TODAY = dt.date(2027, 4, 7)
@@ -36,7 +41,8 @@ class SetRepository:
         self.saved: list[Plan] = []
         self.taken_up: list[tuple[str, ...]] = []
         self.difference: tuple[str, ...] = ()
-        self.fault = self.saving_fault = ""
+        self.fault = self.saving_fault = self.photo_fault = ""
+        self.may_read = threading.Event()
 
     def opened(self) -> OpenedPlan:
         if self.fault:
@@ -50,8 +56,11 @@ class SetRepository:
         self.taken_up.append((pass_name, *passages))
         return "iris on Hall comes again."
 
-    def reference(self, plan: Plan) -> None:
-        """Show no photo."""
+    def reference(self, plan: Plan) -> Reference:
+        assert self.may_read.wait(20)
+        if self.photo_fault:
+            raise CoachError(self.photo_fault)
+        return drawn_reference(plan)
 
     def save(self, opened: OpenedPlan, plan: Plan) -> SaveResult:
         if self.saving_fault:
@@ -352,3 +361,64 @@ def test_the_plan_looks_as_it_did(snap_compare: Callable[..., bool], size: tuple
         await until(pilot, lambda shown: size[0] < 120 or "▀ painted" in shown)
 
     assert snap_compare(app_with(repository), run_before=opened, terminal_size=size)
+
+
+PICTURED = TWO_CANVASES.replace("canvases:", "photo: sitter.png\nshapes: plan.shapes.svg\ncanvases:").replace(
+    "{name: iris,", "{name: iris, shapes: [k9],"
+)
+
+
+def picture_of(app: CoachApp) -> EaselPicture:
+    return app.screen.query_one(EaselPicture)
+
+
+def dots(app: CoachApp) -> np.ndarray:
+    found = picture_of(app)._dots
+    assert found is not None
+    return found
+
+
+@pytest.mark.parametrize("size", [(80, 24), (130, 40)])
+async def test_the_picture_outlines_the_shapes_of_the_row_in_hand(size: tuple[int, int]) -> None:
+    repository = SetRepository(PICTURED)
+    repository.may_read.set()
+    app = app_with(repository)
+    async with app.run_test(size=size) as pilot:
+        await to_iris(pilot)
+        await press(pilot, *["tab"] * (size[0] < 120))
+        await until(pilot, lambda _: picture_of(app).display and picture_of(app).rows > 5)
+        of_iris = dots(app)
+        await press(pilot, "down")
+        await until(pilot, lambda _: not np.array_equal(dots(app), of_iris))
+        await press(pilot, "up")
+        await until(pilot, lambda _: np.array_equal(dots(app), of_iris))
+        await press(pilot, "f", "tab")
+        await until(pilot, lambda _: not picture_of(app).display or size[0] > 120)
+
+
+async def test_a_photo_that_cannot_be_read_is_told_on_its_tab_and_the_tabs_go_round() -> None:
+    repository = SetRepository(PICTURED)
+    repository.photo_fault = "sitter.png: there is no such file"
+    app = app_with(repository)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "v", "tab")
+        repository.may_read.set()
+        await until(pilot, lambda shown: "there is no such file" in shown)
+        await press(pilot, "tab")
+        await until(pilot, lambda shown: "who leads?" in shown)
+        await press(pilot, "tab")
+        await until(pilot, lambda shown: "is it sound?" in shown)
+        await pilot.resize_terminal(130, 40)
+        await until(pilot, lambda shown: "there is no such file" in shown and "is it sound?" in shown)
+
+
+async def test_a_plan_that_is_left_while_its_photo_is_read_is_left() -> None:
+    repository = SetRepository(PICTURED)
+    app = app_with(repository)
+    async with app.run_test(size=(130, 40)) as pilot:
+        for _ in range(3):
+            await press(pilot, "v", "v")
+        assert isinstance(app.screen, EaselScreen)
+        repository.may_read.set()
+        await press(pilot, "v")
+        await until(pilot, lambda _: picture_of(app).rows > 5)

@@ -78,7 +78,7 @@ def shown_at(place: Place, text: str = LAYERED, *, has_picture: bool = True, is_
     here = moved(draft(text), 2)
     texts, warnings = RowTexts(PassageStates(here.plan, NOTHING)), warnings_of(here.plan, NOTHING)
     order = order_page(here.plan, NOTHING)
-    return Shown(place, here, texts, warnings, (3, 20), order, ("- one", "+ other"), has_picture, is_wide)
+    return Shown(place, here, texts, warnings, (3, 20), order, ("- one", "+ other"), has_picture, "", is_wide)
 
 
 def states(text: str, progress: PlanProgress) -> dict[str, tuple[str, ...]]:

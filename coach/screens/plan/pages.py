@@ -5,7 +5,7 @@ from typing import Final, NamedTuple
 from coach.plan.commission import Passage
 from coach.screens.chips import HELP, Chip, chip
 from coach.screens.key_table import KEYS
-from coach.screens.lines import BLANK, Line
+from coach.screens.lines import BLANK, Line, Role
 from coach.screens.plan.draft import FormLine, PlanDraft, form_of
 from coach.screens.plan.form_view import form_view
 from coach.screens.plan.order_page import (
@@ -28,6 +28,7 @@ from coach.screens.plan.view import (
     text_line_count,
     text_page,
 )
+from coach.text import wrapped
 
 ROWS, PICTURE, ORDER = "rows", "picture", "order"
 """The tabs."""
@@ -87,6 +88,7 @@ class Shown(NamedTuple):
         order: The order of the work; None while it is not known.
         difference: What another hand has changed, a line each.
         has_picture: Whether there is a photo.
+        fault: Why the photo cannot be shown; empty where it can.
         is_wide: Whether rows, picture and order have room beside each other.
     """
 
@@ -98,12 +100,13 @@ class Shown(NamedTuple):
     order: OrderPage | None
     difference: tuple[str, ...]
     has_picture: bool
+    fault: str
     is_wide: bool
 
     @property
     def tabs(self) -> tuple[str, ...]:
         """The tabs, in the order in which Tab goes round."""
-        return (ROWS, PICTURE, ORDER) if self.has_picture else (ROWS, ORDER)
+        return (ROWS, PICTURE, ORDER) if self.has_picture or self.fault else (ROWS, ORDER)
 
     @property
     def next_tab(self) -> str:
@@ -174,7 +177,7 @@ def side_lines(shown: Shown, columns: int, lines: int) -> tuple[Line, ...]:
     """Return what stands beside the rows where there is room: the order, below the picture; its turns for figures."""
     if shown.place.with_facts:
         return page_view(shown.order, shown.run, columns, lines)
-    above = [BLANK] * (side_rows(shown, lines) + 2) if shown.has_picture else []
+    above = [BLANK] * (side_rows(shown, lines) + 2) if shown.has_picture else _fault_lines(shown, columns)
     drawn = lead_picture(shown.order, columns, lines - len(above)) if shown.order else []
     every = (*above, *drawn, BLANK)
     room = lines - len(every)
@@ -211,9 +214,15 @@ def chips_of(shown: Shown) -> tuple[Chip, ...]:
 
 def _picture_head(shown: Shown, columns: int, lines: int) -> tuple[Line, ...]:
     far = far_text(shown.draft, shown.texts.states)
+    if shown.fault:
+        return passage_head(shown.draft, shown.fault, columns, lines)
     lacks_shapes = not shown.shapes and any(not passage.check for passage in shown.passages)
     says = f"{far}; no shapes yet: t chooses them." if lacks_shapes else f"{far}."
     return passage_head(shown.draft, says, columns, lines)
+
+
+def _fault_lines(shown: Shown, columns: int) -> list[Line]:
+    return [Line(row, Role.NOTICE) for row in wrapped(shown.fault, columns, indent="")] if shown.fault else []
 
 
 def _filled(rows: tuple[Line, ...], lines: int) -> tuple[Line, ...]:

@@ -51,10 +51,7 @@ _SHAPES_WAIT: Final = "The shapes hold changes that are not saved"
 
 
 class PlanScreen(FieldScreen):
-    """Shows the whole work as rows, with the picture and the order of it, and lets the painter edit it.
-
-    In a wide window rows, picture and order stand in one view; each is a tab too.
-    """
+    """Shows the whole work as rows, with its picture and its order beside them or as tabs, and lets it be edited."""
 
     BLANK = True
     CSS_PATH = "screen.tcss"
@@ -328,6 +325,7 @@ class PlanScreen(FieldScreen):
             order=self._order,
             difference=self._difference,
             has_picture=self._picture.has_photo(draft.plan),
+            fault=self._picture.fault,
             is_wide=self.app.size.width >= _BESIDE_FROM_COLUMNS,
         )
 
