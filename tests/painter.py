@@ -10,6 +10,7 @@ from math import exp, log, log2
 from pathlib import Path
 
 from coach.errors import CoachError
+from coach.journal.reading import local_time
 from coach.plan.reading import read_plan
 from coach.session import moves
 from coach.session.records import Phase
@@ -33,6 +34,9 @@ class Habits:
         noise: Standard deviation of the natural logarithm of the minutes.
         slip_frac: Share of the runs that are begun on the other canvas.
         session_min: Minutes after which the painter goes home.
+        block_min: Minutes after which the painter rests; None for the block of the plan.
+        days: Painting days in a week, Monday first.
+        feels_paint: Whether the painter feels the paint of earlier days when asked, and finds it dry.
     """
 
     seed: int = 1
@@ -41,6 +45,9 @@ class Habits:
     noise: float = 0.1
     slip_frac: float = 0.1
     session_min: float = 240
+    block_min: float | None = None
+    days: int = 7
+    feels_paint: bool = False
 
 
 class Painter:
@@ -66,6 +73,8 @@ class Painter:
     def _sit_down(self) -> None:
         if self._session.situation().phase is not Phase.WORKING:
             self._session.make(moves.go_on)
+        while self._habits.feels_paint and self._session.situation().asked_dry is not None:
+            self._session.make(moves.find_dry)
 
     def _paint_turn(self) -> None:
         turn = self._session.situation().turn
@@ -81,7 +90,7 @@ class Painter:
         if turn is None:
             return 0
         habits = self._habits
-        learned = exp(log2(habits.learning_frac) * log(self._runs_begun))
+        learned = exp(log2(habits.learning_frac) * log(max(1, self._runs_begun)))
         place = habits.follow_frac if turn.place > 1 else 1
         return turn.planned_s / 60 * learned * place * self._chance.lognormvariate(0, habits.noise)
 
@@ -98,14 +107,16 @@ class Painter:
         if situation.day_ms >= self._habits.session_min * 60_000:
             self._session.make(moves.end_session)
             self._clock.go(minutes=24 * 60 - self._habits.session_min)
-        elif situation.block_ms >= situation.plan.limits.block_s * 1000:
+            while local_time(self._clock.read()).isoweekday() > self._habits.days:
+                self._clock.go(minutes=24 * 60)
+        elif situation.block_ms >= (self._habits.block_min or situation.plan.limits.block_s / 60) * 60_000:
             self._session.make(moves.rest)
             self._let_pass(12)
 
 
-def paint_journal(plan: Path, habits: Habits, most_turns: int = 10_000) -> int:
-    """Paint the journal beside a plan and return the number of turns painted."""
-    file, clock = PlanFile(plan), SetClock()
+def paint_journal(plan: Path, habits: Habits, most_turns: int = 10_000, clock: SetClock | None = None) -> int:
+    """Paint the journal beside a plan, at this clock, and return the number of turns painted."""
+    file, clock = PlanFile(plan), clock or SetClock()
     text = file.read()
     access = open_to_work(plan)
     try:
