@@ -9,13 +9,15 @@ import numpy as np
 from coach.colour.light import linear_of
 from coach.commands.log_of_plan import journal_state
 from coach.compare.comparison import compare
+from coach.compare.findings import AllOver, Compared, Comparison, Moved, NotCompared, OffValue
 from coach.compare.pictures import pictures_of
 from coach.compare.subject import Photographed, reading_scale
 from coach.errors import CoachError
-from coach.journal.compared import KeptPhoto
+from coach.journal.compared import KeptAllOver, KeptPhoto
 from coach.plan.commission import Address, Canvas, Plan
 from coach.plan.reading import read_plan
 from coach.review.compared_passages import reasons_against
+from coach.review.comparison_history import comparison_history
 from coach.screens.compare.repository import (
     ComparedCanvases,
     FramedPhoto,
@@ -24,6 +26,7 @@ from coach.screens.compare.repository import (
     PhotoOfCanvases,
 )
 from coach.session.comparing import mark_for_return, mean_it, record_comparison
+from coach.session.journal_state import JournalState
 from coach.session.moves import Move
 from coach.session.session_service import SessionService
 from coach.shapes.photo_light import moderate_scale
@@ -52,17 +55,22 @@ class CompareFileRepository:
         self._loaded: dict[str, LoadedPhoto] = {}
 
     def opened(self) -> OpenedCanvases:
-        """Return what can be compared."""
-        plan = self._plan()
-        canvases = tuple(sorted(plan.canvases, key=_place))
-        problem = _missing(plan)
-        if problem or plan.photos is None:
-            return OpenedCanvases(canvases, problem=problem)
+        """Return what can be compared, and what was."""
+        plan, state = self._plan(), journal_state(self._path)
+        opened = OpenedCanvases(
+            tuple(sorted(plan.canvases, key=_place)),
+            problem=_missing(plan),
+            last=_last(state),
+            history=comparison_history(plan, state).sentences,
+        )
+        if plan.photos is None:
+            return opened
         found = canvas_photos(self._path, plan.photos)
         self._offered = {photo.name: photo for photo in found}
-        return OpenedCanvases(
-            canvases,
-            tuple(OfferedPhoto(one.name, f"{one.taken_at:%d %b %H:%M}", one.problem, one.cautions) for one in found),
+        return opened._replace(
+            offered=tuple(
+                OfferedPhoto(one.name, f"{one.taken_at:%d %b %H:%M}", one.problem, one.cautions) for one in found
+            )
         )
 
     def photo(self, name: str) -> PhotoOfCanvases:
@@ -93,13 +101,14 @@ class CompareFileRepository:
             KeptPhoto(one.photo.name, one.sha256, one.photo.taken_at.isoformat(timespec="seconds"))
             for one in (self._loaded[framed.photo.name] for framed in photos)
         )
-        meant = frozenset((one.pass_name, one.name) for one in state.meant if one.canvases == tuple(sorted(canvases)))
-        return ComparedCanvases(found, pictures_of(photographed, painted, outlines), kept, meant)
+        return ComparedCanvases(
+            found, pictures_of(photographed, painted, outlines), kept, _meant(state, found.canvases)
+        )
 
     def record(self, found: ComparedCanvases) -> tuple[str, ...]:
         """Keep what was found in the journal; return what became of earlier findings."""
         self._make(record_comparison(found.comparison, found.photos))
-        return ()
+        return comparison_history(self._session.plan, self._session.state).sentences
 
     def mean_it(self, meant: Address, canvases: tuple[str, str]) -> None:
         """Keep that a passage or a feature differs because the painter wants it so."""
@@ -120,7 +129,7 @@ class CompareFileRepository:
         """Return a photo as finely as it is read."""
         loaded = self._loaded[framed.photo.name]
         coded = read_srgb(loaded.photo.path, reading_scale(framed.views, DOTS_PER_MM))
-        photo = Photographed(name=loaded.photo.name, coded=coded, views=framed.views)
+        photo = Photographed(name=loaded.photo.name, coded=coded, views=framed.views, cards=framed.cards)
         return photo.at(coded.shape[1] / framed.photo.width_px)
 
     def _plan(self) -> Plan:
@@ -141,3 +150,53 @@ def _missing(plan: Plan) -> str:
         return "First the photo and its shapes: t opens them."
     lacking = next((canvas.name for canvas in plan.canvases if canvas.size is None), None)
     return "" if lacking is None else f"First the size of {lacking} in the plan: v opens it."
+
+
+def _meant(state: JournalState, canvases: tuple[str, str]) -> frozenset[Address]:
+    """Return what is meant to differ between two canvases."""
+    pair = tuple(sorted(canvases))
+    return frozenset((one.pass_name, one.name) for one in state.meant if one.canvases == pair)
+
+
+def _last(state: JournalState) -> ComparedCanvases | None:
+    """Return the last comparison of a journal, which holds no pictures; None where it holds none."""
+    if not state.comparisons:
+        return None
+    kept = state.comparisons[-1].found
+    shapes = tuple(
+        Compared(
+            pass_=one.pass_name,
+            passage=one.passage,
+            difference=one.difference,
+            interval=(one.low, one.high),
+            lab_difference=one.lab_difference,
+            called=one.is_called,
+            words=one.words,
+        )
+        for one in kept.passages
+    )
+    comparison = Comparison(
+        canvases=kept.canvases,
+        photos=tuple(photo.name for photo in kept.photos),
+        exchanged=True,
+        shapes=shapes,
+        moved=tuple(
+            Moved(feature=one.name, canvas=one.canvas, right_mm=one.right_mm, down_mm=one.down_mm, words=one.words)
+            for one in kept.moved
+        ),
+        off_values=tuple(
+            OffValue(canvas=one.canvas, pass_=one.pass_name, passage=one.passage, steps=one.steps, words=one.words)
+            for one in kept.off_values
+        ),
+        readings=(),
+        not_compared=tuple(NotCompared(pass_=one.pass_name, passage=one.passage, why=one.why) for one in kept.left_out),
+        light_ratio=kept.light_ratio,
+        remarks=kept.remarks,
+        all_over=None if kept.all_over is None else _all_over(kept.all_over),
+    )
+    return ComparedCanvases(comparison, None, kept.photos, _meant(state, kept.canvases))
+
+
+def _all_over(kept: KeptAllOver) -> AllOver:
+    size, lab_difference, is_called, words = kept
+    return AllOver(difference=size, lab_difference=lab_difference, called=is_called, words=words)

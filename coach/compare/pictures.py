@@ -43,9 +43,10 @@ class CanvasPictures:
     dots_per_mm: float
 
     def inside(self, address: Address) -> "Flags":
-        """Return the dots of a passage; none where it has none."""
-        found: Flags = self.labels == (self.passages.index(address) if address in self.passages else -1)
-        return found
+        """Return the dots of a passage, or, where there is no pass, of all of them; none where it has none."""
+        if not address[0]:
+            return self.labels < len(self.passages)
+        return self.labels == (self.passages.index(address) if address in self.passages else -1)
 
 
 def pictures_of(photos: Sequence[Photographed], painted: Sequence[Painted], outlines: Outlines) -> CanvasPictures:

@@ -249,6 +249,7 @@ _HOURS: Final = (
 _COMPARE: Final = (
     _key("enter", "accept", "accept", "Yes, go on; on the answer: mark to look again", NOW, name="accept"),
     _use("other", "other", "exchange names", "The canvases stand the other way round", NOW),
+    _use("add", "cards", "cards", "The card beside each canvas, or none", NOW),
     _use("drop", "drop", "meant so", "It is meant so: tell it no more", NOW),
     _use("change", "change", "other photos", "Choose other photos", NOW),
     _use("facts", "toggle_facts", "facts", "The facts behind the answer", NOW),

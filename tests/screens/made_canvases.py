@@ -65,10 +65,12 @@ class RenderedCanvases:
         self.offers = tuple(usual if offers is None else offers)
         self.canvases: tuple[Canvas, ...] = CANVASES
         self.kept: list[object] = []
+        self.last: ComparedCanvases | None = None
+        self.history: tuple[str, ...] = ()
         self.framed: Sequence[FramedPhoto] = ()
 
     def opened(self) -> OpenedCanvases:
-        return OpenedCanvases(self.canvases, self.offers, self.problem)
+        return OpenedCanvases(self.canvases, self.offers, self.problem, self.last, self.history)
 
     def photo(self, name: str) -> PhotoOfCanvases:
         if name not in (FIRST, SECOND):

@@ -1,14 +1,17 @@
 """What a comparison finds, as the painter walks through it: the gravest first, each passage once. Pure."""
 
 import enum
+import math
+from collections.abc import Iterator
 from collections.abc import Set as AbstractSet
-from typing import Final, NamedTuple
+from typing import NamedTuple
 
 from coach.compare.against_photo import HALF_STEP
 from coach.compare.differences import CALLED_DE
 from coach.compare.drawing import CALLED_MM
 from coach.compare.findings import Comparison
 from coach.plan.commission import Address
+from coach.review.comparison_history import ALL_OVER
 
 
 class Matter(enum.Enum):
@@ -16,6 +19,7 @@ class Matter(enum.Enum):
 
     COLOUR = "colour"
     DRAWING = "drawing"
+    ALL_OVER = "all over"
     VALUE = "against the photo"
 
 
@@ -24,9 +28,9 @@ class Finding(NamedTuple):
 
     Attributes:
         matter: What it is about.
-        address: Pass and name of the passage.
+        address: Pass and name of the passage; what is all over has no pass.
         words: What the eye sees, without a full stop.
-        lab_difference: Of colours, the first canvas against the second; else zeros.
+        lab_difference: Of colours, one passage or all, the first canvas against the second; else zeros.
         canvas: Of values, the canvas; of a drawing, the one that has it elsewhere; else empty.
         steps: Of values, steps too light, or too dark where negative.
         meant_as: Pass and name by which the painter says that it is meant so; a drawing has no pass.
@@ -43,22 +47,29 @@ class Finding(NamedTuple):
     more: tuple[str, ...] = ()
 
 
-_ORDER: Final = {Matter.COLOUR: 0, Matter.DRAWING: 0, Matter.VALUE: 1}
-
-
-def findings_of(
-    found: Comparison, passages: tuple[Address, ...], meant: AbstractSet[Address] = frozenset()
-) -> tuple[Finding, ...]:
+def findings_of(found: Comparison, meant: AbstractSet[Address] = frozenset()) -> tuple[Finding, ...]:
     """Return what is out and not meant so; what is out between the canvases comes first, each time the gravest.
 
     Args:
         found: The comparison.
-        passages: All passages that are painted.
         meant: What the painter wants to differ, each as `Finding.meant_as`.
     """
-    ranked: list[tuple[float, Finding]] = []
+    ranked = [*_colours(found), *_drawing(found), *_values(found)]
+    ranked.sort(key=lambda one: (one[1].matter is Matter.VALUE, -one[0], one[1].address))
+    return tuple(finding for _, finding in ranked if finding.meant_as not in meant)
+
+
+def differing(findings: tuple[Finding, ...]) -> int:
+    """Return how many findings are between the canvases."""
+    return sum(one.matter is not Matter.VALUE for one in findings)
+
+
+Ranked = Iterator[tuple[float, Finding]]
+"""Findings, each with how many times it is what is called at all."""
+
+
+def _colours(found: Comparison) -> Ranked:
     values = {(one.pass_, one.passage): one for one in found.off_values}
-    called = {(one.pass_, one.passage) for one in found.shapes if one.called}
     for one in found.shapes:
         if one.called:
             address = (one.pass_, one.passage)
@@ -66,30 +77,37 @@ def findings_of(
             more = [f"The difference is {one.difference:g}, between {low:g} and {high:g}."]
             if address in values:
                 more.append(f"Against the photo: {values[address].words}.")
-            colour = Finding(Matter.COLOUR, address, one.words, one.lab_difference, meant_as=address, more=tuple(more))
-            ranked.append((one.difference / CALLED_DE, colour))
+            finding = Finding(Matter.COLOUR, address, one.words, one.lab_difference, more=tuple(more))
+            yield one.difference / CALLED_DE, finding._replace(meant_as=address)
+    every = found.all_over
+    if every is not None and every.called:
+        address = ("", ALL_OVER)
+        more = [f"The difference is {every.difference:g}."]
+        finding = Finding(Matter.ALL_OVER, address, every.words, every.lab_difference, more=tuple(more))
+        yield every.difference / CALLED_DE, finding._replace(meant_as=address)
+
+
+def _drawing(found: Comparison) -> Ranked:
+    passages = [(one.pass_, one.passage) for one in found.not_compared]
+    passages += [(one.pass_, one.passage) for one in found.shapes]
     for moved in found.moved:
-        address = next((own for own in passages if own[1].partition(",")[0] == moved.feature), ("", moved.feature))
-        words = moved.words.removeprefix(f"{moved.feature}: ")
-        size = (moved.right_mm**2 + moved.down_mm**2) ** 0.5
-        drawing = Finding(
+        own = (one for one in passages if one[1].partition(",")[0] == moved.feature)
+        size_mm = math.hypot(moved.right_mm, moved.down_mm)
+        finding = Finding(
             Matter.DRAWING,
-            address,
-            words,
+            next(own, ("", moved.feature)),
+            moved.words.removeprefix(f"{moved.feature}: "),
             canvas=moved.canvas,
             meant_as=("", moved.feature),
-            more=(f"It lies {size:.1f} mm off.",),
+            more=(f"It lies {size_mm:.1f} mm off.",),
         )
-        ranked.append((size / CALLED_MM, drawing))
+        yield size_mm / CALLED_MM, finding
+
+
+def _values(found: Comparison) -> Ranked:
+    called = {(one.pass_, one.passage) for one in found.shapes if one.called}
     for off in found.off_values:
         address = (off.pass_, off.passage)
         if address not in called:
-            value = Finding(Matter.VALUE, address, off.words, canvas=off.canvas, steps=off.steps, meant_as=address)
-            ranked.append((abs(off.steps) / HALF_STEP, value))
-    ranked.sort(key=lambda one: (_ORDER[one[1].matter], -one[0], one[1].address))
-    return tuple(finding for _, finding in ranked if finding.meant_as not in meant)
-
-
-def differing(findings: tuple[Finding, ...]) -> int:
-    """Return how many findings are between the canvases."""
-    return sum(one.matter is not Matter.VALUE for one in findings)
+            finding = Finding(Matter.VALUE, address, off.words, canvas=off.canvas, steps=off.steps, meant_as=address)
+            yield abs(off.steps) / HALF_STEP, finding

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 from textual.app import ComposeResult
 from textual.containers import Container
 
+from coach.compare.pictures import CanvasPictures
 from coach.screens.compare import picture
 from coach.screens.compare.repository import ComparedCanvases
 from coach.screens.compare.state import Framings, Step, size_of
@@ -48,12 +49,12 @@ class Pictures(Container):
         if framings is not None:
             self.patches.display, self.photo.display = False, True
             self._show_photo(framings)
-        elif found is not None:
-            self._show_finding(found)
+        elif found is not None and found.pictures is not None:
+            self._show_finding(found.pictures)
 
     def on_half_blocks_resized(self) -> None:
-        if self._found is not None and self._view.step is Step.ANSWER:
-            self._show_patches(self._found)
+        if self._found is not None and self._found.pictures is not None and self._view.step is Step.ANSWER:
+            self._show_patches(self._found.pictures)
         self._show_names()
 
     def on_photo_view_moved(self) -> None:
@@ -65,7 +66,8 @@ class Pictures(Container):
         framings, found, finding = self._view.framings, self._found, self._view.finding
         if framings is not None:
             return framings.at
-        return (0.0, 0.0) if found is None or finding is None else picture.middle_of(found.pictures, finding)
+        pictures = None if found is None else found.pictures
+        return (0.0, 0.0) if pictures is None or finding is None else picture.middle_of(pictures, finding)
 
     def _show_photo(self, framings: Framings) -> None:
         photo = framings.framing.photo
@@ -80,7 +82,8 @@ class Pictures(Container):
 
     def _corner_dots(self, window: PhotoWindow) -> "Dots":
         framings, light = self._view.framings, self._light
-        assert framings is not None and light is not None  # noqa: S101, PT018
+        assert framings is not None  # noqa: S101
+        assert light is not None  # noqa: S101
         in_hand = framings.in_hand if self._view.step is Step.CORNERS else None
         return picture.corner_dots(light, window, framings.framing, in_hand)
 
@@ -90,32 +93,33 @@ class Pictures(Container):
             {} if window is None or framings is None else picture.name_marks(window, framings.framing)
         )
 
-    def _show_finding(self, found: ComparedCanvases) -> None:
+    def _show_finding(self, pictures: CanvasPictures) -> None:
         self.patches.display, self.photo.display = True, self._view.finding is not None
-        if self._source is not found.pictures:
-            self._source = found.pictures
-            rows, columns = found.pictures.labels.shape
-            self._light = PhotoLight(found.pictures.fronts[0], (0.0, 0.0, float(columns), float(rows)))
+        if self._source is not pictures:
+            self._source = pictures
+            rows, columns = pictures.labels.shape
+            self._light = PhotoLight(pictures.fronts[0], (0.0, 0.0, float(columns), float(rows)))
             self.photo.show_photo(None)
             self.photo.show_marks({})
             self.photo.show_photo(self._light, self._outline_dots, 1.0)
         else:
             self.photo.redraw()
-        self._show_patches(found)
+        self._show_patches(pictures)
 
     def _outline_dots(self, window: PhotoWindow) -> "Dots":
-        found, light = self._found, self._light
-        assert found is not None and light is not None  # noqa: S101, PT018
-        return picture.outline_dots(found.pictures, light, window, self._view.finding)
+        light, pictures = self._light, None if self._found is None else self._found.pictures
+        assert pictures is not None  # noqa: S101
+        assert light is not None  # noqa: S101
+        return picture.outline_dots(pictures, light, window, self._view.finding)
 
-    def _show_patches(self, found: ComparedCanvases) -> None:
+    def _show_patches(self, pictures: CanvasPictures) -> None:
         (columns, rows), finding = self.patches.size, self._view.finding
         if not columns or not rows:
             return
-        dots = None if finding is None else picture.patch_dots(found.pictures, finding, columns, rows)
-        dots = picture.both_dots(found.pictures, columns, rows) if dots is None else dots
+        dots = None if finding is None else picture.patch_dots(pictures, finding, columns, rows)
+        dots = picture.both_dots(pictures, columns, rows) if dots is None else dots
         self.patches.show_dots(dots)
-        names = picture.patch_names(found.pictures, finding)
+        names = picture.patch_names(pictures, finding)
         self.patches.show_marks(picture.patch_marks(names, dots.shape[1], dots.shape[0] // 2, finding))
 
 

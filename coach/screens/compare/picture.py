@@ -31,7 +31,7 @@ def corner_dots(light: PhotoLight, window: PhotoWindow, framing: Framing, in_han
     """Return a window of a photo with the outlines of both canvases, and a cross about the corner in hand."""
     dots = coded(light.linear(window))
     places = [window.dot_at(corner) for corner in framing.corners]
-    for first in (0, len(CORNERS)):
+    for first in range(0, len(places), len(CORNERS)):
         own = places[first : first + len(CORNERS)]
         for start, end in zip(own, [*own[1:], own[0]], strict=True):
             draw_line(dots, start, end, WHITE)
@@ -61,7 +61,7 @@ def patch_dots(pictures: CanvasPictures, finding: Finding, columns: int, rows: i
         return None
     if finding.matter is Matter.DRAWING:
         return _features(pictures, inside, columns, rows)
-    if finding.matter is Matter.COLOUR:
+    if finding.matter in (Matter.COLOUR, Matter.ALL_OVER):
         colours = colours_apart(pictures, finding.address, finding.lab_difference)
     else:
         colours = value_apart(pictures, finding.address, finding.canvas, finding.steps)

@@ -1,6 +1,6 @@
 """What the Compare screen asks of the disk, and what it is told."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from coach.compare.canvas_view import CanvasView, Corners
@@ -33,20 +33,6 @@ class OfferedPhoto(NamedTuple):
     cautions: tuple[str, ...] = ()
 
 
-class OpenedCanvases(NamedTuple):
-    """What can be compared.
-
-    Attributes:
-        canvases: The canvases of the plan, those that stand further left first.
-        offered: The photos of the folder, the newest first.
-        problem: What is missing before anything can be compared, in a sentence; empty for nothing.
-    """
-
-    canvases: tuple[Canvas, ...]
-    offered: tuple[OfferedPhoto, ...] = ()
-    problem: str = ""
-
-
 class PhotoOfCanvases(NamedTuple):
     """A photo in which canvases are to be found.
 
@@ -68,10 +54,11 @@ class PhotoOfCanvases(NamedTuple):
 
 
 class FramedPhoto(NamedTuple):
-    """A photo with the two canvases in it, the left one first."""
+    """A photo with the two canvases in it, the left one first, and with the cards beside them by their names."""
 
     photo: PhotoOfCanvases
     views: tuple[CanvasView, CanvasView]
+    cards: Mapping[str, Corners] = {}
 
 
 class ComparedCanvases(NamedTuple):
@@ -79,15 +66,33 @@ class ComparedCanvases(NamedTuple):
 
     Attributes:
         comparison: What is found.
-        pictures: The canvases from the front.
+        pictures: The canvases from the front; None where only the journal tells of it.
         photos: The photos they were made from.
         meant: What the painter wants to differ: pass and passage, or no pass and a feature of the drawing.
     """
 
     comparison: Comparison
-    pictures: CanvasPictures
+    pictures: CanvasPictures | None
     photos: tuple[KeptPhoto, ...] = ()
     meant: frozenset[Address] = frozenset()
+
+
+class OpenedCanvases(NamedTuple):
+    """What can be compared, and what was.
+
+    Attributes:
+        canvases: The canvases of the plan, those that stand further left first.
+        offered: The photos of the folder, the newest first.
+        problem: What is missing before anything can be compared, in a sentence; empty for nothing.
+        last: The last comparison that the journal holds; None for none.
+        history: What became of the findings so far, a sentence each.
+    """
+
+    canvases: tuple[Canvas, ...]
+    offered: tuple[OfferedPhoto, ...] = ()
+    problem: str = ""
+    last: ComparedCanvases | None = None
+    history: tuple[str, ...] = ()
 
 
 class CompareRepository(Protocol):

@@ -44,6 +44,7 @@ _BEFORE: Final = {Step.READING: Step.PHOTOS, Step.NAMES: Step.CORNERS, Step.COMP
 
 _KEYS: Final = {
     "next": (Step.CORNERS,),
+    "cards": (Step.CORNERS,),
     "other": (Step.CORNERS, Step.NAMES),
     "enlarge": _PICTURED,
     "arrow": (Step.CORNERS, Step.ANSWER),
@@ -130,11 +131,20 @@ class CompareScreen(FieldScreen):
             self.post_message(self.Failed(state.sentence(str(error).partition("\n")[0])))
 
     def on_compare_screen_opened(self, message: Opened) -> None:
-        self._take(opened=message.opened)
+        opened, step = message.opened, self._view.step
         kept, self._kept = self._kept, None
-        pair = _pair(message.opened.canvases, kept.canvases) if kept is not None else None
+        self._take(opened=opened, history=opened.history)
+        pair = _pair(opened.canvases, kept.canvases) if kept is not None else None
         if kept is not None and pair is not None:
             self._read(kept.photos, pair, kept.text)
+        elif step in (Step.PHOTOS, Step.ANSWER):
+            found = self._found or opened.last
+            newest = set(view.readable(opened)[:_TWO])
+            is_new = found is None or (len(newest) == _TWO and newest != {photo.name for photo in found.photos})
+            if found is None or is_new:
+                self._take(step=Step.PHOTOS)
+            elif step is Step.PHOTOS:
+                self._show_answer(found, opened.history)
 
     def on_compare_screen_photos_read(self, message: PhotosRead) -> None:
         one, other = message.photos
@@ -154,18 +164,22 @@ class CompareScreen(FieldScreen):
     def on_compare_screen_found(self, message: Found) -> None:
         if self._view.step is not Step.COMPARING or self._view.framings is not message.framings:
             return
-        self._found = found = message.found
-        said, history = "", tuple[str, ...]()
+        found = message.found
+        said, history = "".join(found.comparison.remarks[:1]), self._view.history
         try:
-            history = self._repository.record(found) if found.comparison.exchanged else ()
+            history = self._repository.record(found) if found.comparison.exchanged else history
         except CoachError as error:
             said = state.sentence(str(error))
-        findings = findings_of(found.comparison, found.pictures.passages, found.meant)
+        self._show_answer(found, history, said)
+
+    def _show_answer(self, found: ComparedCanvases, history: tuple[str, ...], said: str = "") -> None:
+        self._found = found
         self._take(
             step=Step.ANSWER,
             framings=None,
             found=found.comparison,
-            findings=findings,
+            findings=findings_of(found.comparison, found.meant),
+            has_pictures=found.pictures is not None,
             history=history,
             number=0,
             said=said,
@@ -232,6 +246,11 @@ class CompareScreen(FieldScreen):
             framed = state.framed(framings)
             self._ask(lambda: self.Found(framings, self._repository.compared(framed)))
 
+    def action_cards(self) -> None:
+        framings = self._view.framings
+        if framings is not None:
+            self._turn(state.with_cards(framings))
+
     def action_next(self) -> None:
         framings = self._view.framings
         if framings is not None:
@@ -278,6 +297,9 @@ class CompareScreen(FieldScreen):
         if finding is None or found is None:
             return
         canvases = found.comparison.canvases
+        if not finding.address[0]:
+            self._take(said=wording.NO_PASSAGE)
+            return
 
         async def take(number: int) -> None:
             try:
@@ -338,7 +360,8 @@ class CompareScreen(FieldScreen):
         if not self.is_mounted or not self.size.area:
             return
         shown, lines = self._view, self.size.height - 1
-        has_pictures = not shown.has_facts and shown.step in _PICTURED and lines >= _LOW
+        can_show = shown.framings is not None or shown.has_pictures
+        has_pictures = can_show and not shown.has_facts and shown.step in _PICTURED and lines >= _LOW
         most = lines - (_HIGH if has_pictures else 0)
         rows = view.head_lines(shown, max(1, self.size.width - _TWO), most)
         self._head.styles.height = len(rows) if has_pictures else most

@@ -15,6 +15,9 @@ CORNERS: Final = ("upper left", "upper right", "lower right", "lower left")
 """The corners of a canvas, as they are set one after the other."""
 
 _TWO: Final = 2
+_CARD_FRAC: Final = 0.2
+"""A card is drawn so wide for the height of its canvas, until its corners are set; ours."""
+
 _USUAL_HEIGHT_FRAC: Final = 0.7
 """Where no canvas is found, one is drawn so high in the photo; ours."""
 
@@ -35,7 +38,8 @@ class Framing(NamedTuple):
 
     Attributes:
         photo: The photo.
-        corners: The corners of the left canvas, then those of the right one, each from upper left, clockwise.
+        corners: The corners of the left canvas, then those of the right one, each from upper left, clockwise; then,
+            where there are cards, those of the card beside the left canvas and beside the right one.
         left: Name of the canvas on the left.
         right: Name of the canvas on the right.
     """
@@ -75,8 +79,10 @@ class Framings(NamedTuple):
 
     @property
     def canvas(self) -> str:
-        """The canvas whose corner is in hand."""
-        return self.framing.left if self.in_hand < len(CORNERS) else self.framing.right
+        """The canvas or the card whose corner is in hand."""
+        number, framing = self.in_hand // len(CORNERS), self.framing
+        name = (framing.left, framing.right)[number % _TWO]
+        return name if number < _TWO else f"card beside {name}"
 
 
 def begun(canvases: tuple[Canvas, Canvas], photos: Sequence[PhotoOfCanvases]) -> Framings:
@@ -112,6 +118,29 @@ def pointed(state: Framings, point: Point) -> Framings:
     return with_corner(state._replace(in_hand=nearest), point)
 
 
+def with_cards(state: Framings) -> Framings:
+    """Return the state with a card beside each canvas in both photos, or without them where there were some."""
+    half = _TWO * len(CORNERS)
+    has_cards = len(state.framing.corners) > half
+    photos = [
+        one._replace(corners=one.corners[:half] if has_cards else (*one.corners[:half], *_cards(one)))
+        for one in state.photos
+    ]
+    return state._replace(photos=(photos[0], photos[1]), in_hand=0 if has_cards else half, said="")
+
+
+def _cards(framing: Framing) -> tuple[Point, ...]:
+    """Return corners of cards below the lower outer corner of each canvas, as far as the photo goes."""
+    found: list[Point] = []
+    for first, is_left in ((0, True), (len(CORNERS), False)):
+        upper, lower = framing.corners[first], framing.corners[first + (3 if is_left else 2)]
+        side = _CARD_FRAC * math.dist(upper, lower)
+        left = min(max(lower[0] - (0 if is_left else side), 0), framing.photo.width_px - side)
+        top = min(lower[1] + side / 4, framing.photo.height_px - side)
+        found += [(left, top), (left + side, top), (left + side, top + side), (left, top + side)]
+    return tuple(found)
+
+
 def next_corner(state: Framings) -> Framings:
     """Return the state with the next corner in hand."""
     return state._replace(in_hand=(state.in_hand + 1) % len(state.framing.corners), said="")
@@ -145,7 +174,7 @@ def onto_photo(state: Framings, number: int) -> Framings:
 
 def framed(state: Framings) -> tuple[FramedPhoto, ...]:
     """Return the photos with the canvases in them."""
-    return tuple(FramedPhoto(one.photo, _views(state, one)) for one in state.photos)
+    return tuple(FramedPhoto(one.photo, _views(state, one), _cards_of(one)) for one in state.photos)
 
 
 def size_of(state: Framings, name: str) -> CanvasSize:
@@ -216,7 +245,8 @@ def _restored(framing: Framing, kept: dict[str, object]) -> Framing:
     points = tuple((float(x), float(y)) for x, y in corners)
     names = {framing.left, framing.right}
     left, right = str(kept["left"]), str(kept["right"])
-    if len(points) != len(framing.corners) or {left, right} != names or not all(map(math.isfinite, sum(points, ()))):
+    half = _TWO * len(CORNERS)
+    if len(points) not in (half, _TWO * half) or {left, right} != names or not all(map(math.isfinite, sum(points, ()))):
         raise ValueError
     return framing._replace(corners=points, left=left, right=right)
 
@@ -226,9 +256,17 @@ def _with_framing(state: Framings, framing: Framing) -> Framings:
     return state._replace(photos=(framing, photos[1]) if state.number == 0 else (photos[0], framing), said="")
 
 
+def _cards_of(framing: Framing) -> dict[str, Corners]:
+    quadrilaterals = [
+        framing.corners[first : first + len(CORNERS)] for first in range(0, len(framing.corners), len(CORNERS))
+    ]
+    cards = zip((framing.left, framing.right), quadrilaterals[_TWO:], strict=False)
+    return {name: _corners(own) for name, own in cards}
+
+
 def _views(state: Framings, framing: Framing) -> tuple[CanvasView, CanvasView]:
     half = len(CORNERS)
-    one, other = _corners(framing.corners[:half]), _corners(framing.corners[half:])
+    one, other = _corners(framing.corners[:half]), _corners(framing.corners[half : _TWO * half])
     return (
         CanvasView(canvas=framing.left, corners=one, size=size_of(state, framing.left)),
         CanvasView(canvas=framing.right, corners=other, size=size_of(state, framing.right)),

@@ -11,6 +11,7 @@ from coach.screens.compare.findings import Finding, Matter, differing
 from coach.screens.compare.repository import OpenedCanvases
 from coach.screens.compare.state import CORNERS, Framings, Step
 from coach.screens.lines import BLANK, Line, Role, fitted
+from coach.screens.widgets.block_letters import can_draw
 from coach.text import cells, joined, padded, wrapped
 
 _PICTURE_LINES: Final = 8
@@ -33,7 +34,8 @@ class CompareView(NamedTuple):
         found: What was found; None for nothing yet.
         findings: What is out.
         number: Number of the finding that is shown.
-        history: What became of earlier findings.
+        history: What became of all findings so far.
+        has_pictures: Whether the canvases can be shown from the front.
         said: What was done, or why it was not.
         has_facts: Whether the facts are shown.
     """
@@ -46,6 +48,7 @@ class CompareView(NamedTuple):
     number: int = 0
     history: tuple[str, ...] = ()
     said: str = ""
+    has_pictures: bool = False
     has_facts: bool = False
 
     @property
@@ -75,7 +78,12 @@ def _answer(shown: CompareView) -> tuple[str, str, str]:
     """Return what is asked, the answer in a word, and one sentence of at most 14 words."""
     if shown.step is Step.NAMES and shown.framings is not None:
         left = shown.framings.framing.left
-        return f"photo 1 of 2 · {shown.framings.framing.photo.name}", f"{left}?".upper(), wording.is_left(left)
+        word = f"{left}?".upper()
+        return (
+            f"photo 1 of 2 · {shown.framings.framing.photo.name}",
+            word if can_draw(word) else "LEFT?",
+            wording.is_left(left),
+        )
     if shown.step in _WAITS:
         return wording.ASKS, "...", _WAITS[shown.step]
     if shown.step is Step.ANSWER:
@@ -98,7 +106,7 @@ def _passage(shown: CompareView, columns: int) -> list[Line]:
         return []
     if finding is not None:
         parts = [finding.address[1], finding.address[0]]
-        if finding.matter is not Matter.COLOUR:
+        if finding.matter in (Matter.DRAWING, Matter.VALUE):
             parts.append(finding.matter.value)
         return [fitted(Line(" · ".join(part for part in parts if part), Role.PASSAGE), columns)]
     remarks = () if shown.found is None else shown.found.remarks
@@ -115,8 +123,10 @@ def _corners_head(framings: Framings, said: str, columns: int, lines: int) -> tu
     said = framings.said or said or wording.CORNERS
     rows = [
         fitted(Line(f"{framings.canvas}: {corner} corner", Role.CANVAS), columns),
-        *(Line(row, Role.NOTICE if framings.said else Role.PASSAGE) for row in wrapped(said, columns, 2, indent="")),
+        *(Line(row, Role.NOTICE if framings.said else Role.PASSAGE) for row in wrapped(said, columns, 3, indent="")),
     ]
+    if lines < _PICTURE_LINES:
+        rows[1:] = [Line(row, Role.NOTICE) for row in wrapped(wording.TOO_SMALL, columns, indent="")]
     if lines > len(rows) + _PICTURE_LINES:
         rows.insert(0, fitted(Line(head, Role.HEAD), columns))
     return tuple(rows[:lines])
@@ -190,7 +200,7 @@ def _chips(shown: CompareView) -> tuple[Chip, ...]:
     framings, back = shown.framings, chip("compare.back", "easel")
     if framings is not None and shown.step is Step.CORNERS:
         third = chip("compare.other") if framings.number else chip("compare.closer")
-        return chip("compare.accept", "corners are right"), chip("compare.next"), third
+        return chip("compare.accept", "corners right"), chip("compare.next"), third
     if framings is not None and shown.step is Step.NAMES:
         return chip("compare.accept", "yes"), chip("compare.other", f"no, {framings.framing.right}")
     if shown.step is Step.ANSWER:

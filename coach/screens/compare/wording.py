@@ -16,6 +16,7 @@ NO_ANSWER: Final = "These photos give no answer."
 
 AGREE: Final = "The canvases agree, as far as two photos can tell."
 CORNERS: Final = "Put each corner where the canvas ends."
+TOO_SMALL: Final = "A larger window shows the photo."
 NONE_FOUND: Final = "No canvases were found: put the corners yourself."
 
 WHICH_PAIR: Final = "Which two canvases?"
@@ -25,6 +26,7 @@ TYPE_IT: Final = "another file: type its name"
 FILE_NAME: Final = "name of the photo's file"
 WHICH_CANVAS: Final = "On which canvas is it looked at again?"
 
+NO_PASSAGE: Final = "It is all over the canvas: there is no one passage to mark."
 SAME_PHOTO: Final = "Both are the same photo: exchange the canvases and take a second one."
 NO_PICTURE: Final = "The photo could not be read."
 
