@@ -5,68 +5,33 @@ import json
 import shutil
 from pathlib import Path
 
-import numpy as np
 import pytest
-from PIL import Image
 
 from coach.cli import main
 from coach.colour.light import linear_of
 from coach.commands.log_of_plan import journal_state
 from coach.commands.opening import open_session
 from coach.session.comparing import mean_it
-from coach.shapes.features import Feature
-from coach.shapes.outlines import borders_of, rings_of
-from coach.shapes.shape_map import OutlinedShape, ShapeMap
-from coach.shapes.svg import write_svg
 from coach.store.system_clock import SystemClock
-from tests.compare.scenes import DISCS, DOTS_PER_MM, NAMES, SIZE, Canvas, Room, labels_of, photographed
+from tests.compare.made_plan import PHOTOS, made_plan
+from tests.compare.scenes import DOTS_PER_MM, NAMES, SIZE, Canvas, Room, photographed
 
-PLAN = """
-canvases:
-  - {name: Hall, place: left, size: 40 x 50 cm}
-  - {name: School, place: right, size: 40 x 50 cm}
-photo: sitter.png
-shapes: sitter.shapes.svg
-passes:
-  - name: all
-    passages:
-"""
 CHANGED = {"cheek left, middle": (210, 144, 118)}
-FEATURES = {"eye": Feature.EYES, "nose": Feature.NOSE, "mouth": Feature.MOUTH, "": Feature.FACE}
 
 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Return a folder with a plan, its photo and shapes, and two photos of its canvases."""
     folder = tmp_path_factory.mktemp("compared")
-    labels = labels_of(Canvas())
-    colours = np.array([colour for _, _, colour, *_ in DISCS], dtype=np.uint8)
-    Image.fromarray(colours[labels]).save(folder / "sitter.png")
-    rings = rings_of(borders_of(labels))
-    shapes = [
-        OutlinedShape(id=f"k{no + 1}", name=name, feature=FEATURES[feature], outline=tuple(rings[no]))
-        for no, (name, feature, *_) in enumerate(DISCS)
-        if no in rings
-    ]
-    shape_map = ShapeMap(
-        photo_width_px=labels.shape[1],
-        photo_height_px=labels.shape[0],
-        photo_sha256="0" * 64,
-        next_number=len(DISCS) + 1,
-        borders={},
-        shapes=tuple(shapes),
-    )
-    (folder / "sitter.shapes.svg").write_bytes(write_svg(shape_map))
-    passages = [f'      - {{name: "{shape.name}", shapes: [{shape.id}]}}\n' for shape in shapes]
-    (folder / "plan.yaml").write_text(PLAN + "".join(passages), encoding="utf-8")
     hall, school = Canvas(), Canvas(colours=CHANGED)
     shots = (
         photographed(hall.sheet, school.sheet, NAMES, Room()),
         photographed(school.sheet, hall.sheet, NAMES[::-1], Room(), is_second=True),
     )
+    made_plan(folder, shots)
     words: list[str] = []
     for shot in shots:
-        Image.fromarray(shot.coded).save(folder / shot.name, quality=95)
+        (folder / PHOTOS / shot.name).rename(folder / shot.name)
         words += ["--photo", shot.name]
         for view in shot.views:
             typed = ",".join(f"{side:.1f}" for corner in view.corners for side in corner)
