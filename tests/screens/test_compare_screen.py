@@ -15,10 +15,16 @@ from coach.screens.page import MOST_WORDS
 from coach.screens.widgets.photo_view import PhotoView
 from tests.compare.scenes import SIZE as CANVAS_SIZE
 from tests.screens.driving import app_on, press, shown, until, until_shown
-from tests.screens.made_canvases import CANVASES, FIRST, SECOND, RenderedCanvases, scene
+from tests.screens.made_canvases import CANVASES, FIRST, SECOND, RenderedCanvases, found, scene
 from tests.sessions import Easel
 
 SIZE = (80, 24)
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _rendered() -> None:
+    """Render and compare the photos before anything waits for them."""
+    found()
 
 
 class MemoryDrafts:
@@ -92,9 +98,9 @@ async def test_the_whole_way_from_two_photos_to_four_findings() -> None:
         await to_corners(pilot)
         assert "photo 1 of 2" in shown(pilot.app)
         await press(pilot, "enter")
-        assert "Does Hall stand on the left in this photo?" in shown(pilot.app)
+        await until_shown(pilot, "Does Hall stand on the left in this photo?")
         await press(pilot, "enter")
-        assert "left School, right Hall" in shown(pilot.app)
+        await until_shown(pilot, "left School, right Hall")
         await press(pilot, "enter")
         await at(pilot, Step.ANSWER)
         assert [view.canvas for photo in canvases.framed for view in photo.views] == [
