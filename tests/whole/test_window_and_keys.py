@@ -86,7 +86,7 @@ def test_mashed_keys_with_notes_and_the_log_among_them_crash_nothing(plan: Path)
         def is_at_the_easel() -> bool:
             """Close what is open, a question, a field or a page, and say whether nothing is any more."""
             until_idle(terminal)
-            is_there = " turn " in terminal.text and "what else" in terminal.text
+            is_there = "turn " in terminal.text and "what else" in terminal.text
             if not is_there:
                 terminal.type("escape")
             return is_there
