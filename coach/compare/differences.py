@@ -2,7 +2,8 @@
 
 In the logarithm the light of a place is added to that of the paint. Each canvas stands once in each place, so that in
 the mean of the two photos the places cancel, as periods do in a crossover trial. Half the difference of the two photos
-shows the light of the places instead: it runs smoothly over the canvas, and what does not run smoothly in it is error.
+shows the light of the places instead, which runs smoothly over the canvas. Both canvases together, one photo against
+the other, show nothing but how the photos were exposed: what is not common to all passages in that is error.
 """
 
 from dataclasses import dataclass
@@ -26,6 +27,7 @@ CERTAIN_DE: Final = 1.0
 
 _DRAWS: Final = 400
 _CHI_SQUARE: Final = 7.815
+"""The 95 % point of chi-square with three degrees of freedom."""
 _SPREAD_OF_MEDIAN: Final = 1.4826
 """Standard deviation of a normal spread for one median distance from its middle."""
 
@@ -49,6 +51,7 @@ class Exchange:
         differs: One canvas against the other, free of the light of the places.
         places: The light of the first canvas's place in the first photo against the other one, as read.
         rough: What of it does not run smoothly over the canvas.
+        uneven: How the exposure of the photos differs beyond what is common: none, unless a reading is wrong.
         mean: The mean of both canvases.
         covariance: How far `differs` may err in each passage, shape (passages, 3, 3).
     """
@@ -56,6 +59,7 @@ class Exchange:
     differs: "Light"
     places: "Light"
     rough: "Light"
+    uneven: "Light"
     mean: "Light"
     covariance: "Light"
 
@@ -63,6 +67,12 @@ class Exchange:
     def light_ratio(self) -> float:
         """The light of the darker place for one of the lighter."""
         return float(np.exp(-abs(np.median(self.places.mean(axis=1)))))
+
+    @property
+    def is_wrong(self) -> "Flags":
+        """Whether a reading of a passage is wrong, by as much as could be called; shape (passages,)."""
+        sizes = difference(*lab_pairs(self.mean, self.uneven))
+        return (sizes >= CERTAIN_DE) & _is_beyond(self.uneven, self.covariance)
 
     @property
     def common(self) -> "Light":
@@ -83,14 +93,16 @@ def exchange_of(
     """
     apart_first, apart_second = first[0] - first[1], second[0] - second[1]
     differs, places = (apart_first + apart_second) / 2, (apart_first - apart_second) / 2
-    rough = places - _smooth(places, at)
-    pooled = _covariance(rough)
+    exposures = (first[0] + first[1] - second[0] - second[1]) / 2
+    uneven = exposures - np.median(exposures, axis=0)
+    pooled = _covariance(uneven)
     own = np.array([np.diag(one) for one in errors**2 + (_CAMERA_FRAC * differs) ** 2])
     beyond = max(0.0, 1 - float(np.median(errors**2, axis=0).sum()) / max(float(np.trace(pooled)), 1e-12))
     return Exchange(
         differs=differs,
         places=places,
-        rough=rough,
+        rough=places - _smooth(places, at),
+        uneven=uneven,
         mean=(first[0] + first[1] + second[0] + second[1]) / 4,
         covariance=own + beyond * pooled,
     )
@@ -117,17 +129,22 @@ def difference(one: "Light", other: "Light") -> "Light":
 def intervals(mean: "Light", differs: "Light", covariance: "Light") -> "Light":
     """Return between what the CIEDE2000 of each passage lies in 95 of 100 cases, shape (passages, 2).
 
-    It may be none at all where the difference lies within its errors: where its square is under the 95 % point of
-    chi-square with three degrees of freedom.
+    It may be none at all where the difference lies within its errors.
     """
     normal = np.random.default_rng(0).standard_normal((_DRAWS, 1, 3))
     roots = np.linalg.cholesky(covariance + 1e-12 * np.eye(3))
     drawn = differs + np.einsum("pij,dpj->dpi", roots, np.broadcast_to(normal, (_DRAWS, len(differs), 3)))
     found = difference(*lab_pairs(np.broadcast_to(mean, drawn.shape), drawn))
     bounds: Light = np.percentile(found, (2.5, 97.5), axis=0).T
-    weighed = np.linalg.solve(covariance + 1e-12 * np.eye(3), differs[..., None])[..., 0]
-    bounds[(differs * weighed).sum(axis=1) < _CHI_SQUARE, 0] = 0
+    bounds[~_is_beyond(differs, covariance), 0] = 0
     return bounds
+
+
+def _is_beyond(differs: "Light", covariance: "Light") -> "Flags":
+    """Return which differences lie beyond their errors."""
+    weighed = np.linalg.solve(covariance + 1e-12 * np.eye(3), differs[..., None])[..., 0]
+    found: Flags = (differs * weighed).sum(axis=1) >= _CHI_SQUARE
+    return found
 
 
 def is_called(mean: "Light", differs: "Light", covariance: "Light") -> "Flags":

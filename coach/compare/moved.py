@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 _BRIDGE_MM: Final = 6.0
 """Shapes of a feature nearer to each other belong to one eye, one ear; ours."""
 
+_AGREE_MM: Final = 1.5
+"""So far apart two photos may show the same feature: corners set by hand err by less; ours."""
 
 _BARE_VALUE: Final = 9.0
 """About the value of a ground; ours."""
@@ -31,7 +33,7 @@ _LOG_OF_CODED: Final = np.log(np.arange(256) + 4.0)
 
 def moved_features(
     canvases: tuple[str, str],
-    patterns: tuple["Light", "Light"],
+    patterns: tuple[Sequence["Light"], Sequence["Light"]],
     painted: Sequence[Painted],
     outlines: Outlines,
 ) -> tuple[tuple[Moved, ...], "Flags"]:
@@ -39,7 +41,7 @@ def moved_features(
 
     Args:
         canvases: The names of both.
-        patterns: The value of each dot of either canvas.
+        patterns: The value of each dot of either canvas, in each photo of it.
         painted: The passages.
         outlines: Where they lie.
     """
@@ -50,8 +52,8 @@ def moved_features(
     for feature in dict.fromkeys(one.feature for one in painted if one.feature):
         chosen = [no for no, one in enumerate(painted) if one.feature == feature]
         for piece in features_apart(outlines.labels, chosen, round(_BRIDGE_MM * outlines.dots_per_mm)):
-            apart = shift_mm(patterns[1], patterns[0], piece, outlines.dots_per_mm)
-            if apart is None or np.hypot(*apart) < CALLED_MM:
+            apart = _apart(patterns, piece, outlines.dots_per_mm)
+            if apart is None:
                 continue
             taken |= _around(piece, float(np.hypot(*apart)) + SHRINK_MM, outlines.dots_per_mm)
             whose = _place(piece, painted, outlines)
@@ -59,9 +61,26 @@ def moved_features(
     return tuple(sorted(found, key=lambda one: -np.hypot(one.right_mm, one.down_mm))), taken
 
 
-def _off_outline(patterns: Sequence["Light"], wanted: "Light", piece: "Flags", outlines: Outlines) -> list[float]:
+def _apart(
+    patterns: tuple[Sequence["Light"], Sequence["Light"]], piece: "Flags", dots_per_mm: float
+) -> tuple[float, float] | None:
+    """Return how far apart the canvases have a feature; None unless every two photos of it agree that it is far."""
+    shifts = []
+    for one, other in zip(*patterns, strict=True):
+        shift = shift_mm(other, one, piece, dots_per_mm)
+        if shift is None or np.hypot(*shift) < CALLED_MM - _AGREE_MM:
+            return None
+        shifts.append(shift)
+    right, down = (float(side) for side in np.mean(shifts, axis=0))
+    spread = float(np.ptp(shifts, axis=0).max())
+    return (right, down) if np.hypot(right, down) >= CALLED_MM and spread <= _AGREE_MM else None
+
+
+def _off_outline(
+    patterns: Sequence[Sequence["Light"]], wanted: "Light", piece: "Flags", outlines: Outlines
+) -> list[float]:
     """Return for each canvas how far the feature lies from its outline, in millimetres; nan where that is not found."""
-    shifts = [shift_mm(wanted, pattern, piece, outlines.dots_per_mm) for pattern in patterns]
+    shifts = [shift_mm(wanted, np.mean(own, axis=0), piece, outlines.dots_per_mm) for own in patterns]
     return [float("nan") if shift is None else float(np.hypot(*shift)) for shift in shifts]
 
 

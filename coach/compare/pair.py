@@ -42,7 +42,7 @@ class ReadPair:
     Attributes:
         canvases: Their names.
         photos: Names of the photos.
-        patterns: The value of each dot of either canvas.
+        patterns: The value of each dot of either canvas, in each photo of it.
         moved: Features that lie elsewhere on one of them.
         kept: Numbers of the passages that can be compared.
         why: Why a passage cannot, by number; empty where it can.
@@ -54,7 +54,7 @@ class ReadPair:
 
     canvases: tuple[str, str]
     photos: tuple[str, ...]
-    patterns: tuple["Light", "Light"]
+    patterns: tuple[Sequence["Light"], Sequence["Light"]]
     moved: tuple[Moved, ...]
     kept: tuple[int, ...]
     why: tuple[str, ...]
@@ -74,24 +74,24 @@ def read_pair(photos: Sequence[Photographed], painted: Sequence[Painted], outlin
     rows, columns = outlines.labels.shape
     fronts = [[front_view(photo.coded, photo.view_of(one), columns, rows) for one in canvases] for photo in photos]
     _check_fronts(photos, fronts, painted, outlines)
-    patterns = [[pattern_of(pair[no]) for pair in fronts] for no in (0, 1)]
-    for canvas, both in zip(canvases, patterns, strict=True):
-        check_sharpness(canvas, [photo.name for photo in photos], both)
-    one, other = ((first + second) / 2 for first, second in patterns)
+    one, other = ([pattern_of(pair[no]) for pair in fronts] for no in (0, 1))
+    for canvas, patterns in zip(canvases, (one, other), strict=True):
+        check_sharpness(canvas, [photo.name for photo in photos], patterns)
     moved, taken = moved_features(canvases, (one, other), painted, outlines)
     inside = interiors(outlines.labels, len(painted) + 1, SHRINK_MM * outlines.dots_per_mm, taken)
     read = [[readings_of(front, inside) for front in pair] for pair in fronts]
     why = [_why_not(no, one_passage, read, taken, outlines) for no, one_passage in enumerate(painted)]
-    kept = _enough(why, canvases)
     middles = _middles(outlines, len(painted))
     expected = np.log(np.maximum([passage.light for passage in painted], 1e-4))
-    curve = tone_curve(_lights(read, kept), expected[kept], middles[kept])
-    exchange = _exchange(read, kept, curve, middles)
-    _check_names(exchange, photos)
-    for no in np.array(kept)[is_called(exchange.mean, exchange.rough, exchange.covariance)].tolist():
-        why[no] = _DISAGREE
-    if kept != (kept := _enough(why, canvases)):
+    wrong = [-1]
+    while wrong:
+        kept = _enough(why, canvases)
+        curve = tone_curve(_lights(read, kept), expected[kept], middles[kept])
         exchange = _exchange(read, kept, curve, middles)
+        wrong = [kept[no] for no in np.flatnonzero(exchange.is_wrong)]
+        for no in wrong:
+            why[no] = _DISAGREE
+    _check_names(exchange, photos)
     return ReadPair(
         canvases=canvases,
         photos=tuple(photo.name for photo in photos),
@@ -160,6 +160,7 @@ def _only(pair: ReadPair, kept: Sequence[int]) -> ReadPair:
         differs=exchange.differs[rows],
         places=exchange.places[rows],
         rough=exchange.rough[rows],
+        uneven=exchange.uneven[rows],
         mean=exchange.mean[rows],
         covariance=exchange.covariance[rows],
     )

@@ -78,6 +78,7 @@ class Room:
         width_px: Width of the photo; its height is three quarters of that.
         click_mm: How far a corner that is set by hand lies off.
         quality: Quality of the JPEG.
+        exposure: How bright the camera takes a photo against what it likes.
         has_cards: Whether a grey card stands beside each canvas.
     """
 
@@ -93,6 +94,7 @@ class Room:
     width_px: int = 1400
     click_mm: float = 0.3
     quality: int = 92
+    exposure: float = 1.0
     has_cards: bool = False
 
 
@@ -169,7 +171,7 @@ def photographed(
             cards[name] = card
         off = chance.normal(0, room.click_mm * scale / 2**0.5, (4, 2))
         views.append(CanvasView(canvas=name, corners=_corners_of(np.array(corners) + off), size=SIZE))
-    light *= np.float32(chance.uniform(0.75, 0.9))
+    light *= np.float32(chance.uniform(0.75, 0.9) * room.exposure)
     light += chance.standard_normal(light.shape, dtype=np.float32) * np.sqrt(np.maximum(light, 0.02)) * room.noise
     return Photographed(
         name=f"photo{1 + is_second}.jpg", coded=_jpeg(_bent(light, room), room), views=(views[0], views[1]), cards=cards
