@@ -146,11 +146,11 @@ async def test_g_opens_the_deadline_and_what_is_tried_stands_beside_the_plan_unt
         assert isinstance(app.screen, DeadlineScreen)
         before = await until(pilot, lambda text: "Sat 1 May 2027 " in text)
         await pilot.press("c", "right", "right")
-        shown = await until(pilot, lambda text: "1.17 h" in text and "…" not in text.split("chance")[-1])
+        shown = await until(pilot, lambda text: "1.17 h" in text and "…" not in text.split("due day holds")[-1])
 
         assert "1.17 h" not in before
         assert forecast_source.written == []
-        chance = next(line for line in shown.splitlines() if line.strip().startswith("chance"))
+        chance = next(line for line in shown.splitlines() if line.strip().startswith("due day holds"))
         assert chance.split("  ")[-1].strip()
         await pilot.press("x")
         assert "1.17 h" not in str(app.screen.query_one("#deadline", Static).content)

@@ -15,6 +15,8 @@ from coach.text import cells, cut, padded, paragraphs
 
 _CHOICE_CELLS = 16
 _LABEL_CELLS = 24
+_LEAST_LABEL_CELLS = 6
+_ABREAST_CELLS = 60
 
 
 class Tried(NamedTuple):
@@ -74,18 +76,19 @@ def _reasons(answer: ForecastAnswer, columns: int) -> list[str]:
 def _choices(foretold: Foretold, tried: Tried, columns: int) -> list[str]:
     """Return the rows that can be changed, and the days before and after side by side."""
     answer, plan = foretold.answer, foretold.plan
-    rows = [_what_if_row("What if:", "in the plan", "tried")]
+    rows = [_what_if_row("What if:", "in the plan", "tried", columns)]
     for number, row in enumerate(rows_of(plan, tried.change)):
         mark = "> " if number == tried.row else "  "
-        rows.append(_what_if_row(mark + row.label, row.before, row.after if row.after != row.before else ""))
+        rows.append(_what_if_row(mark + row.label, row.before, row.after if row.after != row.before else "", columns))
     brief = tried.brief
     is_tried = tried.change != Change()
     waiting = "…" if is_tried else ""
     rows.append(
         _what_if_row(
-            "  chance of the due day",
+            "  due day holds",
             _chance(answer.chance, plan),
             _chance(brief.chance, changed_plan(plan, tried.change)) if brief else waiting,
+            columns,
         )
     )
     steps = (
@@ -94,9 +97,10 @@ def _choices(foretold: Foretold, tried: Tried, columns: int) -> list[str]:
         ("  handed over, 8 in 10", answer.delivered.p80, brief.delivered.p80 if brief else None),
     )
     rows += [
-        _what_if_row(name, day_words(before), day_words(after) if brief else waiting) for name, before, after in steps
+        _what_if_row(name, day_words(before), day_words(after) if brief else waiting, columns)
+        for name, before, after in steps
     ]
-    return [*(cut(row, columns) for row in rows), *_canvas_rows(foretold, tried, columns)]
+    return [*rows, *_canvas_rows(foretold, tried, columns)]
 
 
 def canvas_in_hand(plan: Plan, tried: Tried) -> str | None:
@@ -125,13 +129,18 @@ def _canvas_rows(foretold: Foretold, tried: Tried, columns: int) -> list[str]:
         is_chosen = in_hand == canvas.name and tried.stage is not None
         after = f"{STAGE_WORDS[tried.stage]}?" if is_chosen and tried.stage is not None else ""
         mark = "> " if in_hand == canvas.name else "  "
-        rows.append(_what_if_row(mark + canvas.name, known[-1] if known else "in the studio", after))
-    return [cut(row, columns) for row in rows]
+        rows.append(_what_if_row(mark + canvas.name, known[-1] if known else "in the studio", after, columns))
+    return rows
 
 
-def _what_if_row(label: str, before: str, after: str) -> str:
-    texts = (padded(label, _LABEL_CELLS), padded(before, max(_CHOICE_CELLS, cells(before))), after)
-    return "  ".join(texts).rstrip()
+def _what_if_row(label: str, before: str, after: str, columns: int) -> str:
+    """Return a row, at most `columns` cells wide; in a narrow window the label gives way to what is tried."""
+    if columns >= _ABREAST_CELLS:
+        texts = (padded(label, _LABEL_CELLS), padded(before, max(_CHOICE_CELLS, cells(before))), after)
+        return cut("  ".join(texts).rstrip(), columns)
+    value = f"{before} → {after}" if after else before
+    room = max(_LEAST_LABEL_CELLS, columns - cells(value) - 1)
+    return cut(f"{padded(cut(label, room), room)} {value}", columns)
 
 
 def _chance(chance: float | None, plan: Plan) -> str:

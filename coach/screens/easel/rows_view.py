@@ -96,7 +96,7 @@ def _canvas_row(situation: Situation) -> str:
 
 
 def _time_row(situation: Situation, state: EaselState) -> str:
-    parts = (wording.time_letters(situation, state), wording.caption(situation, state), wording.WORDS[state].upper())
+    parts = (wording.time_letters(situation, state), wording.WORDS[state].upper(), wording.caption(situation, state))
     return " ".join(part for part in parts if part)
 
 

@@ -22,6 +22,7 @@ from coach.text import cells, wrapped
 
 _MOST_CHIPS: Final = 4
 _SMALL_SAID_LINES: Final = 3
+_SMALL_OTHER_LINES: Final = 6
 _LONGEST_TIME: Final = "00:00"
 _WORD_GAP: Final = 2
 _STILL: Final = (EaselState.SESSION_OVER, EaselState.FINISHED)
@@ -78,7 +79,8 @@ def easel_view(situation: Situation, context: ViewContext, columns: int, lines: 
     is_beside = context.has_photo and context.is_photo_beside
     layout = layout_of(situation.plan.canvases, columns, lines, has_picture=is_beside)
     if layout is None:
-        said = _said(situation, state, context.notices, columns, _SMALL_SAID_LINES)
+        most = max(_SMALL_SAID_LINES, lines - _SMALL_OTHER_LINES) if context.notices else _SMALL_SAID_LINES
+        said = _said(situation, state, context.notices, columns, most)
         return small_view(Shown(situation, state, said, keys), columns, lines)
     sheet = Sheet(columns, lines)
     _put_head(sheet, situation, state)
