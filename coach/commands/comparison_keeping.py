@@ -5,7 +5,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from coach.commands.opening import session_over
-from coach.errors import CoachError
 from coach.journal.compared import KeptPhoto
 from coach.session.comparing import record_comparison
 from coach.store.canvas_photos import canvas_photo
@@ -26,15 +25,15 @@ def kept_in_journal(plan_path: Path, found: Iterable["Comparison"], photos: Sequ
         plan_path: The plan's file.
         found: What was found; only what two photos tell is kept.
         photos: The photos, in the order in which the comparisons name them.
+
+    Raises:
+        JournalError: The journal can neither be written nor read.
     """
     exchanged = [one for one in found if one.exchanged]
     if not exchanged:
         return []
     file, said = PlanFile(plan_path), list[str]()
-    try:
-        access = open_to_work(plan_path)
-    except CoachError as error:
-        return [f"Not kept in the journal: {error}"]
+    access = open_to_work(plan_path)
     try:
         if access.read_only == OPEN_ELSEWHERE:
             return ["Not kept in the journal: a coach has it open. Close that one, or compare there: key b."]
