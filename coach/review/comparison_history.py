@@ -8,7 +8,7 @@ from math import hypot
 from typing import Final, NamedTuple
 
 from coach.journal.compared import Difference, KeptComparison, difference_between
-from coach.journal.reading import local_time
+from coach.journal.reading import Reading, local_time
 from coach.plan.commission import RETURN_TO, Address, Plan
 from coach.session.journal_state import JournalState
 from coach.session.records import ComparisonRecord, Shape
@@ -199,12 +199,13 @@ def _history(
     days: Sequence[DayDifference],
     state: JournalState,
     known: Container[Address] | None,
-    painted: Mapping[Shape, dt.datetime],
+    painted: Mapping[Shape, Reading],
 ) -> DifferenceHistory:
     last = days[-1]
     smaller = [one.when for one in days[:-1] if last.interval[0] > one.interval[1]]
     again = _to_come_again(difference, state)
-    later = [painted[shape] for canvas in difference.canvases if (shape := (*difference[:2], canvas)) in painted]
+    ended = [painted.get((*difference[:2], canvas)) for canvas in difference.canvases]
+    later = [local_time(reading) for reading in ended if reading is not None]
     repainted = max((when for when in later if when > last.when), default=None)
     standing = Standing.OUT if last.called else Standing.AGREES
     if known is not None and difference.pass_name and difference[:2] not in known:
@@ -241,15 +242,14 @@ def _to_come_again(difference: Difference, state: JournalState) -> list[str]:
     ]
 
 
-def _painted(state: JournalState) -> dict[Shape, dt.datetime]:
+def _painted(state: JournalState) -> dict[Shape, Reading]:
     """Return when each passage of the plan was painted last on each canvas, returns to it included."""
-    latest = {
+    return {
         (feature(record.turn.pass_name), passage, record.turn.canvas): record.ended
         for record in state.turns
         if record.is_painted
         for passage in record.turn.passages
     }
-    return {shape: local_time(ended) for shape, ended in latest.items()}
 
 
 def _words(

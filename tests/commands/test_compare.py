@@ -3,6 +3,7 @@
 import hashlib
 import json
 import shutil
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -11,7 +12,11 @@ from coach.cli import main
 from coach.colour.light import linear_of
 from coach.commands.log_of_plan import journal_state
 from coach.commands.opening import open_session
+from coach.journal.events import Kind
 from coach.session.comparing import mean_it
+from coach.session.moves import go_on
+from coach.store.journal_access import journal_path
+from coach.store.sqlite_journal import SqliteJournal
 from coach.store.system_clock import SystemClock
 from tests.compare.made_plan import PHOTOS, made_plan
 from tests.compare.scenes import DOTS_PER_MM, NAMES, SIZE, Canvas, Room, photographed
@@ -82,8 +87,13 @@ def test_what_a_painter_asks_is_kept_in_the_journal_once_and_what_a_script_asks_
     assert main(["compare", "plan.yaml", *words, "--json"]) == main(["compare", "plan.yaml", *one_photo]) == 0
     assert {file.name: file.stat().st_mtime_ns for file in tmp_path.iterdir()} == before
     capsys.readouterr()
+    session, access = open_session(plan, SystemClock())
+    session.make(go_on)
+    access.close()  # as a kill leaves it, with a session that nobody has ended
 
     assert main(["compare", "plan.yaml", *words]) == 0
+    with closing(SqliteJournal(journal_path(plan), writes=False)) as journal:
+        assert [event.kind for event in journal.after(2)] == [Kind.CAME_BACK, Kind.COMPARED]
     assert "Kept: Hall and School compared." in capsys.readouterr().out
     (record,) = journal_state(plan).comparisons
     assert [one.sha256 for one in record.found.photos] == [
