@@ -4,8 +4,9 @@ Both lie on one axis: the runs in the order painted, each as broad as its minute
 too many runs for that, a pass is a stretch in which each canvas has the part that it led.
 """
 
-from collections.abc import Collection, Sequence
+from collections.abc import Mapping, Sequence
 from itertools import accumulate, groupby
+from types import MappingProxyType
 from typing import Final, NamedTuple, Protocol
 
 from coach.plan.commission import pass_words
@@ -17,6 +18,11 @@ BAR: Final = "▀"
 
 THIN_BAR: Final = "─"
 """Where it is to lead."""
+
+THICK_BAR: Final = "█"
+"""Where it leads the run that is looked at."""
+
+NO_SIGNS: Final[Mapping[int, str]] = MappingProxyType({})
 
 _ZERO: Final = "─"
 _EVEN: Final = "even"
@@ -121,9 +127,9 @@ def ruler(runs: Sequence[Led], axis: Axis, label: int) -> str:
     return " " * (label + 1) + text
 
 
-def strip_rows(axis: Axis, names: Sequence[str], label: int, ahead: Collection[int] = ()) -> list[str]:
-    """Return a row a canvas, with a bar wherever it led; a thin one in the runs that are still ahead."""
-    bars = [None if one is None else (one.lead, THIN_BAR if one.run_no in ahead else BAR) for one in axis]
+def strip_rows(axis: Axis, names: Sequence[str], label: int, signs: Mapping[int, str] = NO_SIGNS) -> list[str]:
+    """Return a row a canvas, with a bar wherever it led; `signs` gives runs by their number another sign than `BAR`."""
+    bars = [None if one is None else (one.lead, signs.get(one.run_no, BAR)) for one in axis]
     return [
         f"{padded(name, label)} "
         + "".join(bar[1] if bar is not None and bar[0] == name else " " for bar in bars).rstrip()
@@ -132,14 +138,14 @@ def strip_rows(axis: Axis, names: Sequence[str], label: int, ahead: Collection[i
 
 
 def lead_strip(
-    runs: Sequence[Led], names: Sequence[str], columns: int, lines: int, ahead: Collection[int] = ()
+    runs: Sequence[Led], names: Sequence[str], columns: int, lines: int, signs: Mapping[int, str] = NO_SIGNS
 ) -> list[Line]:
     """Return who led each run, with the passes above and a blank line before; nothing where there is no room."""
     label = label_cells(names)
     axis = axis_of(runs, names, columns - label - 1)
     passes = ruler(runs, axis, label)
     heads = [Line(passes, Role.HEAD)] if passes else []
-    rows = [Line(row, Role.DETAIL) for row in strip_rows(axis, names, label, ahead)]
+    rows = [Line(row, Role.DETAIL) for row in strip_rows(axis, names, label, signs)]
     ways = ([BLANK, *heads, *rows], [*heads, *rows], rows)
     return next((way for way in ways if len(way) <= lines), [])
 

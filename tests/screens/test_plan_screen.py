@@ -358,7 +358,7 @@ def test_the_plan_looks_as_it_did(snap_compare: Callable[..., bool], size: tuple
 
     async def opened(pilot: Pilot[None]) -> None:
         await pilot.press("v")
-        await until(pilot, lambda shown: size[0] < 120 or "▀ painted" in shown)
+        await until(pilot, lambda shown: size[0] < 120 or "this row" in shown)
 
     assert snap_compare(app_with(repository), run_before=opened, terminal_size=size)
 

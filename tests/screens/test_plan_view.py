@@ -284,7 +284,7 @@ def test_the_page_shows_the_run_in_hand_marked_and_scrolls_to_its_end(columns: i
 def test_the_order_is_a_strip_of_who_leads_and_says_how_even_it_ends() -> None:
     plan = read_plan(TWO_CANVASES, "plan.yaml")
     order = order_page(plan, PlanProgress(TODAY, {("eyes", "iris", "Hall"): 1, ("eyes", "iris", "School"): 2}))
-    rows = [line.text for line in lead_picture(order, 60, 20)]
+    rows = [line.text for line in lead_picture(order, ("nose", 2), 60, 20)]
     led = {name: [row for row in rows if row.startswith(name)] for name in ("Hall", "School")}
 
     assert [run.pass_name for run in order.runs] == ["eyes", "eyes", "eyes", "nose", "nose"]
@@ -295,7 +295,8 @@ def test_the_order_is_a_strip_of_who_leads_and_says_how_even_it_ends() -> None:
     assert sum(part.count("▀") for part in drawn) > 0
     assert sum(part.count("─") for part in drawn) > sum(part.count("▀") for part in drawn)
     assert [row.split()[-1] for row in rows if row.strip() in {"eyes", "nose"}] == ["eyes", "nose"]
-    assert rows[-1] == "▀ painted   ─ to come"
+    assert sum(part.count("█") for part in drawn) > 0
+    assert rows[-1] == "▀ painted   ─ to come   █ this row"
 
 
 @pytest.mark.parametrize(
@@ -314,7 +315,7 @@ def test_the_order_is_answered_in_a_word_and_a_sentence(canvases: str, word: str
     assert order_sentence(order).startswith(said)
     assert len(order_sentence(order).split()) <= 14
     assert order_word(order) == word
-    assert len(order_view(None, 40, 12)) == 12
+    assert len(order_view(None, ("", 1), 40, 12)) == 12
 
 
 def test_canvases_that_are_away_are_told_with_the_order() -> None:

@@ -12,7 +12,7 @@ from coach.plan.reading import problems_on
 from coach.review.advice import advice_on
 from coach.review.order_table import balance_lines, order_report, waiting_line
 from coach.screens.answer_head import answer_head
-from coach.screens.leads import BAR, THIN_BAR, label_cells, lead_strip
+from coach.screens.leads import BAR, THICK_BAR, THIN_BAR, label_cells, lead_strip
 from coach.screens.lines import BLANK, Line, Role, fitted
 from coach.screens.plan.repository import PlanProgress
 from coach.session.announcing import work_after_edit
@@ -25,12 +25,14 @@ _EVEN_PERCENT: Final = 2
 """The lead counts as even within so much. Source: what the orders promise, `order/strategies.py`."""
 
 _LEAST_PICTURE_CELLS: Final = 24
+_LEGEND: Final = f"{BAR} painted   {THIN_BAR} to come   {THICK_BAR} this row"
 
 
 class OrderedRun(NamedTuple):
-    """A run with its canvases, the one that leads first, and the minutes planned on each."""
+    """A run with its number in the plan, its canvases, the one that leads first, and the minutes planned on each."""
 
     pass_name: str
+    number: int
     order: tuple[str, ...]
     mean_min: float
 
@@ -123,7 +125,9 @@ def _led(work: Work, begun: Collection[Address]) -> tuple[tuple[OrderedRun, ...]
         if len(order) > 1 and not run.is_check:
             if not any((run.pass_name, name) in begun for name in run.passage_names):
                 ahead.add(len(runs))
-            runs.append(OrderedRun(run.pass_name, tuple(names[number] for number in order), run.planned_s / 60))
+            runs.append(
+                OrderedRun(run.pass_name, run.number, tuple(names[number] for number in order), run.planned_s / 60)
+            )
     return tuple(runs), frozenset(ahead)
 
 
@@ -174,29 +178,27 @@ def order_sentence(order: OrderPage | None) -> str:
     return f"Each canvas leads {min(order.leads.values())} to {max(order.leads.values())} times; {end}."
 
 
-def order_view(order: OrderPage | None, columns: int, lines: int) -> tuple[Line, ...]:
-    """Return the answer, and below it who leads when, pass by pass, exactly `lines` lines."""
+def order_view(order: OrderPage | None, run: tuple[str, int], columns: int, lines: int) -> tuple[Line, ...]:
+    """Return the answer, and below it who leads when, pass by pass, exactly `lines` lines; `run` is looked at."""
     wanted = 2 * (len(order.names) + 2) if order else 0
     head = answer_head(
         "the order · who leads?", order_word(order), order_sentence(order), columns, lines, wanted=wanted
     )
-    every = [*head, *lead_picture(order, columns, lines - len(head))] if order else head
+    every = [*head, *lead_picture(order, run, columns, lines - len(head))] if order else head
     return (*every, *[BLANK] * (lines - len(every)))
 
 
-def lead_picture(order: OrderPage, columns: int, lines: int) -> list[Line]:
+def lead_picture(order: OrderPage, run: tuple[str, int], columns: int, lines: int) -> list[Line]:
     """Return who leads when in strips one below the other, each of whole passes, with what the bars mean below."""
+    signs = dict.fromkeys(order.ahead, THIN_BAR)
+    signs |= {no: THICK_BAR for no, one in enumerate(order.runs) if (one.pass_name, one.number) == run}
     most = (lines - 2) // (len(order.names) + 2)
     if not order.runs or most < 1 or columns < _LEAST_PICTURE_CELLS:
-        return lead_strip(order.runs, order.names, columns, lines, order.ahead) if order.runs else []
-    drawn = [
-        line
-        for first, part, wide in _bands(order, most, columns)
-        for line in lead_strip(
-            part, order.names, wide, lines, [number - first for number in order.ahead if number >= first]
-        )
-    ]
-    return [*drawn, BLANK, Line(f"{BAR} painted   {THIN_BAR} to come", Role.HEAD)] if drawn else []
+        return lead_strip(order.runs, order.names, columns, lines, signs) if order.runs else []
+    drawn: list[Line] = []
+    for first, part, wide in _bands(order, most, columns):
+        drawn += lead_strip(part, order.names, wide, lines, {no - first: sign for no, sign in signs.items()})
+    return [*drawn, BLANK, Line(_LEGEND, Role.HEAD)] if drawn else []
 
 
 def _bands(order: OrderPage, most: int, columns: int) -> list[tuple[int, Sequence[OrderedRun], int]]:

@@ -161,7 +161,7 @@ def main_lines(shown: Shown, columns: int, lines: int) -> tuple[Line, ...]:
     if place.tab == ORDER and place.with_facts:
         return page_view(shown.order, shown.run, columns, lines, place.first)
     if place.tab == ORDER:
-        return order_view(shown.order, columns, lines)
+        return order_view(shown.order, shown.run, columns, lines)
     make = plan_table if place.with_facts else plan_page
     return make(draft, TreeContext(shown.texts, shown.warnings, shown.turns, shown.is_wide), columns, lines)
 
@@ -178,7 +178,7 @@ def side_lines(shown: Shown, columns: int, lines: int) -> tuple[Line, ...]:
     if shown.place.with_facts:
         return page_view(shown.order, shown.run, columns, lines)
     above = [BLANK] * (side_rows(shown, lines) + 2) if shown.has_picture else _fault_lines(shown, columns)
-    drawn = lead_picture(shown.order, columns, lines - len(above)) if shown.order else []
+    drawn = lead_picture(shown.order, shown.run, columns, lines - len(above)) if shown.order else []
     every = (*above, *drawn, BLANK)
     room = lines - len(every)
     turns = turns_from(shown.order, shown.run, columns, room) if shown.order and room >= _LEAST_TURNS else ()
