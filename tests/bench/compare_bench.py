@@ -18,11 +18,13 @@ from PIL import Image
 
 from coach.compare.canvas_view import ComparisonError
 from coach.compare.comparison import compare
+from coach.compare.corner_finding import proposed_corners
 from coach.compare.findings import Comparison
 from coach.compare.subject import Photographed, reading_scale
 from coach.store.photo import read_srgb
 from tests.compare.film_scenes import CAMERAS, FilmScene, film_room, film_scene
-from tests.compare.scenes import DOTS_PER_MM, NAMES, Room, photographed
+from tests.compare.rooms import Studio
+from tests.compare.scenes import DOTS_PER_MM, NAMES, SIZE, Room, photographed
 
 FIRST_SEED: Final = 1000
 _SCENES: Final = 24
@@ -31,6 +33,7 @@ _MOST_CURVE: Final = 0.3
 
 _PHOTO_PX: Final = 4000
 _RUNS: Final = 3
+_OFF_MM: Final = 3
 _CERTAIN_DE, _ALIKE_DE = 2.5, 1.0
 
 
@@ -41,6 +44,7 @@ def compare_figures(scenes: int = _SCENES, first_seed: int = FIRST_SEED) -> Iter
         yield from _levels(seeds, strongest)
     yield _misnamed(seeds)
     yield from _changed_light(seeds)
+    yield _corners(seeds)
     yield _seconds()
 
 
@@ -108,6 +112,24 @@ def _is_refused(photos: tuple[Photographed, Photographed], scene: FilmScene) -> 
     except ComparisonError:
         return True
     return False
+
+
+def _corners(seeds: range) -> str:
+    """Return how often both canvases are found in a rendered studio, and how often something else is proposed."""
+    found, wrong = [], []
+    for seed in seeds:
+        scene = film_scene(seed, seed % CAMERAS)
+        room = replace(film_room(seed, _MOST_CURVE, _PHOTO_PX // 2), click_mm=0)
+        photo = photographed(*scene.sheets, NAMES, room, studio=Studio(seed))
+        proposed = proposed_corners(photo.coded, [SIZE.width_mm / SIZE.height_mm])
+        off = [
+            min(np.hypot(*(np.array(own) - np.array(view.corners)).T).max() / view.px_per_mm for view in photo.views)
+            for own in proposed
+        ]
+        is_right = len(off) == len(photo.views) and max(off) < _OFF_MM
+        found.append(is_right)
+        wrong.append(len(off) >= len(photo.views) and not is_right)
+    return f"corners proposed: both canvases within {_OFF_MM} mm {_share(found)}, elsewhere {_share(wrong)}"
 
 
 def _seconds() -> str:

@@ -17,6 +17,8 @@ from coach.plan.commission import CanvasSize
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from tests.compare.rooms import Studio
+
     Coded = NDArray[np.uint8]
     Labels = NDArray[np.int32]
     Light = NDArray[np.float64]
@@ -151,16 +153,24 @@ def painted() -> list[Painted]:
 
 
 def photographed(
-    left: Sheet, right: Sheet, names: tuple[str, str], room: Room, *, is_second: bool = False
+    left: Sheet,
+    right: Sheet,
+    names: tuple[str, str],
+    room: Room,
+    *,
+    is_second: bool = False,
+    studio: "Studio | None" = None,
 ) -> Photographed:
-    """Return a photo with a canvas on the left and another one on the right."""
+    """Return a photo with a canvas on the left and another one on the right, before an even wall or in a studio."""
     chance = np.random.default_rng((room.seed, is_second))
     width, height = room.width_px, room.width_px * 3 // 4
     scale = width / 1150
-    light = np.full((height, width, 3), 0.15, dtype=np.float32)
+    light = np.full((height, width, 3), 0.15, dtype=np.float32) if studio is None else studio.wall(width, height)
     views, cards = [], {}
     for place, (sheet, name) in enumerate(zip((left, right), names, strict=True)):
         corners = _corners(place, scale, height, chance)
+        if studio is not None:
+            studio.easel(light, corners)
         places = np.exp(room.tint) * room.ratio * (room.changed if is_second else 1.0) if place else np.ones(3)
         strokes = np.random.default_rng((room.seed, sum(map(ord, name))))
         _stand(light, CanvasView(canvas=name, corners=corners, size=SIZE), _paint(sheet, strokes), places, room)
