@@ -41,12 +41,13 @@ def corner_dots(light: PhotoLight, window: PhotoWindow, framing: Framing, in_han
 
 
 def name_marks(window: PhotoWindow, framing: Framing) -> Marks:
-    """Return the names of the canvases as signs in their middle, where they have room."""
+    """Return the names of the canvases as signs on their lower sides, where they have room."""
     marks: Marks = {}
     for name, first in ((framing.left, 0), (framing.right, len(CORNERS))):
-        x, y = np.mean(framing.corners[first : first + len(CORNERS)], axis=0)
-        column, row = window.dot_at((float(x), float(y)))
-        _write(marks, name, (column - cells(name) // 2, row // 2), (window.across, window.down // 2))
+        right, left = (window.dot_at(framing.corners[first + number]) for number in (2, 3))
+        text = cut(name, max(1, right[0] - left[0]))
+        at = ((left[0] + right[0] - cells(text)) // 2, (left[1] + right[1]) // 4)
+        _write(marks, text, at, (window.across, window.down // 2))
     return marks
 
 

@@ -20,7 +20,7 @@ _PICTURE_LINES: Final = 8
 _WAITS: Final = {Step.READING: wording.READING, Step.COMPARING: wording.COMPARING}
 
 _MOST_SAID: Final = 3
-_LEAST_FRAME: Final = 8
+_MOST_FRAME: Final = 20
 _TWO: Final = 2
 
 
@@ -139,7 +139,8 @@ def photo_lines(shown: CompareView, columns: int) -> list[Line]:
         return [Line(wording.READING, Role.HEAD)]
     if opened.problem:
         return []
-    one, other = (padded(canvas.name, _LEAST_FRAME) for canvas in opened.canvases[:_TWO])
+    names = [canvas.name for canvas in opened.canvases[:_TWO]]
+    one, other = (padded(name, min(_MOST_FRAME, max(map(cells, names)))) for name in names)
     newest = [photo for photo in opened.offered if not photo.problem][:_TWO]
     rows = [BLANK]
     names = [photo.name for photo in reversed(newest)] if len(newest) == _TWO else ["", ""]
