@@ -1,10 +1,13 @@
 """The Compare screen by its keys and the mouse: two photos, corners, names, what differs, and what is done about it."""
 
 import re
+from dataclasses import replace
 
 import pytest
 from textual.pilot import Pilot
 
+from coach.compare.findings import AllOver, OffValue
+from coach.journal.compared import KeptPhoto
 from coach.plan.commission import Canvas
 from coach.screens.app import CoachApp
 from coach.screens.choice import ChoiceScreen
@@ -16,6 +19,7 @@ from coach.screens.widgets.photo_view import PhotoView
 from tests.compare.scenes import SIZE as CANVAS_SIZE
 from tests.screens.driving import app_on, press, shown, until, until_shown
 from tests.screens.made_canvases import CANVASES, FIRST, SECOND, RenderedCanvases, found, scene
+from tests.screens.test_looks import LEAST_CONTRAST, contrast, styles
 from tests.sessions import Easel
 
 SIZE = (80, 24)
@@ -282,6 +286,109 @@ async def test_corners_half_set_outlive_a_kill() -> None:
         async with app_with(RenderedCanvases(), drafts).run_test(size=SIZE) as pilot:
             await press(pilot, "b")
             await until_shown(pilot, "exchange them" if "gone" not in broken else "no such file")
+
+
+async def test_cards_are_set_beside_the_canvases_in_both_photos_or_left_out() -> None:
+    canvases = RenderedCanvases()
+    async with app_with(canvases).run_test(size=SIZE) as pilot:
+        await to_corners(pilot)
+        await press(pilot, "a")
+        assert "card beside Hall: upper left corner" in shown(pilot.app)
+        await press(pilot, *["tab"] * 4, "up")
+        assert framings_of(pilot).canvas == "card beside School"
+        await press(pilot, "enter", "enter", "enter")
+        await at(pilot, Step.ANSWER)
+        assert [set(photo.cards) for photo in canvases.framed] == [{"Hall", "School"}] * 2
+    async with app_with(canvases).run_test(size=SIZE) as pilot:
+        await to_corners(pilot)
+        await press(pilot, "a", "a", "enter", "enter", "enter")
+        await at(pilot, Step.ANSWER)
+        assert [photo.cards for photo in canvases.framed] == [{}, {}]
+
+
+async def test_the_last_comparison_stands_there_until_newer_photos_come() -> None:
+    canvases = RenderedCanvases()
+    photos = (KeptPhoto(FIRST, "0" * 64), KeptPhoto(SECOND, "1" * 64))
+    canvases.last = found()._replace(pictures=None, photos=photos, meant=frozenset({("all", "collar, light")}))
+    canvases.history = ("Canvases compared once, last on 20 Nov: 3 differences are out.",)
+    async with app_with(canvases).run_test(size=SIZE) as pilot:
+        await press(pilot, "b")
+        await until_shown(pilot, "1 of 3")
+        assert "cheek left" in shown(pilot.app)
+        await press(pilot, "f")
+        assert "last on 20 Nov" in shown(pilot.app)
+        await press(pilot, "escape", "escape")
+        canvases.offers = (OfferedPhoto("newer.jpg", ""), *canvases.offers)
+        await press(pilot, "b")
+        await until_shown(pilot, "newer.jpg")
+        assert screen_of(pilot)._view.step is Step.PHOTOS
+
+
+async def test_what_differs_all_over_is_a_finding_and_has_no_passage_to_mark() -> None:
+    canvases = RenderedCanvases()
+    words = "School is lighter all over"
+    every = AllOver(difference=6.0, lab_difference=(-6.0, 0.0, 0.0), called=True, words=words)
+    changed = replace(found().comparison, all_over=every, remarks=("Look again in even light.",))
+    canvases.answer = found()._replace(comparison=changed)
+    async with app_with(canvases).run_test(size=SIZE) as pilot:
+        await to_answer(pilot)
+        assert words in shown(pilot.app)
+        assert "Look again in even light." in shown(pilot.app)
+        await press(pilot, "enter")
+        assert "no one passage to mark" in shown(pilot.app)
+        await press(pilot, "x")
+        assert canvases.kept[-1] == ("meant", ("", "all over"), ("Hall", "School"))
+
+
+async def test_a_value_that_leaves_the_order_of_the_photo_is_shown_beside_it() -> None:
+    canvases = RenderedCanvases()
+    words = "Hall: too dark beside its neighbours in value, by 0.7 steps"
+    off = [
+        OffValue(canvas="Hall", pass_="all", passage=name, steps=-0.7, words=words)
+        for name in ("chin, half-light", "collar, light")
+    ]
+    canvases.answer = found()._replace(comparison=replace(found().comparison, moved=(), off_values=tuple(off)))
+    async with app_with(canvases).run_test(size=SIZE) as pilot:
+        await to_answer(pilot)
+        assert "1 of 4" in shown(pilot.app)
+        await press(pilot, "left")
+        assert "chin, half-light · all · against the photo" in shown(pilot.app)
+        assert words in shown(pilot.app)
+        assert "as the photo" in shown(pilot.app)
+        await press(pilot, "f")
+        assert "Against the photo: Hall: too dark" in shown(pilot.app)
+
+
+async def test_photos_that_give_no_answer_say_why() -> None:
+    canvases = RenderedCanvases()
+    remark = "Hall stands on the left in both photos: exchange them and take the second photo again."
+    changed = replace(found().comparison, exchanged=False, shapes=(), moved=(), off_values=(), remarks=(remark,))
+    canvases.answer = found()._replace(comparison=changed)
+    async with app_with(canvases).run_test(size=SIZE) as pilot:
+        await to_answer(pilot)
+        assert "These photos give no answer." in shown(pilot.app)
+        assert "exchange them and take the second" in shown(pilot.app)
+        assert canvases.kept == []
+
+
+async def test_a_name_that_block_letters_cannot_draw_is_asked_in_words() -> None:
+    canvases = RenderedCanvases()
+    canvases.canvases = tuple(canvas._replace(name=f"{canvas.name} 緑の港") for canvas in CANVASES)
+    async with app_with(canvases).run_test(size=SIZE) as pilot:
+        await to_corners(pilot)
+        await press(pilot, "enter")
+        assert "Does Hall 緑の港 stand on the left in this photo?" in shown(pilot.app)
+
+
+@pytest.mark.parametrize("light", [False, True])
+@pytest.mark.parametrize("no_colour", [False, True])
+async def test_all_text_stands_out(monkeypatch: pytest.MonkeyPatch, *, light: bool, no_colour: bool) -> None:
+    if no_colour:
+        monkeypatch.setenv("NO_COLOR", "1")
+    app = app_on(Easel(), light=light, compare_repository=RenderedCanvases)
+    async with app.run_test(size=SIZE) as pilot:
+        await to_answer(pilot)
+        assert {style for style in styles(app) if contrast(style) < LEAST_CONTRAST} == set()
 
 
 @pytest.mark.parametrize("size", [(80, 24), (40, 12), (20, 5), (200, 60)])
