@@ -102,10 +102,12 @@ class ComparisonHistory:
             return ()
         out, drifting = self.standing(Standing.OUT), self.standing(Standing.DRIFTS)
         often = {1: "once", 2: "twice"}.get(self.comparisons, f"{self.comparisons} times")
-        what = f"{counted(len(out), 'difference')} {'is' if len(out) == 1 else 'are'} out" if out else "nothing is out"
+        what = f"{counted(len(out), 'difference')} {'is' if len(out) == 1 else 'are'} out" if out else ""
+        if not any(self.standing(one) for one in (Standing.OUT, Standing.MARKED, Standing.REPAINTED)):
+            what = "nothing is out"
         lists = [(words, [one.name for one in self.standing(standing)]) for standing, words in _LISTED.items()]
         return (
-            f"Canvases compared {often}, last on {_day(self.last)}: {what}.",
+            f"Canvases compared {often}, last on {_day(self.last)}{what and f': {what}'}.",
             *(f"{one.sentence}." for one in (*out, *drifting)),
             *(f"{words}: {joined(names)}." for words, names in lists if names),
         )

@@ -85,6 +85,7 @@ def test_a_passage_marked_for_return_comes_again_and_is_compared_once_more_when_
     easel = after(3.1)
     easel.session.make(mark_for_return("eyes", "iris", "School"))
     assert (named(easel).standing, named(easel).words) == (Standing.MARKED, "comes again on School")
+    assert told(easel).sentences == ("Canvases compared once, last on 15 Jan.", "To come again: iris (eyes).")
     while easel.session.situation().turn is not None:
         easel.clock.go(minutes=9)
         easel.session.make(moves.go_on)
