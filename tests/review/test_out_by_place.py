@@ -83,7 +83,7 @@ def test_the_canvas_that_followed_is_out_more_often_where_it_is_in_nine_runs_of_
 
     assert (told.leading, told.following, told.leads_more) == (1, 9, False)
     assert told.p == pytest.approx(binomtest(9, 10).pvalue)
-    assert out_sentences(told) == ("The canvas that followed is out more often: in 9 of 10 runs.",)
+    assert out_sentences(told) == ("The canvas that followed is out more often: 9 times out of 10.",)
 
 
 def test_the_painters_mark_tells_which_canvas_is_out_before_the_values_do_and_a_run_counts_once() -> None:
@@ -96,7 +96,7 @@ def test_the_painters_mark_tells_which_canvas_is_out_before_the_values_do_and_a_
     told = made.told()
 
     assert (told.leading, told.following, told.leads_more) == (8, 0, True)
-    assert out_sentences(told) == ("The canvas that led is out more often: in 8 of 8 runs.",)
+    assert out_sentences(told) == ("The canvas that led is out more often: 8 times out of 8.",)
 
 
 def test_what_is_meant_so_or_out_on_both_or_on_an_unknown_canvas_counts_not() -> None:
@@ -174,7 +174,7 @@ def test_the_fairness_report_and_its_page_say_it_too() -> None:
         made.call(f"{number}-0", PAIR[1 - number % 2])
     made.told()
     report, runs = report_painted(made.state, None)
-    said = "The canvas that followed is out more often: in 12 of 12 runs."
+    said = "The canvas that followed is out more often: 12 times out of 12."
 
     assert said in report.sentences
     for columns, lines in ((80, 24), (200, 60)):

@@ -246,7 +246,7 @@ def out_sentences(out: OutByPlace | None) -> tuple[str, ...]:
         return ()
     is_lead = out.leads_more
     where, count = ("led", out.leading) if is_lead else ("followed", out.following)
-    return (f"The canvas that {where} is out more often: in {count} of {out.leading + out.following} runs.",)
+    return (f"The canvas that {where} is out more often: {count} times out of {out.leading + out.following}.",)
 
 
 def _on_the_way(figures: FairnessReport, shared: Sequence[RunTimes]) -> list[str]:
