@@ -1,10 +1,19 @@
 """`coach compare`: whether canvases agree, by photos in which two of them stand in each other's place."""
 
 import argparse
+from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from coach.commands.canvases_in_photos import (
+    canvas_size,
+    newest_photos,
+    photo_cautions,
+    places_in_first,
+    proposed_lines,
+    proposed_views,
+)
 from coach.commands.comparison_keeping import kept_in_journal
 from coach.commands.log_of_plan import journal_state
 from coach.commands.named_plan import plan_in
@@ -23,7 +32,6 @@ if TYPE_CHECKING:
     from coach.compare.canvas_view import CanvasView, Corners
     from coach.compare.findings import Comparison
     from coach.compare.subject import Photographed
-    from coach.session.journal_state import JournalState
 
 _TWO: Final = 2
 
@@ -77,6 +85,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="CANVAS:x,y,x,y,x,y,x,y",
         help="corners of a card beside a canvas in the photo before; the same card beside each canvas",
     )
+    for side in ("left", "right"):
+        parser.add_argument(
+            f"--{side}",
+            metavar="CANVAS",
+            help=f"the canvas on the {side} in the first photo, where no --corners are given",
+        )
     parser.add_argument("--json", action="store_true", help="print the answer as JSON; nothing is kept in the journal")
 
 
@@ -87,42 +101,69 @@ def run(asked: argparse.Namespace) -> int:
     from coach.store.painted_passages import painted_passages  # noqa: PLC0415
 
     plan = plan_in(asked.plan)
-    named: Sequence[_NamedPhoto] = asked.photos
+    named: list[_NamedPhoto] = asked.photos
+    passed_over: list[str] = []
     if not named:
-        raise UsageError("name two photos of the canvases with --photo, taken with their places exchanged")
+        newest, passed_over = newest_photos(plan, asked.plan)
+        named = [_NamedPhoto(path, [], []) for path in newest]
     state = journal_state(asked.plan)
-    photos = [_photographed(one, plan) for one in named]
+    views = _views(named, plan, asked)
+    photos = [_photographed(one, own, plan) for one, own in zip(named, views, strict=True)]
     _check_apart(photos)
     canvases = tuple(dict.fromkeys(one for photo in photos for one in photo.canvases))
     painted, outlines = painted_passages(plan, asked.plan, canvases, reasons_against(plan, state, photos[0].canvases))
+    chain = None
     if len(photos) == 1:
-        return _printed([read_alone(photos[0], painted, outlines)], asked, state)
-    if len(photos) == _TWO and len(canvases) == _TWO:
-        return _printed([compare(photos, painted, outlines)], asked, state)
-    found = compare_chain(photos, painted, outlines, lambda pair: reasons_against(plan, state, pair))
-    if not found.pairs:
-        raise UsageError(" ".join(found.missing))
+        pairs: Sequence[Comparison] = [read_alone(photos[0], painted, outlines)]
+    elif len(photos) == _TWO and len(canvases) == _TWO:
+        pairs = [compare(photos, painted, outlines)]
+    else:
+        chain = compare_chain(photos, painted, outlines, lambda pair: reasons_against(plan, state, pair))
+        pairs = chain.pairs
+        if not pairs:
+            raise UsageError(" ".join(chain.missing))
+    cautions = [*passed_over, *photo_cautions([one.path for one in named])]
+    pairs = [_with_places(one, named, views, cautions) for one in pairs]
     if asked.json:
-        print_json(found)
+        print_json(replace(chain, pairs=tuple(pairs)) if chain else pairs[0])
         return 0
-    _printed(found.pairs, asked, state)
-    print_lines(found.missing)
+    _print([without_meant(one, state.meant) for one in pairs])
+    print_lines(chain.missing if chain else [])
+    print_lines(dict.fromkeys(line for one in pairs for line in proposed_lines(one.corners)))
+    print_lines(kept_in_journal(asked.plan, pairs, [one.path for one in named]))
     return 0
 
 
-def _printed(pairs: "Sequence[Comparison]", asked: argparse.Namespace, state: "JournalState") -> int:
-    """Print what was found, and keep it in the journal where a painter asked; what a script asks leaves no trace."""
-    if asked.json:
-        print_json(pairs[0])
-        return 0
-    for found in (without_meant(one, state.meant) for one in pairs):
+def _with_places(
+    found: "Comparison",
+    named: "Sequence[_NamedPhoto]",
+    views: "Sequence[tuple[CanvasView, CanvasView]]",
+    cautions: "Sequence[str]",
+) -> "Comparison":
+    """Return a comparison with where its canvases lie in its photos, and what speaks against these."""
+    from coach.compare.findings import PlacedCanvas  # noqa: PLC0415  loaded when photos are compared
+
+    placed = [
+        PlacedCanvas(
+            photo=sanitized(one.path.name),
+            canvas=view.canvas,
+            corners=tuple(round(side) for corner in view.corners for side in corner),
+            proposed=not one.corners,
+        )
+        for one, pair in zip(named, views, strict=True)
+        for view in pair
+    ]
+    own = [one for one in placed if one.photo in found.photos and one.canvas in found.canvases]
+    return replace(found, corners=tuple(own), remarks=(*found.remarks, *cautions))
+
+
+def _print(pairs: "Sequence[Comparison]") -> None:
+    for found in pairs:
         if len(pairs) > 1:
             print_lines([f"{joined(found.canvases)}:"])
         if found.shapes:
             print_table(COLUMNS, comparison_rows(found), right=("difference",))
         print_lines(comparison_lines(found))
-    print_lines(kept_in_journal(asked.plan, pairs, [one.path for one in asked.photos]))
-    return 0
 
 
 def _check_apart(photos: "Sequence[Photographed]") -> None:
@@ -136,26 +177,51 @@ def _check_apart(photos: "Sequence[Photographed]") -> None:
             )
 
 
-def _photographed(named: _NamedPhoto, plan: Plan) -> "Photographed":
+def _views(
+    named: "Sequence[_NamedPhoto]", plan: Plan, asked: argparse.Namespace
+) -> "list[tuple[CanvasView, CanvasView]]":
+    """Return where the canvases lie in each photo: as typed, else as found, with the canvases exchanged."""
+    typed = [_typed_views(one, plan) if one.corners else None for one in named]
+    name = sanitized(named[0].path.name)
+    if len(named) > _TWO and not all(typed):
+        raise UsageError(f"{name}: of more than two photos, give --corners of two canvases behind each")
+    told = next((no for no, own in enumerate(typed) if own), None)
+    if told is None:
+        places = places_in_first(plan, asked.left, asked.right, name)
+    else:
+        left, right = sorted(typed[told] or (), key=lambda view: view.middle_px[0])
+        places = (right.canvas, left.canvas) if told else (left.canvas, right.canvas)
+    return [
+        own or proposed_views(one.path, places[::-1] if no else places, plan)
+        for no, (one, own) in enumerate(zip(named, typed, strict=True))
+    ]
+
+
+def _typed_views(named: _NamedPhoto, plan: Plan) -> "tuple[CanvasView, CanvasView]":
+    name = sanitized(named.path.name)
+    if len(named.corners) != _TWO:
+        raise UsageError(f"{name}: give --corners of two canvases behind the photo, or none, so that they are sought")
+    one, other = (_view(text, plan) for text in named.corners)
+    if one.canvas == other.canvas:
+        raise UsageError(f"{name}: the corners of {one.canvas} are given twice")
+    return one, other
+
+
+def _photographed(named: _NamedPhoto, views: "tuple[CanvasView, CanvasView]", plan: Plan) -> "Photographed":
     from coach.compare.canvas_view import checked_view  # noqa: PLC0415  loaded when photos are compared
     from coach.compare.subject import Photographed, reading_scale  # noqa: PLC0415
     from coach.store.painted_passages import DOTS_PER_MM  # noqa: PLC0415
 
     name = sanitized(named.path.name)
-    if len(named.corners) != _TWO:
-        raise UsageError(f"{name}: give --corners of two canvases behind the photo")
-    one, other = (_view(text, plan) for text in named.corners)
-    if one.canvas == other.canvas:
-        raise UsageError(f"{name}: the corners of {one.canvas} are given twice")
     cards = dict(_corners(text, plan, "--card") for text in named.cards)
-    stray = next((canvas for canvas in cards if canvas not in (one.canvas, other.canvas)), None)
+    stray = next((canvas for canvas in cards if canvas not in [view.canvas for view in views]), None)
     if stray is not None:
         raise UsageError(f"{name}: a card stands beside {stray}, which the photo does not show")
     size = photo_size(named.path)
-    for view in (one, other):
+    for view in views:
         checked_view(view, size.width_px, size.height_px, name)
-    coded = read_srgb(named.path, reading_scale((one, other), DOTS_PER_MM))
-    photo = Photographed(name=name, coded=coded, views=(one, other), cards=cards)
+    coded = read_srgb(named.path, reading_scale(views, DOTS_PER_MM))
+    photo = Photographed(name=name, coded=coded, views=views, cards=cards)
     return photo.at(coded.shape[1] / size.width_px)
 
 
@@ -163,10 +229,7 @@ def _view(text: str, plan: Plan) -> "CanvasView":
     from coach.compare.canvas_view import CanvasView  # noqa: PLC0415  loaded when photos are compared
 
     name, corners = _corners(text, plan, "--corners")
-    size = next(one.size for one in plan.canvases if one.name == name)
-    if size is None:
-        raise UsageError(f"the plan does not say how large {name} is; add size: to the canvas")
-    return CanvasView(canvas=name, corners=corners, size=size)
+    return CanvasView(canvas=name, corners=corners, size=canvas_size(plan, name))
 
 
 def _corners(text: str, plan: Plan, option: str) -> "tuple[str, Corners]":

@@ -68,6 +68,16 @@ class OffValue:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedCanvas:
+    """Where a canvas lies in a photo: pixels, columns and rows from upper left, clockwise; proposed, or set by hand."""
+
+    photo: str
+    canvas: str
+    corners: tuple[int, ...]
+    proposed: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Comparison:
     """What two photos tell of two canvases; the gravest comes first in every list."""
 
@@ -82,3 +92,4 @@ class Comparison:
     light_ratio: float | None
     remarks: tuple[str, ...]
     all_over: AllOver | None = None
+    corners: tuple[PlacedCanvas, ...] = ()

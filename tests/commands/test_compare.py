@@ -137,7 +137,7 @@ def test_one_photo_gives_readings_and_no_verdict(words: list[str], capsys: pytes
 @pytest.mark.parametrize(
     ("changed", "said"),
     [
-        (lambda _: [], "name two photos"),
+        (lambda _: [], "two photos are needed"),
         (lambda words: ["--corners", "Hall:1,2,3,4,5,6,7,8", *words], "belongs to a photo"),
         (lambda words: words[:4], "of two canvases"),
         (lambda words: [*words[:3], words[3].replace("Hall", "Attic"), *words[4:]], "names no canvas of the plan"),
