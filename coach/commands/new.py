@@ -16,7 +16,7 @@ from coach.composition.proposal.answers import Answers, file_stem
 from coach.composition.proposal.proposal import agreed, proposed_plan
 from coach.composition.proposal.questions import answers_of
 from coach.errors import CoachError, UsageError
-from coach.plan.commission import MarkedBox, Plan
+from coach.plan.commission import Plan
 from coach.screens.commission.repository import MadePlan, ShownPhoto
 from coach.screens.commission.screen import NewCommissionApp
 from coach.screens.terminal import run_app
@@ -91,7 +91,7 @@ class CommissionDesk:
 
     def photo(self, name: str, sitters: int, columns: int, rows: int) -> ShownPhoto:
         """Return a photo in this folder in so many cells, and the heads found in it."""
-        from coach.shapes.head_finding import LOOKED_AT_PX, heads_found  # noqa: PLC0415  loaded where there is a photo
+        from coach.shapes.head_finding import heads_in  # noqa: PLC0415  loaded where there is a photo
         from coach.shapes.photo_light import PhotoLight, moderate_scale  # noqa: PLC0415
         from coach.store.photo import photo_size, read_linear_light  # noqa: PLC0415
 
@@ -101,11 +101,8 @@ class CommissionDesk:
         light = PhotoLight(
             read_linear_light(path, box, moderate_scale(size.width_px * size.height_px), is_shown=True), box
         )
-        dots, looked_at = light.whole(columns, rows), light.whole(LOOKED_AT_PX, LOOKED_AT_PX // 2)
-        times = size.width_px / looked_at.shape[1]
-        boxes = [MarkedBox(*(round(side * times) for side in head)) for head in heads_found(looked_at, sitters)]
-        inside = [box._replace(bottom_px=min(box.bottom_px, size.height_px)) for box in boxes]
-        return ShownPhoto(dots=dots, size=size, heads=tuple(inside) if len(inside) == sitters else ())
+        heads = heads_in(light, sitters)
+        return ShownPhoto(dots=light.whole(columns, rows), size=size, heads=heads if len(heads) == sitters else ())
 
     def made(self, answers: Answers, columns: int, rows: int) -> "Iterator[Dots | MadePlan]":
         """Yield the photo with its shapes as they come, and at last the plan."""

@@ -200,7 +200,8 @@ class PhotoFileRepository:
         plan = read_plan(file.read(), file.name)
         name = photo or plan.photo
         sizes = tuple(dict.fromkeys(canvas.size for canvas in plan.canvases if canvas.size is not None))
-        sitter = Sitter(_marked(plan), sizes, name)
+        is_sized = all(canvas.size is not None for canvas in plan.canvases)
+        sitter = Sitter(_marked(plan), sizes, name, is_sized=is_sized)
         try:
             with self._one_at_a_time:
                 return sitter if name is None else sitter._replace(size=photo_size(self._path.parent / name))
@@ -219,7 +220,7 @@ class PhotoFileRepository:
         text = file.read()
         plan = read_plan(text, file.name)
         if _marked(plan) != before:
-            what = "the plan says something else of its photo meanwhile; 0 reads it again and drops what is marked here"
+            what = "the plan says something else of its photo meanwhile; c reads it again and drops what is marked here"
             raise CoachError(what, where=file.name)
         canvases = plan.canvases if size is None else tuple(one._replace(size=size) for one in plan.canvases)
         marked = plan._replace(photo=after.photo, heads=after.heads, keeps=after.keeps, canvases=canvases)

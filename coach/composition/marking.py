@@ -1,12 +1,13 @@
 """Heads and parts to keep as they are marked in a photo, one box in hand: each step gives a new marking."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import count
 from typing import Final, NamedTuple
 
 from coach.composition.photo_boxes import CompositionError, PhotoSize
 from coach.plan.commission import MOST_MARKED, MarkedBox, MarkedHead
 from coach.plan.problems import quoted
+from coach.shapes.photo_window import Point
 from coach.text import sanitized
 
 MOST_NAME: Final = 60
@@ -15,6 +16,9 @@ MOST_NAME: Final = 60
 _NEW_HEAD_FRAC: Final = 0.2
 _WIDTH_TO_HEIGHT: Final = 0.7
 """A new head has this share of the photo's height, and this ratio; only where to begin. Source: ours, no other."""
+
+_GRIP_FRAC: Final = 0.25
+"""Of a small box an edge takes no more than this share from inside, so that its middle moves it. Source: ours."""
 
 
 class Marking(NamedTuple):
@@ -116,6 +120,54 @@ def resized(marking: Marking, across: int, down: int) -> Marking:
     return _with_box(marking, box._replace(right_px=right_px, bottom_px=bottom_px))
 
 
+def dragged(marking: Marking, at: Point, by: Point, drawn: MarkedBox, reach_px: float) -> Marking:
+    """Return the marking once the mouse was dragged; what it leaves is in hand.
+
+    Begun at the edge of a box it moves that edge, at a corner two; begun inside a head, or the box in hand, it moves
+    the box. Elsewhere it draws a head, anew where the head drawn covers one that there is.
+
+    Args:
+        marking: What was marked when the button went down.
+        at: Where it went down, a column and a row in pixels of the photo.
+        by: How far the mouse went from there.
+        drawn: The box that the mouse spanned.
+        reach_px: So near to an edge it is meant.
+
+    Raises:
+        CompositionError: There are `MOST_MARKED` heads already.
+    """
+    for number in sorted(range(len(marking.boxes)), key=lambda no: (no != marking.in_hand, _area(marking.boxes[no]))):
+        box = marking.boxes[number]
+        edges = _edges_at(box, at, reach_px)
+        is_inside = box.left_px <= at[0] < box.right_px and box.top_px <= at[1] < box.bottom_px
+        if any(edges):
+            return _with_edges(marking._replace(in_hand=number), edges, by)
+        if is_inside and (number == marking.in_hand or number < len(marking.heads)):
+            return moved(marking._replace(in_hand=number, step_px=1), round(by[0]), round(by[1]))
+    return with_drawn(marking, drawn)
+
+
+def with_drawn(marking: Marking, box: MarkedBox) -> Marking:
+    """Return the marking with a head in a box: the head that the box covers is changed, else one is added.
+
+    Raises:
+        CompositionError: There are `MOST_MARKED` heads already.
+    """
+    same = [number for number, head in enumerate(marking.heads) if _is_same(head.box, box)]
+    return _with_box(marking._replace(in_hand=same[0]), box) if same else with_head(marking, box)
+
+
+def with_found(marking: Marking, boxes: Iterable[MarkedBox]) -> Marking:
+    """Return the marking with heads that were found, each as `with_drawn` takes it.
+
+    Raises:
+        CompositionError: There are more than `MOST_MARKED` heads then.
+    """
+    for box in boxes:
+        marking = with_drawn(marking, box)
+    return marking
+
+
 def with_step(marking: Marking, dot_px: float) -> Marking:
     """Return the marking whose keys move an edge by one dot of the picture, and by one pixel at least."""
     return marking._replace(step_px=max(1, round(dot_px)))
@@ -151,6 +203,47 @@ def renamed(marking: Marking, name: str) -> Marking:
     heads = list(marking.heads)
     heads[number] = heads[number]._replace(name=written)
     return marking._replace(heads=tuple(heads))
+
+
+def _area(box: MarkedBox) -> int:
+    return box.width_px * box.height_px
+
+
+def _is_same(one: MarkedBox, other: MarkedBox) -> bool:
+    """Return whether two boxes are of one head: half of the smaller lies in the other."""
+    across = min(one.right_px, other.right_px) - max(one.left_px, other.left_px)
+    down = min(one.bottom_px, other.bottom_px) - max(one.top_px, other.top_px)
+    return 2 * max(across, 0) * max(down, 0) > min(_area(one), _area(other))
+
+
+def _edges_at(box: MarkedBox, at: Point, reach_px: float) -> tuple[int, int, int, int]:
+    """Return for the left, top, right and bottom edge whether a point is so near that it is meant."""
+    found = [0, 0, 0, 0]
+    for axis, (low, high) in enumerate(((box.left_px, box.right_px), (box.top_px, box.bottom_px))):
+        inside_px = min(reach_px, (high - low) * _GRIP_FRAC)
+        if not low - reach_px <= at[axis] <= high + reach_px:
+            return (0, 0, 0, 0)
+        found[axis] = int(at[axis] <= low + inside_px)
+        found[axis + 2] = int(at[axis] >= high - inside_px)
+    return found[0], found[1], found[2], found[3]
+
+
+def _with_edges(marking: Marking, edges: tuple[int, int, int, int], by: Point) -> Marking:
+    """Return the marking with edges of the box in hand moved, inside the photo and one pixel apart at least."""
+    box = moved(marking, 0, 0).boxes[marking.in_hand or 0]
+    left, top, right, bottom = (
+        side + round(by[no % 2]) * is_meant for no, (side, is_meant) in enumerate(zip(box, edges, strict=True))
+    )
+    photo = marking.photo
+    return _with_box(
+        marking,
+        MarkedBox(
+            max(0, min(left, box.right_px - 1)),
+            max(0, min(top, box.bottom_px - 1)),
+            min(max(right, box.left_px + 1), photo.width_px),
+            min(max(bottom, box.top_px + 1), photo.height_px),
+        ),
+    )
 
 
 def _free_names(marking: Marking) -> Iterator[str]:

@@ -176,14 +176,15 @@ _COMPOSITION: Final = (
     _use("arrows", "toggle_arrows", "size", "Arrows size the box, or move it", ROWS),
     _key("plus", "enlarge(True)", "closer", "Closer to the box, and smaller steps", ROWS, name="closer"),
     _key("minus", "enlarge(False)", "farther", "Farther away, and larger steps", ROWS, name="farther"),
-    _key("pagedown", "page(1)", "down", "The text beside it, down", ROWS, name="down_page"),
-    _key("pageup", "page(-1)", "up", "The text beside it, up", ROWS, name="up_page"),
+    _use("facts", "toggle_facts", "canvases", "The canvases and the facts, or the answer", ROWS),
+    _key("pagedown", "page(1)", "down", "The facts, a page down", ROWS, name="down_page"),
+    _key("pageup", "page(-1)", "up", "The facts, a page up", ROWS, name="up_page"),
     _use("add", "add", "add", "Add a head, or a part that must stay", EDIT),
     _use("drop", "mark('without_in_hand')", "delete", "Delete the box in hand", EDIT),
     _use("change", "change", "change", "Change a name, the photo, the list of sizes", EDIT),
     _use("other", "choose(1)", "next canvas", "The next canvas", EDIT, more="right_square_bracket"),
     _key("left_square_bracket", "choose(-1)", "canvas before", "The canvas before", EDIT, name="canvas_before"),
-    _key("enter", "take", "take", "Take this canvas, or leave it again", EDIT, name="take"),
+    _key("enter", "take", "take it", "Take the head found, or this canvas", EDIT, name="take"),
     _use("save", "write", "save", "Save heads and canvas in the plan", KEEP),
 )
 

@@ -5,14 +5,22 @@ Its box differs a little from processor to processor, so it is written down once
 
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from coach.plan.commission import MarkedBox
+from coach.shapes.photo_window import PhotoWindow, whole
+
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
+
+    from coach.shapes.photo_light import PhotoLight
 
     Dots = NDArray[np.uint8]
 
 LOOKED_AT_PX: Final = 400
 """Longest side of the picture in which heads are looked for: in a larger one more is found that is none. Ours."""
+
+MOST_PROPOSED: Final = 3
+"""So many heads are proposed at most: of more the painter marks them."""
 
 _CROWN_FRAC, _CHIN_FRAC, _SIDE_FRAC = 0.58, 1.15, 0.645
 """Crown above and chin below the top of the square that is found, and either side from its middle, in its sides.
@@ -32,6 +40,27 @@ class FoundHead(NamedTuple):
     top: float
     right: float
     bottom: float
+
+
+def heads_in(light: "PhotoLight", most: int) -> tuple[MarkedBox, ...]:
+    """Return the boxes of the heads found in a photo, from left to right, at most so many.
+
+    It takes a second or two.
+    """
+    window = whole(light.bounds, LOOKED_AT_PX, LOOKED_AT_PX // 2)
+    found = heads_found(light.whole(LOOKED_AT_PX, LOOKED_AT_PX // 2), most)
+    return tuple(MarkedBox(*_in_photo(head, window)) for head in found)
+
+
+def _in_photo(head: FoundHead, window: PhotoWindow) -> tuple[int, int, int, int]:
+    left, top, right, bottom = window.box
+    x, y = (right - left) / window.across, (bottom - top) / window.down
+    return (
+        round(left + head.left * x),
+        round(top + head.top * y),
+        round(min(left + head.right * x, right)),
+        round(min(top + head.bottom * y, bottom)),
+    )
 
 
 def heads_found(dots: "Dots", most: int) -> list[FoundHead]:

@@ -1,5 +1,7 @@
 """Boxes are marked, moved, sized, named and taken away, and none leaves the photo."""
 
+from typing import Any
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -7,6 +9,7 @@ from hypothesis import strategies as st
 from coach.composition.marking import (
     Marking,
     begun,
+    dragged,
     in_hand_at,
     moved,
     next_in_hand,
@@ -128,8 +131,55 @@ def test_the_thirteenth_of_a_kind_is_one_too_many() -> None:
         with_keep(marking)
 
 
+ONE = begun(PHOTO, (ANNA,), (KEEP,))
+DRAWN = MarkedBox(2500, 2500, 3000, 3000)
+
+
+@pytest.mark.parametrize(
+    ("at", "by", "in_hand", "box"),
+    [
+        ((1800, 1700), (300, -200), 0, (1800, 1000, 2500, 1900)),  # inside: it moves
+        ((1800, 1700), (9000, 9000), 0, (3300, 5100, 4000, 6000)),  # as far as the photo goes
+        ((1520, 1700), (-100, 50), 0, (1400, 1200, 2200, 2100)),  # the left edge
+        ((1480, 1700), (-100, 50), 0, (1400, 1200, 2200, 2100)),  # from outside
+        ((2190, 2110), (100, 200), 0, (1500, 1200, 2300, 2300)),  # a corner
+        ((1800, 1220), (0, 5000), 0, (1500, 2099, 2200, 2100)),  # an edge stops before the other
+        ((200, 5500), (10, 10), 1, (2500, 2500, 3000, 3000)),  # in a part to keep: a head is drawn
+        ((390, 5500), (100, 0), 1, (0, 5000, 500, 6000)),  # at its edge: that moves
+        ((2400, 2400), (600, 600), 1, (2500, 2500, 3000, 3000)),  # beside all boxes
+    ],
+)
+def test_a_drag_changes_the_box_it_begins_at_and_else_draws_a_head(
+    at: tuple[float, float], by: tuple[float, float], in_hand: int, box: tuple[int, int, int, int]
+) -> None:
+    marking = dragged(ONE._replace(in_hand=None), at, by, DRAWN, 40)
+
+    assert marking.in_hand == in_hand
+    assert box_in_hand(marking) == box
+    is_drawn = box == DRAWN
+    assert len(marking.boxes) == 2 + is_drawn
+
+
+def test_a_head_drawn_over_a_head_takes_its_place() -> None:
+    over, beside = MarkedBox(1400, 1100, 2300, 2000), MarkedBox(2100, 1100, 2900, 2000)
+    assert dragged(ONE, (1400, 1100), (900, 900), over, 40).heads == (MarkedHead("Anna", over),)
+    assert [head.box for head in dragged(ONE, (2900, 1100), (-800, 900), beside, 40).heads] == [ANNA.box, beside]
+
+
+def test_the_middle_of_a_box_smaller_than_the_reach_moves_it() -> None:
+    tiny = begun(PHOTO, (MarkedHead("Anna", MarkedBox(100, 100, 108, 108)),))
+    assert box_in_hand(dragged(tiny, (104, 104), (10, 0), DRAWN, 40)) == MarkedBox(110, 100, 118, 108)
+
+
+def drag(marking: Marking, x: float, y: float, across: int, down: int) -> Marking:
+    at = x * marking.photo.width_px, y * marking.photo.height_px
+    return dragged(marking, at, (across, down), MarkedBox(0, 0, 1, 1), 3)
+
+
+_PLACE, _FAR = st.floats(0, 1), st.integers(-6000, 6000)
 _WALKS = st.lists(
     st.one_of(
+        st.tuples(st.just(drag), _PLACE, _PLACE, _FAR, _FAR),
         st.tuples(st.sampled_from([moved, resized]), st.integers(-3, 3), st.integers(-3, 3)),
         st.tuples(st.just(next_in_hand), st.sampled_from([-1, 1])),
         st.tuples(st.sampled_from([with_head, with_keep, without_in_hand])),
@@ -140,7 +190,9 @@ _WALKS = st.lists(
 
 @given(st.integers(1, 5000), st.integers(1, 5000), _WALKS)
 @settings(max_examples=100, deadline=None)
-def test_whatever_the_keys_the_boxes_can_be_in_the_photo(width_px: int, height_px: int, walk: list[tuple]) -> None:  # type: ignore[type-arg]
+def test_whatever_keys_and_mouse_do_the_boxes_can_be_in_the_photo(
+    width_px: int, height_px: int, walk: list[tuple[Any, ...]]
+) -> None:
     photo = PhotoSize(width_px=width_px, height_px=height_px)
     marking = begun(photo)
     for step, *how in walk:

@@ -300,7 +300,7 @@ async def test_a_head_that_is_found_is_proposed_and_taken_by_enter_alone(monkeyp
     async with app_with(repository).run_test(size=SIZE) as pilot:
         await pilot.press("t")
         await until(pilot, lambda: "Is this the head?" in shown(pilot.app))
-        assert "┏head 1" in shown(pilot.app)
+        assert "head 1" in shown(pilot.app)
         await pilot.pause(0.3)
         assert screen_of(pilot)._state is None
         await pilot.press("enter")

@@ -137,7 +137,7 @@ def test_marks_survive_their_draft_and_wait_for_their_own_photo() -> None:
     restored, said = with_draft(before, text)
     assert restored is not None
     assert restored.marked == changed.marked
-    assert "w writes them" in said
+    assert "w saves them" in said
     other, said = with_draft(before._replace(sitter=before.sitter._replace(photo="other.jpg")), text)
     assert other is None
     assert "sitter.jpg" in said

@@ -3,14 +3,14 @@
 import asyncio
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import Container, VerticalScroll
+from textual.containers import Container
 from textual.message import Message
-from textual.widgets import Static
 
 from coach.composition import marking as marks
 from coach.composition.marking import MOST_NAME, Marking
@@ -18,42 +18,39 @@ from coach.composition.photo_boxes import CompositionError
 from coach.composition.sizes import CanvasFormat
 from coach.errors import CoachError
 from coach.plan.value_types import MOST_FILE_NAME, is_plain_name
-from coach.screens.chips import HELP, chip
 from coach.screens.choice import ChoiceScreen
-from coach.screens.composition.picture import box_between, marks_on
 from coach.screens.composition.state import (
+    UPRIGHT,
     CompositionState,
     PhotoRepository,
     Ranking,
+    Shown,
     Sitter,
     aim_of,
     draft_of,
     found,
     is_ranking_of,
+    key_of,
     ranked,
     ranking_of,
     taking,
-    told,
+    turned,
     with_draft,
+    with_proposed,
     written,
 )
-from coach.screens.composition.view import Shown, composition_view, key_of
+from coach.screens.composition.view import Told, answer_lines, chips_for, fact_lines, is_new_canvas, name_of, room_of
 from coach.screens.key_path import FieldPlace, FieldScreen
-from coach.screens.widgets.half_blocks import HalfBlocks
+from coach.screens.widgets.board import LineBoard
 from coach.screens.widgets.keys import ChipRow, bindings
-from coach.screens.widgets.photo_view import PhotoView
+from coach.screens.widgets.marked_photo import MarkedPhoto
+from coach.shapes.head_finding import MOST_PROPOSED
 from coach.text import sanitized
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
+    from coach.plan.commission import MarkedBox
+    from coach.shapes.photo_window import Point
 
-    from coach.shapes.photo_light import PhotoLight
-    from coach.shapes.photo_window import Box, Point
-
-    Pixels = NDArray[np.float64]
-
-_NARROW_BELOW, _WIDE_FROM, _WIDEST_FROM, _SHORT_BELOW = 72, 120, 180, 18
 _STEPS: dict[str, Callable[[Marking], Marking]] = {
     "with_head": marks.with_head,
     "with_keep": marks.with_keep,
@@ -82,62 +79,39 @@ class CompositionScreen(FieldScreen):
         sitter: Sitter
 
     @dataclass
-    class Scaled(Message):
-        """The light of a photo is read, all of it or a part pixel by pixel."""
-
-        photo: str
-        box: "Box"
-        is_whole: bool
-        linear: "Pixels"
-
-    @dataclass
     class Ranked(Message):
         """The canvases are ranked."""
 
         ranking: Ranking
-
-    @dataclass
-    class Failed(Message):
-        """Something could not be done; the sentence says why."""
-
-        why: str
 
     def __init__(self, repository: PhotoRepository, left_over: str = "") -> None:
         """Show the photo of a plan; `left_over` is the text of marks that an earlier opening left."""
         super().__init__()
         self._repository, self._left_over = repository, left_over
         self._state = CompositionState()
-        self._before_drag: Marking | None = None
         self._photo: str | None = None
-        self._light: PhotoLight | None = None
-        self._is_ranking = self._do_arrows_size = False
+        self._proposed: tuple[MarkedBox, ...] | None = None
+        self._is_ranking = self._do_arrows_size = self._with_facts = False
+        self._first = 0
         self._asks = self._said = ""
 
     def compose(self) -> ComposeResult:
-        yield Static(id="said", markup=False)
-        self._view = PhotoView()
+        self._view, self._words = MarkedPhoto(), LineBoard()
         with Container(id="body"):
             yield self._view
-            with VerticalScroll(can_focus=False):
-                yield Static(id="beside", markup=False)
-        yield ChipRow(chip("composition.add"), chip("composition.take"), chip("composition.save"), HELP)
+            yield self._words
+        yield ChipRow()
         yield FieldPlace()
 
     def on_mount(self) -> None:
         """Begin with new widgets, as often as the screen is opened; answers on their way to the old ones are lost."""
-        self._is_ranking, self.field, self._before_drag = False, None, None
-        self._view.show_photo(self._light)
-        self._said = ""
+        self._is_ranking, self.field, self._photo, self._said = False, None, None, ""
+        self._open()
         if self._state.is_written:
             self._find(None)
         self._rank_anew()
 
     def on_resize(self) -> None:
-        columns = self.app.size.width
-        self.set_class(columns < _NARROW_BELOW, "-narrow")
-        self.set_class(_WIDE_FROM <= columns < _WIDEST_FROM, "-wide")
-        self.set_class(columns >= _WIDEST_FROM, "-widest")
-        self.set_class(self.app.size.height < _SHORT_BELOW, "-short")
         self.call_after_refresh(self._show)
 
     @work(thread=True, exclusive=True, group="sitter")
@@ -145,17 +119,7 @@ class CompositionScreen(FieldScreen):
         try:
             self.post_message(self.Found(photo, self._repository.sitter(photo)))
         except CoachError as error:
-            self.post_message(self.Failed(str(error)))
-
-    @work(thread=True, exclusive=True, group="light")
-    def _read(self, photo: str, box: "Box", *, is_whole: bool) -> None:
-        from coach.shapes.photo_light import moderate_scale  # noqa: PLC0415  loaded with the first picture
-
-        scale = moderate_scale(round((box[2] - box[0]) * (box[3] - box[1]))) if is_whole else 1.0
-        try:
-            self.post_message(self.Scaled(photo, box, is_whole, self._repository.light(photo, box, scale)))
-        except CoachError as error:
-            self.post_message(self.Failed(str(error)))
+            self.post_message(MarkedPhoto.Failed(str(error)))
 
     @work(thread=True, group="ranking")
     def _rank(self, marking: Marking, canvases: Sequence[CanvasFormat], is_stock: bool) -> None:
@@ -170,23 +134,23 @@ class CompositionScreen(FieldScreen):
             state, self._said = with_draft(self._state, self._left_over)
             if state is not None:
                 self._state, self._left_over = state, ""
-        if self._photo != self._state.marked.photo:
-            self._photo, self._light = self._state.marked.photo, None
-            self._view.show_photo(None)
-            if self._photo is not None and self._state.shown is not None:
-                photo = self._state.shown.marking.photo
-                self._view.expect(box := (0.0, 0.0, float(photo.width_px), float(photo.height_px)))
-                self._read(self._photo, box, is_whole=True)
+        self._open()
         self._rank_anew()
 
-    def on_composition_screen_scaled(self, message: Scaled) -> None:
-        if message.photo == self._photo and not message.is_whole:
-            self._view.add(message.linear, message.box)
-        elif message.photo == self._photo:
-            from coach.shapes.photo_light import PhotoLight  # noqa: PLC0415  the thread has loaded it
-
-            self._light = PhotoLight(message.linear, message.box)
-            self._view.show_photo(self._light)
+    def _open(self) -> None:
+        """Show the photo, if it is another one than is shown, and look for heads where none is marked."""
+        shown, photo = self._state.shown, self._state.marked.photo
+        if photo == self._photo:
+            return
+        self._photo, self._proposed = photo, None
+        if shown is None or photo is None:
+            self._view.open_photo(None, None)
+            return
+        size = shown.marking.photo
+        box = 0.0, 0.0, float(size.width_px), float(size.height_px)
+        self._view.open_photo(box, partial(self._repository.light, photo))
+        if not shown.marking.heads:
+            self._view.look_for_heads(MOST_PROPOSED)
 
     def on_composition_screen_ranked(self, message: Ranked) -> None:
         self._is_ranking = False
@@ -196,27 +160,19 @@ class CompositionScreen(FieldScreen):
         else:
             self._rank_anew()
 
-    def on_composition_screen_failed(self, message: Failed) -> None:
-        self._say(message.why)
-
-    def on_photo_view_lacking(self, message: PhotoView.Lacking) -> None:
-        self._read(self._photo or "", message.box, is_whole=False)
-
     def on_photo_view_moved(self) -> None:
         if self._state.shown is not None:
             self._set_shown(self._state.shown._replace(marking=self._marking()))
 
-    def on_half_blocks_spanned(self, message: HalfBlocks.Spanned) -> None:
-        shown, window = self._state.shown, self._view.window
-        if shown is None or window is None:
-            return
-        before = self._before_drag or shown.marking
-        if message.one == message.other:
-            box = box_between(window, message.one, message.one)
-            self._set_marking(marks.in_hand_at(before, box.left_px, box.top_px))
-        else:
-            self._try(lambda: marks.with_head(before, box_between(window, message.one, message.other)))
-        self._before_drag = None if message.is_over else before
+    def on_marked_photo_changed(self, message: MarkedPhoto.Changed) -> None:
+        self._set_marking(message.marking)
+
+    def on_marked_photo_heads_found(self, message: MarkedPhoto.HeadsFound) -> None:
+        self._proposed = message.boxes
+        self._show()
+
+    def on_marked_photo_failed(self, message: MarkedPhoto.Failed) -> None:
+        self._say(message.why)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Let only the way back work while something is typed."""
@@ -242,20 +198,32 @@ class CompositionScreen(FieldScreen):
 
     async def action_add(self) -> None:
         async def take(number: int) -> None:
-            self.action_mark(("with_head", "with_keep")[number])
+            if number == 0:
+                self._proposed = None
+                self._view.look_for_heads(MOST_PROPOSED)
+                self._say("A face is being looked for.")
+            else:
+                self.action_mark(("with_head", "with_keep")[number - 1])
 
-        choices = [("a head", "crown to chin, side to side"), ("a part that must stay in the picture", "")]
+        choices = [
+            ("the heads that are found in the photo", ""),
+            ("a head", "crown to chin, side to side"),
+            ("a part that must stay in the picture", ""),
+        ]
         await self.app.push_screen(ChoiceScreen("What do you mark?", choices, take))
 
     async def action_change(self) -> None:
         async def take(number: int) -> None:
-            await self.run_action(("ask('name')", "ask('photo')", "change_list", "as_planned")[number])
+            await self.run_action(("ask('name')", "ask('photo')", "change_list", "turn", "as_planned")[number])
 
-        others = "the plan's sizes" if self._state.shown and self._state.shown.is_stock else "the stock list"
+        shown = self._state.shown
+        others = "the plan's sizes" if shown and shown.is_stock else "the stock list"
+        is_upright = shown is None or shown.direction == UPRIGHT
         choices = [
             ("the name of the head in hand", ""),
             ("the photo's file", self._state.marked.photo or ""),
             (f"rank {others}", ""),
+            ("the picture lying" if is_upright else "the picture upright", ""),
             ("drop what is not saved", ""),
         ]
         await self.app.push_screen(ChoiceScreen("What is to change?", choices, take))
@@ -268,12 +236,22 @@ class CompositionScreen(FieldScreen):
 
     def action_choose(self, step: int) -> None:
         shown = self._state.shown
-        if shown is not None and shown.choices:
-            self._set_shown(shown._replace(chosen=(shown.chosen + step) % len(shown.choices)))
+        if shown is not None and shown.listed:
+            self._said = ""
+            self._set_shown(shown._replace(chosen=(shown.chosen + step) % len(shown.listed)))
+
+    def action_turn(self) -> None:
+        self._state, self._said = turned(self._state), ""
+        self._show()
+
+    def action_toggle_facts(self) -> None:
+        self._with_facts, self._first = not self._with_facts and self._state.shown is not None, 0
+        self._show()
 
     def action_page(self, step: int) -> None:
-        scroll = self.query_one(VerticalScroll)
-        scroll.scroll_relative(y=step * scroll.size.height, animate=False)
+        if self._with_facts:
+            self._first = max(0, self._first + step * max(1, self._words.size.height - 1))
+            self._show()
 
     def action_change_list(self) -> None:
         shown = self._state.shown
@@ -283,9 +261,14 @@ class CompositionScreen(FieldScreen):
 
     def action_take(self) -> None:
         choice, taken = self._state.shown and self._state.shown.choice, self._state.taken
-        if choice is not None:
+        if self._proposed:
+            boxes, self._proposed = self._proposed, ()
+            self._try(lambda: marks.with_found(self._marking(), boxes))
+        elif choice is not None and not is_new_canvas(self._state):
+            self._say(f"Every canvas is {name_of(choice)}, {choice.direction}, already.")
+        elif choice is not None:
             is_taken = taken is not None and key_of(taken) == key_of(choice)
-            self._state = taking(self._state, None if is_taken else choice)
+            self._state, self._said = taking(self._state, None if is_taken else choice), ""
             self._show()
 
     async def action_write(self) -> None:
@@ -358,8 +341,9 @@ class CompositionScreen(FieldScreen):
 
     def _set_marking(self, marking: Marking) -> None:
         if self._state.shown is not None:
-            before = self._state.shown.marking
-            self._said = ""
+            before, self._said = self._state.shown.marking, ""
+            if before.heads != marking.heads:
+                self._proposed = ()
             self._set_shown(self._state.shown._replace(marking=marking))
             if (before.heads, before.keeps) != (marking.heads, marking.keeps):
                 self._rank_anew()
@@ -388,13 +372,21 @@ class CompositionScreen(FieldScreen):
         self._show()
 
     def _show(self) -> None:
-        shown, window = self._state.shown, self._view.window
-        self.query_one("#said", Static).update(told(self._state, self._said))
-        if shown is None:
-            self._view.show_marks({})
-            self.query_one("#beside", Static).update("")
-            return
-        crop = None if shown.choice is None else shown.choice.crop
-        self._view.show_marks({} if window is None else marks_on(window, shown.marking, crop))
-        room = self.query_one(VerticalScroll).scrollable_content_region
-        self.query_one("#beside", Static).update("\n".join(composition_view(shown, max(1, room.width), room.height)))
+        shown = self._state.shown
+        told = Told(self._state, self._said, None if self._proposed is None else len(self._proposed))
+        self._place(shown)
+        if self._with_facts and shown is not None:
+            self._words.show(lambda columns, lines: fact_lines(shown, self._first, columns, lines))
+        else:
+            self._words.show(lambda columns, lines: answer_lines(told, columns, lines))
+        self.query_one(ChipRow).show_chips(*chips_for(told, with_facts=self._with_facts))
+        crop = None if shown is None or shown.choice is None else shown.choice.crop
+        self._view.show_marking(None if shown is None else with_proposed(shown.marking, self._proposed or ()), crop)
+
+    def _place(self, shown: Shown | None) -> None:
+        """Give the picture and the words their room."""
+        room = room_of(shown, self.app.size.width, self.app.size.height - 1, with_facts=self._with_facts)
+        self.set_class(room.is_beside, "-beside")
+        self._view.display = room.picture > 0
+        self._view.styles.width = room.picture
+        self._words.styles.height = room.words or "1fr"

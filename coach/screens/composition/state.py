@@ -2,14 +2,13 @@
 
 import json
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Final, NamedTuple, Protocol
+from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from coach.composition.choices import Choice, choices_of
-from coach.composition.marking import Marking, begun
+from coach.composition.marking import Marking, begun, with_found
 from coach.composition.photo_boxes import CompositionError, PhotoSize
 from coach.composition.sizes import CanvasFormat, canvas_of, stock_canvases
 from coach.plan.commission import CanvasSize, MarkedBox, MarkedHead
-from coach.screens.composition.view import Shown, key_of
 from coach.shapes.photo_window import Box, PhotoWindow, Point
 from coach.text import sanitized
 
@@ -18,6 +17,10 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Pixels = NDArray[np.float64]
+
+
+UPRIGHT, LYING = "upright", "lying"
+"""How a canvas stands, as `CanvasFormat.directions` names it."""
 
 
 class Marked(NamedTuple):
@@ -37,6 +40,7 @@ class Sitter(NamedTuple):
         photo: Name of the photo that was looked for: the plan's, or another one that was asked for; None for none.
         size: Size of the photo; None where there is none, or it cannot be read.
         fault: Why it cannot be read; or empty.
+        is_sized: Whether every canvas of the plan says its size.
     """
 
     written: Marked
@@ -44,6 +48,7 @@ class Sitter(NamedTuple):
     photo: str | None = None
     size: PhotoSize | None = None
     fault: str = ""
+    is_sized: bool = True
 
 
 class PhotoRepository(Protocol):
@@ -71,10 +76,38 @@ class PhotoRepository(Protocol):
         """
 
 
-_NO_PHOTO: Final = (
-    "The plan names no photo. Put the file beside the plan and press f to name it here, or write photo: sitter.jpg "
-    "into the plan. Without a file: coach compose --photo 4000x6000 takes its size typed."
-)
+class Shown(NamedTuple):
+    """What is marked, and the canvases ranked for it.
+
+    Attributes:
+        marking: What is marked.
+        direction: "upright" or "lying": how the picture stands.
+        choices: The canvases in both directions, best first.
+        chosen: Number of the chosen one among those listed, from 0.
+        taken: The canvas that is to be written into the plan, and its direction; or None.
+        is_stock: Whether the stock list is ranked, not the plan's own sizes.
+        fault: Why there are no choices; or empty.
+        is_ranking: Whether the choices are of an earlier marking still.
+    """
+
+    marking: Marking
+    direction: str = UPRIGHT
+    choices: Sequence[Choice] = ()
+    chosen: int = 0
+    taken: tuple[str, str] | None = None
+    is_stock: bool = False
+    fault: str = ""
+    is_ranking: bool = False
+
+    @property
+    def listed(self) -> tuple[Choice, ...]:
+        """The canvases in the direction of the picture, best first; a square has only one."""
+        return tuple(one for one in self.choices if one.direction == self.direction or len(one.canvas.directions) == 1)
+
+    @property
+    def choice(self) -> Choice | None:
+        """The chosen one, or None where there is none."""
+        return next(iter(self.listed[self.chosen :]), None)
 
 
 class CompositionState(NamedTuple):
@@ -123,8 +156,21 @@ def found(state: CompositionState, sitter: Sitter, *, is_other: bool) -> Composi
     if sitter.size is None:
         return CompositionState(sitter)
     marks = state.marked if is_other and state.shown is not None else sitter.written
-    shown = Shown(begun(sitter.size, marks.heads, marks.keeps), is_stock=not sitter.sizes)
-    return CompositionState(sitter, shown)
+    side_1, side_2 = sitter.sizes[0] if sitter.sizes else (sitter.size.width_px, sitter.size.height_px)
+    direction = LYING if side_1 > side_2 else UPRIGHT
+    marking = begun(sitter.size, marks.heads, marks.keeps)
+    return CompositionState(sitter, Shown(marking, direction, is_stock=not sitter.sizes))
+
+
+def turned(state: CompositionState) -> CompositionState:
+    """Return the state with the picture upright where it lay, or lying where it stood; the same canvas stays chosen."""
+    shown = state.shown
+    if shown is None:
+        return state
+    name = None if shown.choice is None else shown.choice.canvas.name
+    other = shown._replace(direction=UPRIGHT if shown.direction == LYING else LYING)
+    names = [choice.canvas.name for choice in other.listed]
+    return state._replace(shown=other._replace(chosen=names.index(name) if name in names else 0))
 
 
 def ranked(state: CompositionState, choices: Sequence[Choice], fault: str) -> CompositionState:
@@ -134,9 +180,17 @@ def ranked(state: CompositionState, choices: Sequence[Choice], fault: str) -> Co
         return state
     chosen = 0
     if shown.choice is not None and (shown.chosen or shown.taken):
-        keys = [key_of(choice) for choice in choices]
+        keys = [key_of(choice) for choice in shown._replace(choices=choices).listed]
         chosen = keys.index(key_of(shown.choice)) if key_of(shown.choice) in keys else 0
     return state._replace(shown=shown._replace(choices=choices, chosen=chosen, fault=fault, is_ranking=False))
+
+
+def with_proposed(marking: Marking, boxes: Sequence[MarkedBox]) -> Marking:
+    """Return what is drawn: what is marked, with the heads that wait to be taken; without where they are too many."""
+    try:
+        return with_found(marking, boxes)._replace(in_hand=None) if boxes else marking
+    except CompositionError:
+        return marking
 
 
 class Ranking(NamedTuple):
@@ -199,16 +253,23 @@ def written(state: CompositionState, marked: Marked, size: CanvasSize | None) ->
     return kept if size is None else taking(kept, None)
 
 
-def told(state: CompositionState, said: str) -> str:
-    """Return the line above the picture: what was said last, and the photo."""
-    sitter = state.sitter
-    if sitter is None:
-        return said or "the photo is being read"
-    if sitter.size is None:
-        return said or sitter.fault or _NO_PHOTO
-    waiting = "" if state.is_written else " · not in the plan yet: w writes it"
-    photo = f"{sitter.photo}, {sitter.size.width_px} x {sitter.size.height_px} px{waiting}"
-    return f"{said} · {photo}" if said else photo
+def unwritten(state: CompositionState) -> tuple[str, ...]:
+    """Return what is not in the plan yet, in words."""
+    if state.sitter is None or state.shown is None:
+        return ()
+    now, before = state.marked, state.sitter.written
+    changes = (
+        ("the photo", now.photo != before.photo),
+        ("the head" if len(now.heads) == 1 else "the heads", now.heads != before.heads),
+        ("what must stay", now.keeps != before.keeps),
+        ("the canvas", state.taken is not None),
+    )
+    return tuple(what for what, is_changed in changes if is_changed)
+
+
+def key_of(choice: Choice) -> tuple[str, str]:
+    """Return what a choice is known by: its canvas and its direction."""
+    return choice.canvas.name, choice.direction
 
 
 def draft_of(state: CompositionState) -> str:
@@ -227,10 +288,10 @@ def with_draft(state: CompositionState, text: str) -> tuple[CompositionState | N
     try:
         kept = json.loads(text)
         if kept["photo"] != state.sitter.photo:
-            return None, f"the marks of last time are on {sanitized(kept['photo'])}: f and its name bring them back"
+            return None, f"the marks of last time are on {sanitized(kept['photo'])}: c and its name bring them back"
         heads = tuple(MarkedHead(str(name), MarkedBox(*map(int, box))) for name, *box in kept["heads"])
         keeps = tuple(MarkedBox(*map(int, box)) for box in kept["keeps"])
         shown = state.shown._replace(marking=begun(state.shown.marking.photo, heads, keeps))
     except (ValueError, TypeError, KeyError, CompositionError):
         return state, "the marks of last time cannot be read any more"
-    return state._replace(shown=shown), "the marks of last time are here: w writes them, 0 drops them"
+    return state._replace(shown=shown), "the marks of last time are here: w saves them, c drops them"

@@ -8,11 +8,11 @@ import numpy as np
 
 from coach.composition.marking import begun
 from coach.plan.commission import MarkedHead
-from coach.screens.composition.picture import marks_on
 from coach.screens.shapes.edits import border_in_hand
 from coach.screens.shapes.repository import OpenedPhoto
 from coach.screens.shapes.state import Pointer, ShapesState
 from coach.screens.widgets.half_blocks import Marks
+from coach.screens.widgets.marked_photo import names_on, with_boxes
 from coach.shapes.dots import WHITE, draw_cross, draw_dot, draw_line, labels_at, light_values, line_about
 from coach.shapes.looks import SQUINTS, Look, looked_at
 from coach.shapes.map_measuring import measured_after
@@ -132,12 +132,18 @@ class ShapesPicture:
         numbers, counts = np.unique(met[met >= 0], return_counts=True)
         return [f"k{no}" for _, no in sorted(zip((-counts).tolist(), numbers.tolist(), strict=True))]
 
-    def dots(self, window: PhotoWindow, state: ShapesState | None) -> "Dots":
-        """Return sRGB of the dots of a window, as the state looks at the photo; without one the shapes flat."""
+    def dots(
+        self, window: PhotoWindow, state: ShapesState | None, heads: tuple[MarkedHead, ...] | None = None
+    ) -> "Dots":
+        """Return sRGB of the dots of a window, as the state looks at the photo.
+
+        Without a state the shapes are flat, and heads that wait to be taken have their boxes.
+        """
         labels = self._labels_in(window, is_exact=window.dot_px * self.photo.picture.scale < _EXACT_FROM)
         look = Look(is_flat=self._labels is not None) if state is None else self._look(state)
         if state is None or state.pointer is None:
-            return looked_at(self.light.linear(window), labels, look, self._colours)
+            dots = looked_at(self.light.linear(window), labels, look, self._colours)
+            return with_boxes(dots, window, begun(self.photo.size, heads)) if heads else dots
         dots = looked_at(self.light.linear(window), labels, look._replace(marked=set(), chosen=set()), self._colours)
         if state.shape is not None:
             dots[line_about(labels == number_of(state.chosen))] = _OUTLINE
@@ -178,10 +184,8 @@ class ShapesPicture:
 
 
 def heads_on(window: PhotoWindow | None, picture: ShapesPicture | None, heads: tuple[MarkedHead, ...]) -> Marks:
-    """Return the boxes of heads as signs over a picture."""
-    if window is None or picture is None or not heads:
-        return {}
-    return marks_on(window, begun(picture.photo.size, heads), None)
+    """Return the names of heads as signs over a picture."""
+    return {} if window is None or picture is None else names_on(window, begun(picture.photo.size, heads))
 
 
 def _with_pointer(dots: "Dots", window: PhotoWindow, state: ShapesState, pointer: Pointer) -> "Dots":

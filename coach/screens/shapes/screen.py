@@ -147,6 +147,7 @@ class ShapesScreen(FieldScreen):
 
     def on_shapes_screen_proposed(self, message: Proposed) -> None:
         self._proposed = message.heads
+        self._view.redraw()
         self._show()
 
     def on_shapes_screen_coming(self, message: Coming) -> None:
@@ -347,7 +348,7 @@ class ShapesScreen(FieldScreen):
         picture = self._picture
         if picture is not None:
             self._view.show_photo(
-                picture.light, lambda window: picture.dots(window, self._state), picture.photo.finest_px
+                picture.light, lambda window: picture.dots(window, self._state, self._proposed), picture.photo.finest_px
             )
         self._changed()
 

@@ -8,9 +8,8 @@ from coach.composition.proposal.shape_parts import OnCanvas
 from coach.plan.commission import MarkedBox, MarkedHead
 from coach.screens.shapes.repository import OpenedPhoto, OpenedShapes, Version
 from coach.screens.shapes.state import ShapesState, begun
-from coach.shapes.head_finding import LOOKED_AT_PX, heads_found
+from coach.shapes.head_finding import MOST_PROPOSED, heads_in
 from coach.shapes.photo_light import PhotoLight
-from coach.shapes.photo_window import whole
 from coach.shapes.shape import Apart
 from coach.shapes.shape_map import ShapeMap, map_of
 
@@ -24,9 +23,6 @@ if TYPE_CHECKING:
 
 EACH_HEAD: Final = 50
 """Shapes of a head at first: neither coarse nor fine."""
-
-_MOST_HEADS: Final = 3
-"""So many heads are proposed at most: of more the painter marks them."""
 
 
 def stages_of(photo: OpenedPhoto) -> "Iterator[tuple[Labels, Apart | None]]":
@@ -61,16 +57,5 @@ def begun_with(opened: OpenedShapes, photo: OpenedPhoto, shape_map: ShapeMap) ->
 
 def proposed_heads(photo: OpenedPhoto) -> tuple[MarkedHead, ...]:
     """Return the heads that are found in what is painted of a photo, for the painter to take or to leave."""
-    window = whole(photo.bounds, LOOKED_AT_PX, LOOKED_AT_PX // 2)
-    dots = PhotoLight(photo.picture.linear, photo.bounds).whole(LOOKED_AT_PX, LOOKED_AT_PX // 2)
-    left, top = window.box[:2]
-    boxes = [
-        MarkedBox(
-            round(left + head.left * window.dot_px),
-            round(top + head.top * window.dot_px),
-            round(left + head.right * window.dot_px),
-            round(top + head.bottom * window.dot_px),
-        )
-        for head in heads_found(dots, _MOST_HEADS)
-    ]
+    boxes = heads_in(PhotoLight(photo.picture.linear, photo.bounds), MOST_PROPOSED)
     return tuple(MarkedHead(f"head {number}", box) for number, box in enumerate(boxes, start=1))

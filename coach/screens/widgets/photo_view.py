@@ -135,7 +135,7 @@ class PhotoView(HalfBlocks):
             return
         from coach.shapes.photo_window import whole  # noqa: PLC0415  loaded with the first picture
 
-        if self.window is None:
+        if self.window is None or self.window.box == self._bounds:
             self.window = whole(self._bounds, *self.size, self._least_px)
         else:
             left, top, right, bottom = self.window.box
