@@ -9,6 +9,7 @@ import numpy as np
 from coach.colour.light import linear_of
 from coach.commands.log_of_plan import journal_state
 from coach.compare.comparison import compare
+from coach.compare.corner_finding import proposed_corners
 from coach.compare.findings import AllOver, Compared, Comparison, Moved, NotCompared, OffValue
 from coach.compare.pictures import pictures_of
 from coach.compare.subject import Photographed, reading_scale
@@ -80,7 +81,9 @@ class CompareFileRepository:
         self._loaded = {**dict([*self._loaded.items()][-1:]), name: loaded}  # two are in hand
         height, width = loaded.coded.shape[:2]
         linear = read_linear_light(photo.path, (0, 0, width, height), moderate_scale(width * height), is_shown=True)
-        return PhotoOfCanvases(name, loaded.sha256, width, height, linear)
+        sizes = [canvas.size for canvas in self._plan().canvases if canvas.size is not None]
+        found = proposed_corners(loaded.coded, [size.width_mm / size.height_mm for size in sizes])
+        return PhotoOfCanvases(name, loaded.sha256, width, height, linear, found)
 
     def part(self, name: str, box: "Box") -> "NDArray[np.float64]":
         """Return a part of a photo pixel by pixel, in linear light."""

@@ -270,7 +270,8 @@ class CompareScreen(FieldScreen):
             number = (shown.number + across + down) % len(shown.findings)
             self._take(number=number, said="")
         elif shown.step is Step.CORNERS and framings is not None and window is not None:
-            self._turn(state.with_corner(framings, window.stepped(framings.at, across, down)))
+            (x, y), dot_px = framings.at, window.dot_px
+            self._turn(state.with_corner(framings, (x + across * dot_px, y + down * dot_px)))
 
     def action_enlarge(self, is_closer: bool) -> None:
         self._pictures.photo.enlarge(self._pictures.aim, is_closer=is_closer)
