@@ -9,10 +9,11 @@ from typing import Final
 
 from coach.journal.events import Announced, Event, Kind, Turn
 from coach.journal.reading import Reading
-from coach.plan.commission import Address, Plan, pass_words
+from coach.plan.commission import RETURN_TO, Address, Plan, pass_words
 from coach.session.journal_state import JournalState
 from coach.session.ordering import (
     Names,
+    address_of,
     announced_orders,
     change_in_words,
     is_worth_a_change,
@@ -27,9 +28,6 @@ from coach.session.work import Work, groups_ahead, keeps_to_order, runs_of_work,
 _NEVER: Final = frozenset({Kind.UNDONE, Kind.AWAY_WORKED, Kind.PLAN_READ})
 """Kinds that announce nothing: what was announced before holds again."""
 
-_COMING_AGAIN: Final = frozenset({Kind.TAKEN_UP, Kind.MARKED_FOR_RETURN})
-"""Kinds that let a run come whose turn is not the one in hand, which stays."""
-
 
 def announced_by(draft: Event, work: Work, state: JournalState, *, is_end: bool) -> Announced | None:
     """Return what an event announces that is about to be recorded; None where the order stays as the journal has it.
@@ -40,6 +38,8 @@ def announced_by(draft: Event, work: Work, state: JournalState, *, is_end: bool)
         state: What the journal adds up to before it.
         is_end: Whether it ends a session.
     """
+    if draft.kind is Kind.MARKED_FOR_RETURN and draft.turn is not None:
+        return _announced_return(draft, draft.turn, work, state)
     is_dry_run = draft.kind is Kind.DRY_RUN_FIRST
     why = _waiting(work, state) if is_dry_run else _deviation(draft, work, state)
     is_first = not work.is_announced and (state.session > 0 or draft.kind is Kind.SESSION_BEGUN)
@@ -49,7 +49,7 @@ def announced_by(draft: Event, work: Work, state: JournalState, *, is_end: bool)
     held: tuple[tuple[Address, ...], str] = ((), "")
     if is_dry_run and draft.turn is not None:
         held = ((draft.turn.pass_name, draft.turn.passages[0]),), ""
-    elif after.is_on_record if is_end else draft.kind in _COMING_AGAIN and _is_in_hand(state):
+    elif after.is_on_record if is_end else draft.kind is Kind.TAKEN_UP and _is_in_hand(state):
         held = _held(work, state)
     if held[0]:
         after.held, after.held_canvas = held
@@ -66,6 +66,22 @@ def announced_by(draft: Event, work: Work, state: JournalState, *, is_end: bool)
     names = names_of(runs, new)
     told = change_in_words(why, runs, shown, names) if why else ""
     return _announcement(state, names, " ".join(filter(None, (told, said))), *held)
+
+
+def _announced_return(draft: Event, turn: Turn, work: Work, state: JournalState) -> Announced | None:
+    """Return the order of a return that is marked from a comparison; every other run keeps the order announced."""
+    after = _after(draft, state)
+    runs, shown = runs_of_work(work.plan, after, work.absent), {**state.announced, **_shown(work, state)}
+    orders = announced_orders(runs, shown)
+    if orders is None:
+        planned = planned_orders(runs, after, shown)[0]
+        own = RETURN_TO + turn.pass_name, turn.passages[0]
+        marked = [address_of(run) for run in runs.every if run.pass_name == own[0] and own[1] in run.passage_names]
+        kept = {address: order for address, order in shown.items() if address not in marked}
+        orders = announced_orders(runs, names_of(runs, planned) | kept) or planned
+    names = names_of(runs, orders)
+    why = f"{turn.pass_name} run {turn.run} comes again on {turn.canvas} at the end"
+    return _announcement(state, names, change_in_words(why, runs, shown, names))
 
 
 def announced_by_edit(
@@ -148,10 +164,10 @@ def _named(turn: Turn) -> str:
 def _deviation(draft: Event, work: Work, state: JournalState) -> str:
     """Return in words how an event leaves the order announced; empty where it keeps to it."""
     turn = draft.turn
-    if turn is None or turn.check or draft.kind not in {Kind.TURN_DONE, Kind.SKIPPED, *_COMING_AGAIN}:
+    if turn is None or turn.check or draft.kind not in {Kind.TURN_DONE, Kind.SKIPPED, Kind.TAKEN_UP}:
         return ""
     run = _named(turn)
-    if draft.kind in _COMING_AGAIN:
+    if draft.kind is Kind.TAKEN_UP:
         return f"{run} is to come again on {turn.canvas}"
     if draft.kind is Kind.SKIPPED:
         return f"{turn.canvas} was skipped in {run}"

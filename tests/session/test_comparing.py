@@ -1,6 +1,8 @@
 """What a comparison of canvases brings: it is kept, differences are meant so, passages come again on one canvas."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from coach.compare.findings import Comparison
 from coach.journal.compared import KeptShift, difference_between
@@ -154,3 +156,52 @@ def test_nothing_comes_again_on_a_canvas_that_is_handed_over() -> None:
     turn = easel.session.situation().turn
     assert turn is not None
     assert (turn.pass_name, turn.passages, turn.canvas) == ("return to eyes", ("upper lid",), "School")
+
+
+STRATEGIES = ("even turns", "there and back", "by rotation", "by lot", "always the same")
+
+
+@given(
+    strategy=st.sampled_from(STRATEGIES),
+    batch=st.integers(1, 3),
+    canvases=st.sampled_from(["[Hall, School]", "[North, Harbour, Mill]"]),
+    turns=st.integers(1, 14),
+    which=st.integers(0, 20),
+    is_over=st.booleans(),
+)
+def test_a_mark_for_return_leaves_the_turn_in_hand_and_u_leaves_all_as_it_was(  # noqa: PLR0917  what is drawn
+    strategy: str, batch: int, canvases: str, turns: int, which: int, is_over: bool
+) -> None:
+    plan = TWO_CANVASES.replace("order: snake", f"order: {strategy}\nbatch: {batch}").replace(
+        "[{name: Hall, place: left}, {name: School, place: right}]", canvases
+    )
+    easel = Easel(plan)
+    for _ in range(turns + 1):
+        easel.session.make(moves.go_on)
+        easel.clock.go(minutes=7)
+    if is_over:
+        easel.session.make(moves.end_session)
+    before, orders = easel.session.situation(), easel.session.work.orders
+    done = [shape for shape in easel.session.state.places if not shape[0].startswith("return")]
+    pass_name, passage, canvas = done[which % len(done)]
+
+    assert easel.session.make(mark_for_return(pass_name, passage, canvas))
+    after = easel.session.situation()
+    assert (after.turn, after.turn_count) == (before.turn or after.turn, before.turn_count + 1)
+    assert easel.session.work.orders[: len(orders)] == orders
+    others = [shape for shape in done if shape[:2] == (pass_name, passage) and shape[2] != canvas]
+    for _, _, other in others:
+        easel.session.make(mark_for_return(pass_name, passage, other))
+        assert easel.session.work.orders[: len(orders)] == orders
+        assert easel.session.situation().turn == after.turn or before.turn is None
+        easel.session.make(moves.undo)
+    easel.reopen()
+    assert easel.session.situation().turn == after.turn
+    easel.session.make(moves.undo)
+    easel.reopen()
+    assert (easel.session.situation().turn, easel.session.work.orders) == (before.turn, orders)
+
+    for _, _, own in [(pass_name, passage, canvas), *others]:
+        easel.session.make(mark_for_return(pass_name, passage, own))
+    again = {turn for turn in turns_left(easel) if turn[0] == f"return to {pass_name}"}
+    assert again == {(f"return to {pass_name}", (passage,), own) for own in (canvas, *(name for _, _, name in others))}
