@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
+    from coach.screens.compare.findings import Finding
+
     Dots = NDArray[np.uint8]
 
 
@@ -37,6 +39,7 @@ class Pictures(Container):
         self._found: ComparedCanvases | None = None
         self._light: PhotoLight | None = None
         self._source: object = None
+        self._placed: Finding | None = None
 
     def compose(self) -> ComposeResult:
         yield self.patches
@@ -58,6 +61,7 @@ class Pictures(Container):
         self._show_names()
 
     def on_photo_view_moved(self) -> None:
+        self._go_to_finding()
         self._show_names()
 
     @property
@@ -67,7 +71,7 @@ class Pictures(Container):
         if framings is not None:
             return framings.at
         pictures = None if found is None else found.pictures
-        return (0.0, 0.0) if pictures is None or finding is None else picture.middle_of(pictures, finding)
+        return (0.0, 0.0) if pictures is None or finding is None else picture.place_of(pictures, finding)[0]
 
     def _show_photo(self, framings: Framings) -> None:
         photo = framings.framing.photo
@@ -101,10 +105,19 @@ class Pictures(Container):
             self._light = PhotoLight(pictures.fronts[0], (0.0, 0.0, float(columns), float(rows)))
             self.photo.show_photo(None)
             self.photo.show_marks({})
+            self._placed = None
             self.photo.show_photo(self._light, self._outline_dots, 1.0)
-        else:
-            self.photo.redraw()
+        self._go_to_finding()
+        self.photo.redraw()
         self._show_patches(pictures)
+
+    def _go_to_finding(self) -> None:
+        """Show the passage of a finding so large that it is seen, once for each; the painter may go on from there."""
+        finding, pictures = self._view.finding, None if self._found is None else self._found.pictures
+        is_shown = self._view.step is Step.ANSWER and self.photo.window is not None
+        if is_shown and pictures is not None and finding is not None and finding is not self._placed:
+            self._placed = finding
+            self.photo.show_about(*picture.place_of(pictures, finding))
 
     def _outline_dots(self, window: PhotoWindow) -> "Dots":
         light, pictures = self._light, None if self._found is None else self._found.pictures

@@ -11,7 +11,7 @@ from coach.screens.widgets.half_blocks import Mark, MarkRole, Marks
 from coach.shapes.dots import WHITE, SummedLight, coded, draw_cross, draw_line, labels_at
 from coach.shapes.looks import Look, looked_at
 from coach.shapes.photo_light import PhotoLight
-from coach.shapes.photo_window import PhotoWindow, whole
+from coach.shapes.photo_window import PhotoWindow, Point, whole
 from coach.text import cells, cut
 
 if TYPE_CHECKING:
@@ -22,6 +22,9 @@ if TYPE_CHECKING:
 
 _AROUND_MM: Final = 12.0
 """So much of the canvas is shown about a feature that was moved; ours."""
+
+_SEEN_DOTS: Final = 12
+"""A passage is enlarged until it is so many dots wide or high; ours."""
 
 _MARGIN_FRAC: Final = 0.18
 """The ground about the patches, for one of their room on each side; ours."""
@@ -116,12 +119,13 @@ def outline_dots(pictures: CanvasPictures, light: PhotoLight, window: PhotoWindo
     return looked_at(light.linear(window), plain.astype(np.int32), Look(only=only, marked=chosen))
 
 
-def middle_of(pictures: CanvasPictures, finding: Finding) -> tuple[float, float]:
-    """Return the middle of a finding's passage, in dots of the canvas."""
+def place_of(pictures: CanvasPictures, finding: Finding) -> tuple[Point, float]:
+    """Return the middle of a finding's passage, and how large a dot may be to see it, in dots of the canvas."""
     rows, columns = np.nonzero(pictures.inside(finding.address))
     if not len(rows):
-        rows, columns = (np.array([side / 2]) for side in pictures.labels.shape)
-    return float(columns.mean()), float(rows.mean())
+        rows, columns = (np.array([0, side]) for side in pictures.labels.shape)
+    middle = (float(columns.min() + columns.max()) / 2, float(rows.min() + rows.max()) / 2)
+    return middle, max(1.0, float(max(np.ptp(rows), np.ptp(columns))) / _SEEN_DOTS)
 
 
 def _features(pictures: CanvasPictures, inside: "NDArray[np.bool_]", columns: int, rows: int) -> "Dots":

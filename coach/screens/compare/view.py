@@ -67,7 +67,7 @@ def head_lines(shown: CompareView, columns: int, lines: int) -> tuple[Line, ...]
     if shown.step is Step.CORNERS and shown.framings is not None:
         return _corners_head(shown.framings, shown.said, columns, lines)
     asks, word, sentence = _answer(shown)
-    rest = [*_passage(shown, columns), *_said(shown.said, columns)]
+    rest = [*_passage(shown, columns), *_said(shown.said, columns), *_list(shown, columns)]
     if shown.step is Step.PHOTOS:
         rest += photo_lines(shown, columns)
     wanted = len(rest) + (_PICTURE_LINES if shown.step in (Step.ANSWER, Step.NAMES) else 0)
@@ -111,6 +111,17 @@ def _passage(shown: CompareView, columns: int) -> list[Line]:
         return [fitted(Line(" · ".join(part for part in parts if part), Role.PASSAGE), columns)]
     remarks = () if shown.found is None else shown.found.remarks
     return [Line(row, Role.NOTICE) for text in remarks for row in wrapped(text, columns, _MOST_SAID, indent="")]
+
+
+def _list(shown: CompareView, columns: int) -> list[Line]:
+    """Return all findings, the one that is shown marked, where there is no picture of them."""
+    if shown.step is not Step.ANSWER or shown.has_pictures or len(shown.findings) < _TWO:
+        return []
+    names = [
+        fitted(Line(f"{'→' if number == shown.number else ' '} {one.address[1]}", Role.DETAIL), columns)
+        for number, one in enumerate(shown.findings)
+    ]
+    return [BLANK, *names]
 
 
 def _said(said: str, columns: int) -> list[Line]:
@@ -181,7 +192,9 @@ def fact_lines(shown: CompareView, columns: int) -> list[Line]:
     for one in shown.findings:
         texts.append(f"{one.address[1]} ({one.address[0]}): {one.words}.")
         texts += [f"  {more}" for more in one.more]
-    texts += [*shown.history, *found.remarks]
+    told = tuple(f"{one.words}." for one in shown.findings)
+    texts += [said for said in shown.history if not said.endswith(told)]
+    texts += found.remarks
     if found.exchanged:
         texts.append(wording.alike(sum(not one.called for one in found.shapes)))
     if found.light_ratio is not None:

@@ -93,6 +93,11 @@ class PhotoView(HalfBlocks):
         if self.window is not None:
             self._go(self.window.enlarged(about) if is_closer else self.window.reduced(about))
 
+    def show_about(self, point: "Point", dot_px: float) -> None:
+        """Show what lies about a point at so many pixels of the photo a dot; at most all that there is."""
+        if self.window is not None:
+            self._go(self.window.about(point, dot_px))
+
     def follow(self, point: "Point") -> None:
         """Move the window as far as a point needs that came near its edge; draw it in any case."""
         if self.window is not None:
