@@ -4,7 +4,6 @@ A cell is what the screen counts: a letter takes one, most signs of Chinese, Jap
 """
 
 from collections.abc import Iterable, Sequence
-from html import escape
 from itertools import zip_longest
 from typing import Final
 
@@ -42,6 +41,8 @@ def sanitized(text: str) -> str:
 
 def xml_text(text: str) -> str:
     """Return text for XML 1.0, which knows neither control characters nor lone surrogates nor U+FFFE, U+FFFF."""
+    from html import escape  # noqa: PLC0415  the easel writes no XML, and its table takes half a MiB
+
     kept = (
         c for c in text if c in "\t\n\r" or (c >= " " and not "\ud800" <= c <= "\udfff" and c not in "\ufffe\uffff")
     )

@@ -2,8 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import sqrt
-from statistics import fmean
+from math import fsum, sqrt
 from typing import Final, NamedTuple
 
 from coach.plan.commission import Limits
@@ -107,7 +106,7 @@ def adherence_of(days: Sequence[DayKept], overhead: Overhead) -> Adherence:
     """
     promised = [day for day in days if overhead.usable_s(day.promised_s) > 0]
     shares = [min(LARGEST_SHARE_FRAC, day.painted_s / overhead.usable_s(day.promised_s)) for day in promised]
-    mean = fmean(shares) if shares else 0.0
+    mean = fsum(shares) / len(shares) if shares else 0.0
     spread = PRIOR_DAYS * PRIOR_SD**2 + sum((share - mean) ** 2 for share in shares)
     day_sd = sqrt(spread / (PRIOR_DAYS + max(0, len(shares) - 1)))
     weight, kept = DAY_WEIGHT_VAR / day_sd**2, [min(1.0, share) for share in shares]

@@ -7,7 +7,6 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import exp, log, sqrt
-from statistics import NormalDist
 from typing import Final, NamedTuple
 
 from coach.errors import CoachError
@@ -243,6 +242,8 @@ def learned_range(days: DaysRange, answers: Iterable[DryAnswer]) -> DaysRange:
 
 
 def _log_weight(centre: float, z: float, found: Iterable[DryAnswer]) -> float:
+    from statistics import NormalDist  # noqa: PLC0415  the easel asks no chance of it
+
     layer = NormalDist(centre, LAYER_SD)
     chances = (
         (1.0 if own.dry_days is None else layer.cdf(log(own.dry_days)) if own.dry_days > 0 else 0.0)
@@ -254,6 +255,8 @@ def _log_weight(centre: float, z: float, found: Iterable[DryAnswer]) -> float:
 
 def _mixed_quantile(centres: Sequence[float], weights: Sequence[float], frac: float) -> float:
     low, high, total = min(centres) - 2, max(centres) + 2, sum(weights)
+    from statistics import NormalDist  # noqa: PLC0415  the easel asks no chance of it
+
     unit = NormalDist(0.0, LAYER_SD)
     for _ in range(40):
         middle = (low + high) / 2

@@ -3,7 +3,6 @@
 from typing import NamedTuple
 
 from coach.order.batches import Batches, in_batches, unkept_wishes
-from coach.order.even_turns_more import even_turns_of_many
 from coach.order.even_turns_two import even_turns_of_two, least_apart
 from coach.order.remarks import remarks_on
 from coach.order.request import Order, OrderRequest, check_request
@@ -64,6 +63,8 @@ def _batch_orders(request: OrderRequest, batches: Batches, least: int) -> tuple[
         return orders_by_rule(request.strategy, count, batches, request.seed)
     if count == 2:  # noqa: PLR2004
         return even_turns_of_two(batches, request.seed, least)
+    from coach.order.even_turns_more import even_turns_of_many  # noqa: PLC0415  most commissions have two canvases
+
     return even_turns_of_many(count, batches, request.seed)
 
 

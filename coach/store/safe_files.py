@@ -2,7 +2,6 @@
 
 import errno
 import os
-import secrets
 import stat
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
@@ -188,8 +187,24 @@ def write_in_place(path: Path, content: bytes) -> None:
         os.fsync(file.fileno())
 
 
+def write_at(path: Path, offset: int, content: bytes, *, is_synced: bool) -> None:
+    """Write over a part of a small file; one that is missing is made.
+
+    Raises:
+        OSError: It cannot be written.
+    """
+    descriptor = open_ordinary(path, os.O_WRONLY | os.O_CREAT)
+    try:
+        os.lseek(descriptor, offset, os.SEEK_SET)
+        os.write(descriptor, content)
+        if is_synced:
+            os.fsync(descriptor)
+    finally:
+        os.close(descriptor)
+
+
 def _free_name(folder: Path) -> Path:
-    return folder / f".coach-{secrets.token_hex(6)}-new"
+    return folder / f".coach-{os.urandom(6).hex()}-new"
 
 
 @contextmanager

@@ -264,7 +264,7 @@ def test_there_are_at_most_nine_journals(plan: Path) -> None:
     access.close()
 
 
-@pytest.mark.parametrize("ending", ["", "-wal", "-shm", "-seen", "-lock", "-seen-new"])
+@pytest.mark.parametrize("ending", ["", "-wal", "-shm", "-seen", "-lock"])
 @pytest.mark.parametrize("kind", ["link", "pipe", "folder"])
 def test_what_is_no_ordinary_file_beside_a_plan_is_neither_followed_nor_waited_for(
     plan: Path, noted: Noted, ending: str, kind: str
@@ -284,7 +284,7 @@ def test_what_is_no_ordinary_file_beside_a_plan_is_neither_followed_nor_waited_f
             access.last_seen.write(noted("").at)
             if not access.read_only:
                 access.journal.append(noted("x"))
-            assert ending in {"-seen", "-lock", "-seen-new"}
+            assert ending in {"-seen", "-lock"}
     except JournalError as error:
         assert str(error) == f"{path}: this is not an ordinary file"  # noqa: PT017  some are refused, some done without
     assert (plan.parent / "mine").read_text() == "mine"

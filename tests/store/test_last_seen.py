@@ -60,23 +60,33 @@ def test_no_bit_of_a_word_can_turn_unnoticed_and_no_part_of_it_passes_for_the_wh
         assert file.last() is None, data
 
 
-@pytest.mark.parametrize("is_synced", [True, False])
-def test_a_word_is_on_the_disk_before_it_takes_the_place_of_the_one_before(
-    path: Path, monkeypatch: pytest.MonkeyPatch, *, is_synced: bool
-) -> None:
-    file = LastSeenFile(path)
-    file.write(AT, LastEvent(1, b"one"), is_synced=True)
-    synced: list[tuple[int, LastEvent | None]] = []
-    sync = os.fsync
+@pytest.mark.parametrize("count", range(1, 5))
+def test_a_word_that_is_left_in_pieces_costs_no_more_than_that_word(path: Path, count: int) -> None:
+    for seq in range(count + 1):
+        LastSeenFile(path).write(AT, LastEvent(seq, b"x"), is_synced=False)
+    before = path.read_bytes()
+    LastSeenFile(path).write(AT, LAST, is_synced=False)
+    after = path.read_bytes()
+    changed = [at for at in range(len(after)) if before[at : at + 1] != after[at : at + 1]]
+    for cut in range(changed[0] + 1, changed[-1] + 1):
+        path.write_bytes(after[:cut] + before[cut:])
+        assert LastSeenFile(path).last() in (LastEvent(count, b"x"), LAST)
 
-    def record(descriptor: int) -> None:
-        sync(descriptor)
-        synced.append((os.fstat(descriptor).st_size, file.last()))
 
-    monkeypatch.setattr(os, "fsync", record)
-    file.write(AT, LAST, is_synced=is_synced)
-    size = path.stat().st_size
-    assert synced[:1] == ([(size, LastEvent(1, b"one"))] if is_synced else [])
+def test_the_word_of_an_older_coach_gives_way_to_newer_ones(path: Path) -> None:
+    path.write_bytes(b"1800000000000 -12600 1000 0d5e")
+    for seq in (1, 2, 3):
+        LastSeenFile(path).write(AT, LastEvent(seq, b"x"), is_synced=True)
+        assert LastSeenFile(path).last() == LastEvent(seq, b"x")
+
+
+def test_a_synced_word_is_on_the_disk(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    synced: list[LastEvent | None] = []
+    monkeypatch.setattr(os, "fsync", lambda _: synced.append(LastSeenFile(path).last()))
+    LastSeenFile(path).write(AT, LAST, is_synced=False)
+    assert synced == []
+    LastSeenFile(path).write(AT, LAST, is_synced=True)
+    assert synced == [LAST]
 
 
 def test_where_no_word_can_be_left_none_is_found(small_disk: SmallDisk) -> None:
@@ -88,16 +98,13 @@ def test_where_no_word_can_be_left_none_is_found(small_disk: SmallDisk) -> None:
 
 
 @pytest.mark.parametrize("make", [Path.mkdir, os.mkfifo, lambda path: path.symlink_to(path.with_name("mine"))])
-@pytest.mark.parametrize("ending", ["", "-new"])
-def test_what_is_no_ordinary_file_is_neither_read_nor_written_nor_replaced(
-    path: Path, make: object, ending: str
-) -> None:
+def test_what_is_no_ordinary_file_is_neither_read_nor_written_nor_replaced(path: Path, make: object) -> None:
     assert callable(make)
     (path.parent / "mine").write_text("mine")
-    make(path.with_name(path.name + ending))
-    before = path.with_name(path.name + ending).lstat()
+    make(path)
+    before = path.lstat()
     file = LastSeenFile(path)
     file.write(AT, LAST, is_synced=True)
     assert file.last() is None
-    assert path.with_name(path.name + ending).lstat().st_ino == before.st_ino
+    assert path.lstat().st_ino == before.st_ino
     assert (path.parent / "mine").read_text() == "mine"
