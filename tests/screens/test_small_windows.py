@@ -66,7 +66,7 @@ WALK: Final = {
     "deadline": Stop(("g",), r"IN TIME", r"As good as certain that all is handed over by Sat 1 May\."),
     "what if": Stop(("c",), r"> hours a p… 5 h", r"> hours a painting day 5 h"),
     "plan": Stop(("v",), r"SOUND", r"6 of 152 turns done; 28 h 32 min a canvas\."),
-    "composition": Stop(("i",), r"orchard-keeper\.jpg", r"orchard-keeper\.jpg, 900 x 1125 px"),
+    "composition": Stop(("i",), r"9/10", r"9/10 .*of life size: a head .*of 21 cm on 40 x 50 .*cm\."),
     "shapes": Stop(("t",), r"ground at the left", r"ground at the left .*value 2\.5"),
     "compare": Stop(("b",), r"TWO PHOTOS", r"One photo of both, exchange them, a second photo from the same spot\."),
     "help": Stop(("question_mark",), r"Enter", r"Enter press it Esc back"),
