@@ -128,7 +128,7 @@ def front_view(photo: "Coded", view: CanvasView, columns: int, rows: int) -> "Co
     right, bottom = (int(side) + 1 for side in np.ceil(np.max(view.corners, axis=0)))
     cut = Image.fromarray(photo[top:bottom, left:right])
     way = _moved(way, left, top)
-    return np.asarray(cut.transform((columns, rows), Image.Transform.PERSPECTIVE, way, Image.Resampling.BILINEAR))
+    return np.asarray(cut.transform((columns, rows), Image.Transform.PERSPECTIVE, way, Image.Resampling.NEAREST))
 
 
 def _moved(way: "Matrix", left: int, top: int) -> tuple[float, ...]:

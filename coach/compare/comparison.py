@@ -146,7 +146,8 @@ def _differences(
 ) -> tuple[tuple[Compared, ...], tuple[NotCompared, ...]]:
     """Return the passages compared, the gravest first, and those that are painted on one canvas only, as it seems."""
     one, other = lab_pairs(pair.mean, differs)
-    sizes, bounds = difference(one, other), intervals(pair.mean, differs, pair.exchange.covariance)
+    covariance = pair.exchange.covariance + pair.exchange.common_covariance
+    sizes, bounds = difference(one, other), intervals(pair.mean, differs, covariance)
     is_called = (sizes >= CALLED_DE) & (bounds[:, 0] >= CERTAIN_DE)
     compared, bare = [], []
     for no, passage in enumerate(painted):

@@ -25,7 +25,7 @@ CALLED_DE: Final = 1.8
 CERTAIN_DE: Final = 1.0
 """Unless it may as well be smaller than this: what two exchanged photos can tell; ours."""
 
-_DRAWS: Final = 400
+_DRAWS: Final = 300
 _CHI_SQUARE: Final = 7.815
 """The 95 % point of chi-square with three degrees of freedom."""
 _SPREAD_OF_MEDIAN: Final = 1.4826
@@ -38,7 +38,7 @@ _CAMERA_FRAC: Final = 0.08
 """Part of a difference by which a camera, which is no eye, may show it too large or too small. Source: colour-science's
 sensitivities of two cameras with measured oil films, simulated."""
 
-_ROUNDS: Final = 20
+_ROUNDS: Final = 10
 _FAR: Final = 2.0
 """Beyond so many standard deviations a passage pulls less on what is common to all. Source: Huber 1964, near 1.5."""
 
@@ -78,6 +78,11 @@ class Exchange:
     def common(self) -> "Light":
         """The shift that is common to all passages, shape (3,)."""
         return common_to_all(self.differs)
+
+    @property
+    def common_covariance(self) -> "Light":
+        """How far that may err, shape (3, 3)."""
+        return _covariance(self.differs - self.common) / len(self.differs)
 
 
 def exchange_of(

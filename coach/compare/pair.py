@@ -10,7 +10,7 @@ from coach.compare.canvas_view import ComparisonError, front_view
 from coach.compare.differences import Exchange, exchange_of, exposure, is_called
 from coach.compare.findings import Moved
 from coach.compare.moved import moved_features, pattern_of
-from coach.compare.picture_checks import check_front, check_sharpness
+from coach.compare.picture_checks import check_front, check_sharpness, wanted_values
 from coach.compare.readings import SHRINK_MM, Reading, card_reading, interiors, readings_of
 from coach.compare.subject import Outlines, Painted, Photographed
 from coach.compare.tone_curve import tone_curve, undone
@@ -173,9 +173,10 @@ def _check_fronts(
     painted: Sequence[Painted],
     outlines: Outlines,
 ) -> None:
+    wanted, is_read = wanted_values(painted, outlines)
     for photo, pair in zip(photos, fronts, strict=True):
         for view, canvas in zip(map(photo.view_of, photos[0].canvases), pair, strict=True):
-            check_front(photo, view, canvas, painted, outlines)
+            check_front(photo, view, canvas, wanted, is_read)
 
 
 def _why_not(

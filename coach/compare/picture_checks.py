@@ -41,10 +41,15 @@ _ROUNDS: Final = 6
 _LEAST_DOTS: Final = 100
 
 
-def check_front(
-    photo: Photographed, view: CanvasView, front: "Coded", painted: Sequence[Painted], outlines: Outlines
-) -> None:
+def check_front(photo: Photographed, view: CanvasView, front: "Coded", wanted: "Values", is_read: "Flags") -> None:
     """Raise where a canvas from the front is not what its corners say.
+
+    Args:
+        photo: The photo.
+        view: Where the canvas lies in it.
+        front: The canvas from the front.
+        wanted: What it should show, as `wanted_values` has it.
+        is_read: Where that is painted.
 
     Raises:
         ComparisonError: Glare lies over much of it, or it shows another painting, turned, mirrored, or with its frame.
@@ -52,7 +57,6 @@ def check_front(
     whose = f"{photo.name}: {view.canvas}"
     if (front[::4, ::4] >= BRIGHTEST).any(axis=2).mean() > _MOST_GLARE_FRAC:
         raise ComparisonError(f"{whose} lies in glare; turn it away from the window and take the photo again")
-    wanted, is_read = _wanted(painted, outlines)
     if is_read.sum() < _LEAST_DOTS:
         return
     seen = _coarse(front)
@@ -94,12 +98,12 @@ def check_sharpness(canvas: str, names: Sequence[str], patterns: Sequence["Value
 
 def _detail(pattern: "Values") -> "Values":
     """Return how far neighbouring dots differ where they differ most, in each of `_TILES` x `_TILES` parts."""
-    steps = np.abs(np.diff(pattern[:, ::4], axis=0))
+    steps = np.abs(np.diff(pattern[::2, ::4], axis=0))
     tiles = [tile for band in np.array_split(steps, _TILES) for tile in np.array_split(band, _TILES, axis=1)]
     return np.array([np.percentile(tile, 99) for tile in tiles]) + 1e-3
 
 
-def _wanted(painted: Sequence[Painted], outlines: Outlines) -> tuple["Values", "Flags"]:
+def wanted_values(painted: Sequence[Painted], outlines: Outlines) -> tuple["Values", "Flags"]:
     """Return the values that the plan has, on a coarse grid, and where something is painted."""
     labels = _coarse(outlines.labels)
     green = np.array([*(passage.light[1] for passage in painted), 1.0])

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 import numpy as np
 
@@ -35,8 +35,8 @@ _TRIM_FRAC: Final = (0.1, 0.9)
 _SAME_GRAIN: Final = 16
 """Pixels that the camera and the brush make alike count as one; ours."""
 
-_MOST_DOTS: Final = 1600
-"""Of a large passage every second dot, or every third, tells as much."""
+_MOST_DOTS: Final = 800
+"""Of a large passage every second dot, or every tenth, tells as much."""
 
 _CARD_DOTS: Final = 40
 
@@ -56,8 +56,15 @@ class Reading:
     error: "Light"
 
 
-def interiors(labels: "Labels", count: int, shrink_dots: float, left_out: "Flags") -> list["Places"]:
-    """Return for each label from 0 on where the dots lie that are deep enough inside, at most `_MOST_DOTS` of them.
+class Interior(NamedTuple):
+    """Where the dots of a passage lie that are read, and of how many dots one is read."""
+
+    places: "Places"
+    every: int
+
+
+def interiors(labels: "Labels", count: int, shrink_dots: float, left_out: "Flags") -> list[Interior]:
+    """Return for each label from 0 on the dots that are deep enough inside, at most `_MOST_DOTS` of them.
 
     Args:
         labels: The label of each dot.
@@ -74,28 +81,29 @@ def interiors(labels: "Labels", count: int, shrink_dots: float, left_out: "Flags
     own = small.ravel()[deep]
     order = np.argsort(own, kind="stable")
     found = np.split(deep[order], np.searchsorted(own[order], np.arange(1, count)))
-    return [places[:: len(places) // _MOST_DOTS + 1] for places in found]
+    steps = [len(places) // _MOST_DOTS + 1 for places in found]
+    return [Interior(places[::every], every) for places, every in zip(found, steps, strict=True)]
 
 
-def readings_of(front: "Coded", inside: Sequence["Places"]) -> list[Reading | str]:
+def readings_of(front: "Coded", inside: Sequence[Interior]) -> list[Reading | str]:
     """Return what each passage reads, or why it cannot be read.
 
     Args:
         front: The canvas from the front, 8-bit sRGB, shape (rows, columns, 3).
-        inside: Where the dots of each passage lie.
+        inside: The dots of each passage.
     """
     dots = front.reshape(-1, 3)
-    return [_reading(dots[own]) for own in inside]
+    return [_reading(dots[places], every) for places, every in inside]
 
 
 def card_reading(photo: "Coded", corners: Corners) -> Reading | str:
     """Return what the inner part of a card beside a canvas reads in a photo, or why it cannot be read."""
     view = CanvasView(canvas="", corners=corners, size=CanvasSize(_CARD_DOTS, _CARD_DOTS))
     inner = slice(_CARD_DOTS // 5, -(_CARD_DOTS // 5))
-    return _reading(front_view(photo, view, _CARD_DOTS, _CARD_DOTS)[inner, inner].reshape(-1, 3))
+    return _reading(front_view(photo, view, _CARD_DOTS, _CARD_DOTS)[inner, inner].reshape(-1, 3), 1)
 
 
-def _reading(coded: "Coded") -> Reading | str:
+def _reading(coded: "Coded", every: int) -> Reading | str:
     if len(coded) < LEAST_PIXELS:
         return "too small in the photo"
     brightest = np.maximum(np.maximum(coded[:, 0], coded[:, 1]), coded[:, 2])
@@ -110,5 +118,5 @@ def _reading(coded: "Coded") -> Reading | str:
     low, high = (round(part * len(light)) for part in _TRIM_FRAC)
     light = light[order[low:high]]
     mean = np.maximum(light.mean(axis=0), 1e-5)
-    error = light.std(axis=0) / mean / np.sqrt(max(1.0, len(light) / _SAME_GRAIN))
+    error = light.std(axis=0) / mean / np.sqrt(max(1.0, min(len(light), every * len(light) / _SAME_GRAIN)))
     return Reading(log_light=np.log(mean), error=error)

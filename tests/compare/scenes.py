@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 SIZE: Final = CanvasSize(400, 500)
 DOTS_PER_MM: Final = 1.25
-PAINT_DOTS_PER_MM: Final = 2.0
+PAINT_DOTS_PER_MM: Final = 1.6
 NAMES: Final = ("Hall", "School")
 BARE: Final = 0.55
 """Light of a bare ground, and of a card, against white."""
@@ -230,10 +230,10 @@ def _corners_of(points: "Light") -> Corners:
 def _paint(sheet: Sheet, chance: "np.random.Generator") -> "Light":
     """Return the light of each dot: brush marks vary it by 5 %, the weave by 4 %, but not the mean of a passage."""
     labels = sheet.labels
-    strokes = gaussian_filter(chance.normal(0, 1, labels.shape), (1.5, 6))
+    strokes = gaussian_filter(chance.normal(0, 1, labels.shape), (1.2, 5))
     strokes = 0.05 * strokes / strokes.std() + 0.04 * chance.normal(0, 1, labels.shape)
     means = np.bincount(labels.ravel(), strokes.ravel()) / np.maximum(np.bincount(labels.ravel()), 1)
-    return gaussian_filter(sheet.light[labels], (1.5, 1.5, 0)) * (1 + strokes - means[labels])[..., None]
+    return gaussian_filter(sheet.light[labels], (1.2, 1.2, 0)) * (1 + strokes - means[labels])[..., None]
 
 
 def _stand(light: "NDArray[np.float32]", view: CanvasView, paint: "Light", place: "Light", room: Room) -> None:
