@@ -38,6 +38,13 @@ class Fitted:
     scale: float
     off: "Points"
 
+    def laid(self, points: "Points") -> "Points":
+        """Return where other points, (n, 2), come to lie with the same shift, turn and scale."""
+        turn = np.radians(self.turn_deg)
+        way = self.scale * np.array(((np.cos(turn), -np.sin(turn)), (np.sin(turn), np.cos(turn))))
+        laid: Points = points @ way.T + self.shift
+        return laid
+
 
 def laid_over(points: "Points", onto: "Points") -> Fitted:
     """Return landmarks laid over others; both (n, 2), n at least 3, in the same order.

@@ -89,19 +89,22 @@ def _moved(canvases: tuple[str, str], feature: str, apart: tuple[float, float], 
     is_second = off[1] > off[0]
     right, down = (-apart[0], -apart[1]) if is_second else apart
     canvas, other = (canvases[1], canvases[0]) if is_second else canvases
-    ways = [(abs(right), "right" if right > 0 else "left"), (abs(down), "lower" if down > 0 else "higher")]
-    said = " and ".join(f"{size:.0f} mm {_further(way)}" for size, way in sorted(ways, reverse=True) if size >= 1)
     return Moved(
         feature=feature,
         canvas=canvas,
         right_mm=round(right, 1),
         down_mm=round(down, 1),
-        words=f"{feature}: {said} on {canvas} than on {other}",
+        words=f"{feature}: {further(right, down)} on {canvas} than on {other}",
     )
 
 
-def _further(way: str) -> str:
-    return f"further {way}" if way in ("left", "right") else way
+def further(right_mm: float, down_mm: float) -> str:
+    """Return how far something lies elsewhere, the larger way first: "4 mm further right and 3 mm lower"."""
+    ways = [
+        (abs(right_mm), "further right" if right_mm > 0 else "further left"),
+        (abs(down_mm), "lower" if down_mm > 0 else "higher"),
+    ]
+    return " and ".join(f"{size:.0f} mm {way}" for size, way in sorted(ways, reverse=True) if size >= 1)
 
 
 def _place(piece: "Flags", painted: Sequence[Painted], outlines: Outlines) -> str:

@@ -21,6 +21,7 @@ def test_landmarks_are_laid_as_scikit_image_and_scipy_lay_them() -> None:
     assert (found.scale, np.radians(found.turn_deg)) == pytest.approx((other.scale, other.rotation))
     assert found.shift == pytest.approx(other.translation)
     assert found.off == pytest.approx(other(points) - onto)
+    assert found.laid(onto) == pytest.approx(other(onto))
     assert (found.off**2).sum() / ((onto - onto.mean(axis=0)) ** 2).sum() == pytest.approx(disparity)
 
 
