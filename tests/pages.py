@@ -114,7 +114,7 @@ WALKS: Final[dict[str, Walk]] = {
                 Stop("easel, not begun", "", "begin", words_in_letters=3),
                 Stop("before the first stroke", "f", "today's"),
                 Stop("log, nothing yet", "escape l", "Nothing is painted yet"),
-                Stop("was it fair, nothing yet", "tab", "No run"),
+                Stop("was it fair, nothing yet", "tab", "Nothing has been painted yet"),
             ),
         ),
     ),

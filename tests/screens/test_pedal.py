@@ -14,14 +14,14 @@ async def test_a_key_is_learned_by_pressing_it_changed_and_forgotten() -> None:
     app = PedalApp(MEANINGS, {"f13": "pause"}, lambda learned: kept.append(dict(learned)))
     async with app.run_test(size=SIZE) as pilot:
         assert "Press your pedal" in await until_shown(pilot, "F13  pause")
-        await press(pilot, "b")
-        assert "b came. What should it mean?" in shown(app)
+        await press(pilot, "k")
+        assert "k came. What should it mean?" in shown(app)
         await press(pilot, "enter")
-        assert "b means go on." in shown(app)
+        assert "k means go on." in shown(app)
         await press(pilot, "f13", "4")
-        await press(pilot, "b", "3")
-        await press(pilot, "b", "escape", "escape")
-    assert kept == [{"f13": "pause", "b": "go on"}, {"b": "go on"}, {"b": "pause"}]
+        await press(pilot, "k", "3")
+        await press(pilot, "k", "escape", "escape")
+    assert kept == [{"f13": "pause", "k": "go on"}, {"k": "go on"}, {"k": "pause"}]
     assert app._exit
 
 
@@ -42,5 +42,5 @@ async def test_what_cannot_be_kept_is_said_and_names_from_the_file_steer_nothing
     async with app.run_test(size=SIZE) as pilot:
         said = await until_shown(pilot, "Your settings are damaged.")
         assert "[red]\ufffd" in said
-        await press(pilot, "b", "1")
+        await press(pilot, "k", "1")
         assert "the disk is full" in shown(app)

@@ -28,25 +28,25 @@ def settings(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def test_a_key_that_was_learned_goes_on(settings: Path, tmp_path: Path) -> None:
     with Terminal([sys.executable, "-m", "coach", "--pedal"], columns=80, lines=24) as terminal:
         terminal.until_shown("Press your pedal")
-        terminal.type("b")
-        terminal.until_shown("b came. What should it mean?")
+        terminal.type("k")
+        terminal.until_shown("k came. What should it mean?")
         terminal.type("enter")
-        terminal.until_shown("b means go on.")
+        terminal.until_shown("k means go on.")
         terminal.type("escape")
         terminal.until(lambda: not terminal.is_open)
         assert terminal.wait() == 0
-    assert json.loads(settings.read_text(encoding="utf-8")) == {"sound": False, "pedal": {"b": "go on"}}
+    assert json.loads(settings.read_text(encoding="utf-8")) == {"sound": False, "pedal": {"k": "go on"}}
     with coach(tmp_path / "plan.yaml") as terminal:
         terminal.until_shown("Space begin")
         while "Space begin" in terminal.text:  # the settings are read behind the first screen
-            terminal.type("b")
+            terminal.type("k")
             terminal.until_quiet(0.5)
-        terminal.type("b")
+        terminal.type("k")
         terminal.until(lambda: "turn 2 of 2" in terminal.text or "finished" in terminal.text.lower())
         assert terminal.leave() == 0
 
 
-@pytest.mark.parametrize("text", ["{", '{"pedal": {"b": "fly"}}'])
+@pytest.mark.parametrize("text", ["{", '{"pedal": {"k": "fly"}}'])
 def test_bad_settings_are_one_sentence_and_stop_nothing(settings: Path, tmp_path: Path, text: str) -> None:
     settings.parent.mkdir(parents=True)
     settings.write_text(text, encoding="utf-8")
