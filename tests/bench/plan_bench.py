@@ -28,7 +28,7 @@ _KEYS: Final = {
     "moving a run down, then up": (b"]", b"["),
     "joining, then undoing": (b"j", b"u"),
     "redoing, then undoing": (b"\x19", b"u"),
-    "opening a row, then going back": (b"\r", b"\x1b"),
+    "opening the picture or the order, then the next": (b"\t", b"\t"),
 }
 """Keys pressed one after the other. Source of the sequences: ECMA-48 (cursor keys), xterm control sequences."""
 
