@@ -189,6 +189,14 @@ def test_a_row_tells_value_minutes_area_and_mixture_and_brackets_hold_a_run() ->
     assert any(line.strip().startswith("└ ring") for line in lines)
 
 
+def test_canvases_that_begin_alike_are_told_apart_above_their_signs() -> None:
+    names = ", ".join(f"Big canvas {letter}" for letter in "ABCDEF")
+    text = TWO_CANVASES.replace("[{name: Hall, place: left}, {name: School, place: right}]", f"[{names}]")
+
+    assert table(draft(text), 80)[1].endswith("ABCDEF")
+    assert table(draft(text.replace(f"[{names}]", "[Big hall]")), 80)[1].endswith("Bi")
+
+
 def test_a_warning_stands_at_the_passage_it_is_about_and_a_past_due_day_below_all() -> None:
     here = moved(draft(LAYERED), 3)
     lines = table(here)

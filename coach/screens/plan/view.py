@@ -140,7 +140,8 @@ def plan_page(draft: PlanDraft, context: TreeContext, columns: int, lines: int) 
     room = left - len(gap) - len(heading) - len(legend)
     rows = _row_lines(draft, context, columns, room, is_table=context.is_wide) if room > 0 else []
     if not context.is_wide:
-        said = words_of([Line(f"{asks} {word} {sentence}", Role.HEAD), *heading, *legend, *notices])
+        told = heading if len(draft.plan.canvases) <= _MOST_WIDE_SIGNS else []  # many are told by a letter each
+        said = words_of([Line(f"{asks} {word} {sentence}", Role.HEAD), *told, *legend, *notices])
         rows = _at_a_glance(rows, MOST_WORDS - _CHIP_WORDS - said)
     every = [*head, *gap, *heading, *rows, *legend]
     every += [BLANK] * (lines - len(every) - len(notices))
@@ -201,8 +202,16 @@ def _heading(plan: Plan, columns: int, *, is_table: bool) -> str:
     shown = _shown(columns, plan.canvases, is_table=is_table)
     heads = [padded(column.heading, column.cells, right=column.is_right) for column in shown.columns]
     most = max(1, shown.sign_cells - 1)
-    signs = "".join(padded(chopped(canvas.name, most)[0], shown.sign_cells) for canvas in plan.canvases)
+    signs = "".join(padded(chopped(name, most)[0], shown.sign_cells) for name in _told_apart(plan.canvases))
     return " ".join((" " * (_MARK_CELLS + shown.name_cells), *heads, signs)).rstrip()
+
+
+def _told_apart(canvases: tuple[Canvas, ...]) -> list[str]:
+    """Return the names of the canvases without the words with which all of them begin."""
+    names = [canvas.name.split() for canvas in canvases]
+    while len(names) > 1 and all(len(words) > 1 and words[0] == names[0][0] for words in names):
+        names = [words[1:] for words in names]
+    return [" ".join(words) for words in names]
 
 
 def _row_lines(draft: PlanDraft, context: TreeContext, columns: int, room: int, *, is_table: bool) -> list[Line]:
