@@ -67,6 +67,7 @@ class CoachApp(KeyPathApp[None]):
         self._is_new = is_new
         self._session = session
         self._screens = screens
+        screens.is_picture_asked = is_picture_asked
         self._sounds, self._cues = sounds, Cues()
         self._drafts = DraftKeeper(drafts)
         self._easel = EaselScreen(

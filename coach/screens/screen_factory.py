@@ -35,6 +35,8 @@ class ScreenFactory:
         compare_repository: "Callable[[], CompareRepository] | None" = None,
     ) -> None:
         """Take what makes that which the screens ask; each is called when its screen is made."""
+        self.is_picture_asked = False
+        """Whether the Plan shows the photo on its tab only."""
         self._painted = painted
         self._forecast_source = forecast_source
         self._plan_repository = plan_repository
@@ -66,11 +68,13 @@ class ScreenFactory:
 
             return LogScreen(self._painted())
         if name == "plan" and self._plan_repository is not None:
+            from coach.screens.plan.repository import Around  # noqa: PLC0415
             from coach.screens.plan.screen import PlanScreen  # noqa: PLC0415
 
             before = self.made.get(name)
             left_over = before.left_over if isinstance(before, PlanScreen) else take_up(PlanScreen.DRAFT)
-            self.made[name] = plan = PlanScreen(self._plan_repository(), left_over, self._are_shapes_unsaved)
+            around = Around(self._are_shapes_unsaved, is_picture_asked=self.is_picture_asked)
+            self.made[name] = plan = PlanScreen(self._plan_repository(), left_over, around)
             return plan
         if name == "deadline":
             return self._deadline(take_up)

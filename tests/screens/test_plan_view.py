@@ -25,7 +25,19 @@ from coach.screens.plan.order_page import (
     page_view,
     warnings_of,
 )
-from coach.screens.plan.pages import DIFFERENCE, FORM, ORDER, PICTURE, Place, Shown, chips_of, main_lines, side_lines
+from coach.screens.plan.pages import (
+    DIFFERENCE,
+    FORM,
+    ORDER,
+    PICTURE,
+    Place,
+    Shown,
+    chips_of,
+    main_lines,
+    picture_top,
+    side_lines,
+    side_rows,
+)
 from coach.screens.plan.repository import PlanProgress
 from coach.screens.plan.tree import PassageState, PassageStates, TreeRow
 from coach.screens.plan.view import (
@@ -78,7 +90,19 @@ def shown_at(place: Place, text: str = LAYERED, *, has_picture: bool = True, is_
     here = moved(draft(text), 2)
     texts, warnings = RowTexts(PassageStates(here.plan, NOTHING)), warnings_of(here.plan, NOTHING)
     order = order_page(here.plan, NOTHING)
-    return Shown(place, here, texts, warnings, (3, 20), order, ("- one", "+ other"), has_picture, "", is_wide)
+    return Shown(
+        place,
+        here,
+        texts,
+        warnings,
+        (3, 20),
+        order,
+        ("- one", "+ other"),
+        has_picture,
+        "",
+        is_wide,
+        is_picture_asked=False,
+    )
 
 
 def states(text: str, progress: PlanProgress) -> dict[str, tuple[str, ...]]:
@@ -187,6 +211,15 @@ def test_a_row_tells_value_minutes_area_and_mixture_and_brackets_hold_a_run() ->
     iris = next(line for line in lines if " iris " in line)
     assert iris.split() == ["!┌", "iris", "3.5", "(15)", "12", "lean", "dark", "\u00b7", "\u00b7", "\u00b7"]
     assert any(line.strip().startswith("└ ring") for line in lines)
+
+
+def test_the_photo_stands_beside_the_rows_unless_it_is_asked_for() -> None:
+    shown = shown_at(Place(), is_wide=True)
+    assert side_rows(shown, 38) == 19
+    assert side_rows(shown._replace(is_picture_asked=True), 38) == 0
+    assert side_rows(shown._replace(place=Place(with_facts=True)), 38) == 0
+    asked = shown._replace(is_picture_asked=True, place=Place(tab=PICTURE))
+    assert picture_top(asked, 78, 23) is not None
 
 
 def test_canvases_that_begin_alike_are_told_apart_above_their_signs() -> None:

@@ -193,8 +193,10 @@ def lead_picture(order: OrderPage, run: tuple[str, int], columns: int, lines: in
     signs = dict.fromkeys(order.ahead, THIN_BAR)
     signs |= {no: THICK_BAR for no, one in enumerate(order.runs) if (one.pass_name, one.number) == run}
     most = (lines - 2) // (len(order.names) + 2)
-    if not order.runs or most < 1 or columns < _LEAST_PICTURE_CELLS:
-        return lead_strip(order.runs, order.names, columns, lines, signs) if order.runs else []
+    if not order.runs or columns < _LEAST_PICTURE_CELLS:
+        return []
+    if most < 1:
+        return lead_strip(order.runs, order.names, columns, lines, signs)
     drawn: list[Line] = []
     for first, part, wide in _bands(order, most, columns):
         drawn += lead_strip(part, order.names, wide, lines, {no - first: sign for no, sign in signs.items()})

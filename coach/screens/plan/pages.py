@@ -46,6 +46,9 @@ _ON_PAGES: Final = {
     ORDER: _OVER | {"next_tab", "toggle_facts", "save"},
 }
 
+BESIDE_FROM_COLUMNS: Final = 120
+"""From so many columns of the window on rows, picture and order stand in one view."""
+
 _PICTURE_FRAC: Final = 0.5
 """What the picture takes at most of the height beside the rows."""
 
@@ -90,6 +93,7 @@ class Shown(NamedTuple):
         has_picture: Whether there is a photo.
         fault: Why the photo cannot be shown; empty where it can.
         is_wide: Whether rows, picture and order have room beside each other.
+        is_picture_asked: Whether the photo is shown on its tab only.
     """
 
     place: Place
@@ -102,6 +106,7 @@ class Shown(NamedTuple):
     has_picture: bool
     fault: str
     is_wide: bool
+    is_picture_asked: bool
 
     @property
     def tabs(self) -> tuple[str, ...]:
@@ -177,7 +182,8 @@ def side_lines(shown: Shown, columns: int, lines: int) -> tuple[Line, ...]:
     """Return what stands beside the rows where there is room: the order, below the picture; its turns for figures."""
     if shown.place.with_facts:
         return page_view(shown.order, shown.run, columns, lines)
-    above = [BLANK] * (side_rows(shown, lines) + 2) if shown.has_picture else _fault_lines(shown, columns)
+    rows = side_rows(shown, lines)
+    above = [BLANK] * (rows + 2) if rows else _fault_lines(shown, columns)
     drawn = lead_picture(shown.order, shown.run, columns, lines - len(above)) if shown.order else []
     every = (*above, *drawn, BLANK)
     room = lines - len(every)
@@ -187,7 +193,7 @@ def side_lines(shown: Shown, columns: int, lines: int) -> tuple[Line, ...]:
 
 def side_rows(shown: Shown, lines: int) -> int:
     """Return how many rows the picture may take beside the rows of the plan, from the second line on; 0 for none."""
-    is_shown = shown.has_picture and shown.is_beside and not shown.place.with_facts
+    is_shown = shown.has_picture and not shown.is_picture_asked and shown.is_beside and not shown.place.with_facts
     return int(lines * _PICTURE_FRAC) if is_shown else 0
 
 

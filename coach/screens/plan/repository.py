@@ -1,8 +1,8 @@
 """What the Plan screen asks of the disk, and what it is told."""
 
 import datetime as dt
-from collections.abc import Collection, Mapping, Sequence
-from typing import TYPE_CHECKING, NamedTuple, Protocol
+from collections.abc import Callable, Collection, Mapping, Sequence
+from typing import TYPE_CHECKING, Final, NamedTuple, Protocol
 
 from coach.journal.events import Turn
 from coach.plan.commission import RETURN_TO, Address, Plan
@@ -71,6 +71,22 @@ class SaveResult(NamedTuple):
     text: str
     said: str
     difference: tuple[str, ...] = ()
+
+
+class Around(NamedTuple):
+    """What the Plan knows of the rest of the app.
+
+    Attributes:
+        are_shapes_unsaved: Returns whether the Shapes hold changes that are made of the same plan.
+        is_picture_asked: Whether the photo is shown only when it is asked for, on its tab.
+    """
+
+    are_shapes_unsaved: Callable[[], bool]
+    is_picture_asked: bool
+
+
+ALONE: Final = Around(lambda: False, is_picture_asked=False)
+"""No Shapes, and a line that is fast enough for pictures."""
 
 
 class PlanRepository(Protocol):

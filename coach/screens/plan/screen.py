@@ -24,7 +24,7 @@ from coach.screens.plan.edits import FIELDS
 from coach.screens.plan.form_view import field_column
 from coach.screens.plan.order_page import OrderPage, Warnings, order_page, warnings_of
 from coach.screens.plan.pages import FORM, ORDER, PICTURE, ROWS, Place, Shown
-from coach.screens.plan.repository import OpenedPlan, PlanProgress, PlanRepository
+from coach.screens.plan.repository import ALONE, Around, OpenedPlan, PlanProgress, PlanRepository
 from coach.screens.plan.tree import PassageStates
 from coach.screens.plan.view import RowTexts, text_page
 from coach.screens.widgets.board import LineBoard
@@ -32,7 +32,6 @@ from coach.screens.widgets.half_blocks import HalfBlocks
 from coach.screens.widgets.keys import ChipRow, bindings
 from coach.text import counted
 
-_BESIDE_FROM_COLUMNS: Final = 120
 _MARGINS: Final = 2
 """Cells that a board leaves on its sides."""
 
@@ -66,18 +65,10 @@ class PlanScreen(FieldScreen):
         warnings: Warnings
         page: OrderPage | None
 
-    def __init__(
-        self, repository: PlanRepository, left_over: str = "", are_shapes_unsaved: Callable[[], bool] = lambda: False
-    ) -> None:
-        """Show the plan that the repository has.
-
-        Args:
-            repository: Where it lies.
-            left_over: The text of edits that an earlier opening left.
-            are_shapes_unsaved: Returns whether the Shapes hold changes that are made of the same plan.
-        """
+    def __init__(self, repository: PlanRepository, left_over: str = "", around: Around = ALONE) -> None:
+        """Show the plan that the repository has; `left_over` is the text of edits that an earlier opening left."""
         super().__init__()
-        self._are_shapes_unsaved, self._is_warned = are_shapes_unsaved, False
+        self._around, self._is_warned = around, False
         self.left_over = left_over
         self._repository = repository
         self._main, self._side, self._picture = LineBoard(), LineBoard(), EaselPicture(repository.reference)
@@ -113,7 +104,7 @@ class PlanScreen(FieldScreen):
         else:
             self._opened, draft = drafting.taken_up(self._opened, self._progress.done, self.left_over)
             self._draft = drafting.at_turn(draft, self._progress.in_hand)
-            if self._are_shapes_unsaved():
+            if self._around.are_shapes_unsaved():
                 self._draft = self._draft._replace(said=f"{_SHAPES_WAIT}: before you edit here, save them by t and w.")
             self.left_over = ""
             self._texts = RowTexts(PassageStates(self._opened.plan, self._progress))
@@ -264,7 +255,7 @@ class PlanScreen(FieldScreen):
         if draft is None or opened is None or draft.is_saved:
             self._say("Nothing is changed that could be saved.")
             return True
-        if self._are_shapes_unsaved() and not self._is_warned:
+        if self._around.are_shapes_unsaved() and not self._is_warned:
             self._is_warned = True
             self._say(f"{_SHAPES_WAIT}: press w again, and they can only be kept beside this plan.")
             return False
@@ -326,7 +317,8 @@ class PlanScreen(FieldScreen):
             difference=self._difference,
             has_picture=self._picture.has_photo(draft.plan),
             fault=self._picture.fault,
-            is_wide=self.app.size.width >= _BESIDE_FROM_COLUMNS,
+            is_wide=self.app.size.width >= pages.BESIDE_FROM_COLUMNS,
+            is_picture_asked=self._around.is_picture_asked,
         )
 
     def _main_lines(self, columns: int, lines: int) -> tuple[Line, ...]:
