@@ -107,7 +107,8 @@ def _shares(runs: Sequence[Led], part: range, names: Sequence[str], columns: int
 def ruler(runs: Sequence[Led], axis: Axis, label: int) -> str:
     """Return the names of the passes above where they begin.
 
-    A name is cut where the next begins; where that leaves too little, it goes on and the next is left out.
+    A name is cut where the next begins; where that leaves too little it goes on, and the next begins behind it if that
+    is still above its own runs, or is left out.
     """
     starts = [
         (no, column.run_no)
@@ -120,10 +121,11 @@ def ruler(runs: Sequence[Led], axis: Axis, label: int) -> str:
     text, ends = "", [*(no - 1 for no, _ in starts[1:]), len(axis)]
     for (no, run_no), end in zip(starts, ends, strict=True):
         taken = cells(text)
-        if no == 0 or taken < no:
-            room = end - no
-            name = cut(passes[run_no], room if room > _FEWEST_LETTERS else len(axis) - no)
-            text += " " * (no - taken) + name if cells(name) > _FEWEST_LETTERS or name.isalpha() else ""
+        start = max(no, taken + bool(text))
+        if start < end:
+            room = end - start
+            name = cut(passes[run_no], room if room > _FEWEST_LETTERS else len(axis) - start)
+            text += " " * (start - taken) + name if cells(name) > _FEWEST_LETTERS or name.isalpha() else ""
     return " " * (label + 1) + text
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Mapping, Sequence
 from functools import lru_cache
-from itertools import chain, groupby
+from itertools import chain, groupby, pairwise
 from typing import Final, NamedTuple
 
 from coach.forecast.layers import layer_warnings, layers_of
@@ -217,14 +217,18 @@ def _bands(order: OrderPage, most: int, columns: int) -> list[tuple[int, Sequenc
             firsts.append(number)
         so_far += sum(run.mean_min for run in stretch)
         number += len(stretch)
-    ends = [*firsts[1:], len(order.runs)]
-    parts = [(first, order.runs[first:end]) for first, end in zip(firsts, ends, strict=True)]
-    minutes = [sum(run.mean_min for run in part) for _, part in parts]
+    parts = [(first, order.runs[first:end]) for first, end in pairwise((*firsts, len(order.runs)))]
+    longest = max(sum(run.mean_min for run in part) for _, part in parts)
     label = label_cells(order.names) + 1
     return [
-        (first, part, label + max(1, round((columns - label) * own / max(minutes))))
-        for (first, part), own in zip(parts, minutes, strict=True)
+        (first, part, label + _columns_of(part, (columns - label) / longest, columns - label)) for first, part in parts
     ]
+
+
+def _columns_of(runs: Sequence[OrderedRun], per_minute: float, most: int) -> int:
+    """Return the columns of a band, so many a minute, but one a run at least, and one between passes."""
+    least = len(runs) + len({run.pass_name for run in runs}) - 1
+    return min(most, max(least, round(per_minute * sum(run.mean_min for run in runs))))
 
 
 def turns_from(order: OrderPage, run: tuple[str, int], columns: int, lines: int) -> tuple[Line, ...]:
