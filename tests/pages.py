@@ -19,7 +19,7 @@ from coach.screens.lines import Look
 from coach.screens.widgets.board import LineBoard
 from coach.screens.widgets.half_blocks import HalfBlocks
 from coach.store.demo import demo_folder
-from tests.painter import Habits, paint_journal
+from tests.painter import BEAT_S, Habits, paint_journal
 from tests.screens.driving import press, shown, until_shown
 from tests.studio import Act, Studio
 
@@ -33,7 +33,8 @@ class Stop(NamedTuple):
         ready: What stands on it when all of it is there.
         minutes: Minutes that pass at the easel before the keys.
         listed_from: A pattern of the first line that is not read at a glance: a list or a calendar, the page's picture.
-        words_in_letters: Most words in block letters.
+        words_in_letters: Most words in block letters; the Easel has three.
+        own_words: So many of its words may be long names and recipes of the plan, which the page cannot shorten.
     """
 
     page: str
@@ -42,6 +43,7 @@ class Stop(NamedTuple):
     minutes: float = 0
     listed_from: str = ""
     words_in_letters: int = 1
+    own_words: int = 0
 
 
 class Walk(NamedTuple):
@@ -89,14 +91,14 @@ def lay_out(studio: Studio, *names: str) -> None:
 
 def _shelf(studio: Studio) -> None:
     lay_out(studio, FERRY, "evening-study")
-    _painted_orchard(studio, 70)
+    painted_orchard(studio, 70)
 
 
 def _photo(studio: Studio) -> None:
     shutil.copy(demo_folder() / f"{ORCHARD}.jpg", studio.folder / "sitter.jpg")
 
 
-def _painted_orchard(studio: Studio, turns: int) -> None:
+def painted_orchard(studio: Studio, turns: int) -> None:
     """Lay out the orchard plan with so many turns of it painted, on the day after."""
     lay_out(studio, ORCHARD)
     paint_journal(studio.folder / f"{ORCHARD}.yaml", HEEDFUL, turns, studio.clock)
@@ -142,7 +144,7 @@ WALKS: Final[dict[str, Walk]] = {
         ),
     ),
     "half painted": Walk(
-        lambda studio: _painted_orchard(studio, 70),
+        lambda studio: painted_orchard(studio, 70),
         (f"{ORCHARD}.yaml",),
         (
             (
@@ -178,7 +180,7 @@ WALKS: Final[dict[str, Walk]] = {
         ),
     ),
     "painted": Walk(
-        lambda studio: _painted_orchard(studio, 1000),
+        lambda studio: painted_orchard(studio, 1000),
         (f"{ORCHARD}.yaml",),
         (
             (
@@ -210,8 +212,8 @@ async def stop_at(pilot: Pilot[Any], studio: Studio, stop: Stop) -> None:
 async def pass_time(pilot: Pilot[Any], studio: Studio, minutes: float) -> None:
     """Let minutes pass at the easel while the coach ticks."""
     app = pilot.app
-    for _ in range(round(minutes * 6)):
-        studio.clock.go(seconds=10)
+    for _ in range(round(minutes * 60 / BEAT_S)):
+        studio.clock.go(seconds=BEAT_S)
         if isinstance(app, CoachApp):
             app._session.tick()
     if minutes and isinstance(app, CoachApp):

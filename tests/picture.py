@@ -1,10 +1,13 @@
-"""Draws the picture of the Easel that README.md shows: `python -m tests.picture`."""
+"""Draws the pictures that README.md shows, the Easel and two pages: `python -m tests.picture`."""
 
 import asyncio
+import tempfile
 from functools import partial
 from pathlib import Path
+from typing import Any, Final
 
 from rich.color import ColorSystem
+from textual.pilot import Pilot
 
 from coach.screens.app import CoachApp
 from coach.screens.screen_factory import ScreenFactory
@@ -12,14 +15,19 @@ from coach.session import moves
 from coach.session.journal_state import state_of
 from coach.session.situation import Situation
 from coach.store.reference_photo import load_reference
+from tests.pages import ORCHARD, Stop, painted_orchard, stop_at
 from tests.painter import Habits, Painter
 from tests.screens.driving import until
 from tests.sessions import Easel
+from tests.studio import Studio
 
 PLAN = Path(__file__).parents[1] / "plans" / "orchard-keeper.yaml"
 DRYING_DAYS = 14
-PICTURE = Path(__file__).parent / "pictures" / "easel.svg"
-
+PICTURES = Path(__file__).parent / "pictures"
+PAGES: Final = (
+    Stop("fairness", "l tab", "minutes ahead"),
+    Stop("deadline", "g", "handed over by"),
+)
 
 TURNS = 51
 """So many turns are over: the iris of the follow canvas is next."""
@@ -57,13 +65,29 @@ async def draw() -> None:
     async with app.run_test(size=(120, 40)) as pilot:
         await until(pilot, lambda: app._easel._picture.rows > 0)
         await pilot.pause()
-        PICTURE.parent.mkdir(exist_ok=True)
-        PICTURE.write_text(app.export_screenshot(title="coach"), encoding="utf-8")
+        (PICTURES / "easel.svg").write_text(app.export_screenshot(title="coach"), encoding="utf-8")
+
+
+def draw_pages() -> None:
+    """Run the program without a terminal, 80 x 24, on the same plan half painted, and save some of its pages."""
+
+    async def act(pilot: Pilot[Any]) -> None:
+        for stop in PAGES:
+            await stop_at(pilot, studio, stop)
+            picture = pilot.app.export_screenshot(title="coach")
+            (PICTURES / f"{stop.page}.svg").write_text(picture, encoding="utf-8")
+
+    with tempfile.TemporaryDirectory() as folder:
+        studio = Studio(Path(folder))
+        painted_orchard(studio, 70)
+        studio.coach(f"{ORCHARD}.yaml", acts=(act,))
 
 
 def main() -> None:
-    """Draw the picture."""
+    """Draw the pictures."""
+    PICTURES.mkdir(exist_ok=True)
     asyncio.run(draw())
+    draw_pages()
 
 
 if __name__ == "__main__":

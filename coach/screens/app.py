@@ -108,6 +108,8 @@ class CoachApp(KeyPathApp[None]):
         self._session.tick()
         self._show()
         self._sound(self._cues.heard(self._session.situation()))
+        if self._is_page_due:
+            self.call_later(self._show_day_s_page)  # a notice that was put away made no move
         changed = self._drafts.changed(self._unsaved_screens())
         if changed:
             self.run_worker(partial(self._drafts.keep, changed), thread=True, group="drafts")

@@ -96,7 +96,7 @@ def test_every_limit_has_a_sentence_and_those_of_the_body_say_that_they_are_no_m
         (EDGE._replace(openness=Openness.SETS_SOON), "Upper lid on Hall sets soon: iris is to meet it wet.", ""),
         (
             EDGE._replace(dry_from=DRY_FROM),
-            "Iris on Hall lies over upper lid, which is still wet: dry on 6 May, 3 May at the earliest.",
+            "Hall: upper lid under iris is wet, perhaps until 6 May.",
             "take_dry_run",
         ),
     ],

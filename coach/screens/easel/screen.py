@@ -66,6 +66,9 @@ _MOVE_OF_KEY: Final[dict[str, Move]] = {
 """A move that each key of the Easel may make, by the key's name."""
 
 
+_CAN_WAIT: Final = frozenset({"take_dry_run", "find_dry", "find_wet"})
+
+
 class EaselScreen(FieldScreen):
     """What to paint now, on which canvas, with what, for how long."""
 
@@ -216,8 +219,8 @@ class EaselScreen(FieldScreen):
 
     @property
     def must_be_answered(self) -> bool:
-        """Whether a notice waits for an answer that is recorded."""
-        return any({ask.yes, ask.no} - {"", TAKE_AWAY} for ask in self._asks)
+        """Whether a notice waits for an answer that is recorded, and that cannot wait for the next turn."""
+        return any({ask.yes, ask.no} - {"", TAKE_AWAY, *_CAN_WAIT} for ask in self._asks)
 
     async def action_answer(self, is_yes: bool) -> None:
         """Answer the notice that is shown; where Enter answers nothing it goes on, and Esc leads back."""

@@ -8,7 +8,7 @@ from typing import Final
 from coach.forecast.layers import Openness
 from coach.journal.events import Turn
 from coach.journal.reading import local_time
-from coach.limits.cautions import BODY, END_OF_SESSION, time_of_day
+from coach.limits.cautions import BODY, time_of_day
 from coach.limits.exceeded import ExceededLimit, NextRest
 from coach.limits.rule_table import Grade, Key
 from coach.plan.commission import RETURN_TO, Canvas, Passage, Plan, pass_words
@@ -57,7 +57,8 @@ DONE: Final = "done"
 TODAY, FOLLOWS, BACK = "today", "what follows", "back"
 NOT_MIRRORED, UPRIGHT = "not mirrored", "upright"
 FINISHED: Final = "finished"
-RAGS: Final = f"{_opened(END_OF_SESSION[0].text)}."
+RAGS: Final = "Oily rags: spread apart outdoors, never piled. Lids on. Follow label and local rules."
+"""Source: as `limits.cautions.END_OF_SESSION`, whose whole text stands among the facts of the page that follows."""
 """The caution at the end of a session."""
 
 PAINTED, DID_NOT_PAINT = "yes, I painted", "no"
@@ -311,13 +312,10 @@ def limit_line(passed: ExceededLimit) -> str:
 
 def edge_line(edge: WetEdge) -> str:
     """Return what is wrong below a passage ahead."""
-    canvas, passage, below = map(short, (edge.canvas, edge.passage, edge.below))
+    canvas, passage, below = map(short_place, (edge.canvas, edge.passage, edge.below))
     if edge.dry_from is not None:
-        possible, planned = edge.dry_from
-        return (
-            f"{_opened(passage)} on {canvas} lies over {below}, which is still wet: dry on {day_of(planned)},"
-            f" {day_of(possible)} at the earliest."
-        )
+        _, planned = edge.dry_from
+        return f"{canvas}: {below} under {passage} is wet, perhaps until {day_of(planned)}."
     if edge.openness is Openness.SET:
         return f"{_opened(below)} on {canvas} has set: {passage} cannot meet it wet any more."
     return f"{_opened(below)} on {canvas} sets soon: {passage} is to meet it wet."

@@ -12,7 +12,7 @@ from coach.limits.cautions import END_OF_SESSION
 from coach.plan.commission import pass_words
 from coach.review.painting_day import DayAhead, DayBehind
 from coach.screens.chips import HELP, Chip, chip
-from coach.screens.easel.wording import day_of, short_place
+from coach.screens.easel.wording import RAGS, day_of, short_place
 from coach.screens.lines import Role
 from coach.screens.moments import wording
 from coach.screens.page import Bar, Page
@@ -197,7 +197,7 @@ def _after_session(situation: Situation, behind: DayBehind) -> Page:
             *behind.compared.sentences,
             *(f"{caution.text} (Source: {caution.source}.)" for caution in END_OF_SESSION),
         ),
-        caution=wording.RAGS,
+        caution=RAGS,
     )
 
 
@@ -239,7 +239,7 @@ def _after_last(situation: Situation, known: Known | None, behind: DayBehind | N
         bars=(*days, *out),
         chips=chips,
         facts=_last_facts(plan.due, known),
-        caution=wording.RAGS if situation.day_ms else "",
+        caution=RAGS if situation.day_ms else "",
     )
 
 

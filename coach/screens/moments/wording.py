@@ -11,8 +11,6 @@ from coach.screens.easel.wording import place_line, short_place
 from coach.text import cells, counted, cut, span
 
 BEFORE, AFTER, LAST = "before the first stroke", "after the session", "after the last stroke"
-RAGS: Final = "Oily rags: spread apart outdoors, never piled. Lids on. Follow label and local rules."
-"""Source: as `limits.cautions.END_OF_SESSION`, whose whole text stands among the facts."""
 
 NEXT_STAGE: Final = {
     Kind.PHOTOGRAPHED: "photographed",
