@@ -51,7 +51,6 @@ class Week:
         self.studio, self.plan = studio, plan
         self.is_painted = False
 
-    @property
     def journal(self) -> JournalState:
         return journal_state(self.studio.folder / self.plan)
 
@@ -82,7 +81,7 @@ class Week:
     async def first_turns(self, pilot: Pilot[Any]) -> None:
         """Begin; take the wrong canvas, note, mark, skip and take that back, rest."""
         await self.press(pilot, "space", letters=3)
-        assert self.journal.phase is Phase.WORKING
+        assert self.journal().phase is Phase.WORKING
         before = situation(pilot)
         await self.press(pilot, "o", "out of turn", letters=3)
         assert situation(pilot).canvas != before.canvas
@@ -91,18 +90,18 @@ class Week:
         await self.press(pilot, "m", letters=3)
         assert situation(pilot).is_marked
         await self.turn(pilot)
-        assert [record.notes for record in self.journal.turns] == [("cooler than it looks",)]
-        assert len(self.journal.marks) == 1
+        assert [record.notes for record in self.journal().turns] == [("cooler than it looks",)]
+        assert len(self.journal().marks) == 1
         turn = situation(pilot).turn
         await self.press(pilot, "x", letters=3)
         assert situation(pilot).turn != turn
         await self.press(pilot, "u", letters=3)
         assert situation(pilot).turn == turn
         await self.press(pilot, "r", letters=3)
-        assert self.journal.phase is Phase.RESTING
+        assert self.journal().phase is Phase.RESTING
         await pass_time(pilot, self.studio, 11)
         await self.press(pilot, "space", letters=3)
-        assert self.journal.phase is Phase.WORKING
+        assert self.journal().phase is Phase.WORKING
 
     async def turn(self, pilot: Pilot[Any]) -> None:
         """Paint the turn in hand to its end; rest where the coach asks for it."""
@@ -141,7 +140,7 @@ class Week:
             return
         await self.press(pilot, "e", "after the session")
         assert isinstance(pilot.app.screen, MomentScreen)
-        assert self.journal.phase is Phase.NOT_BEGUN
+        assert self.journal().phase is Phase.NOT_BEGUN
 
     async def hand_over(self, pilot: Pilot[Any]) -> None:
         """Record what follows the last stroke on each canvas, a few days between."""
@@ -150,7 +149,7 @@ class Week:
             self.studio.clock.go(minutes=3 * 24 * 60)
             for canvas in self.canvases:
                 await self.press(pilot, "enter", word)
-                assert (canvas, stage) in self.journal.stages
+                assert (canvas, stage) in self.journal().stages
         await self.press(pilot, "", "The work is done.")
 
     def paint(self) -> None:
@@ -160,10 +159,10 @@ class Week:
                 self.open(self.day)
         assert self.is_painted
         self.open(self.hand_over)
-        painted = {(record.turn.canvas, name) for record in self.journal.turns for name in record.turn.passages}
+        painted = {(record.turn.canvas, name) for record in self.journal().turns for name in record.turn.passages}
         asked = {(canvas, one.name) for canvas in self.canvases for each in self.read().passes for one in each.passages}
         assert asked <= painted
-        assert any(RETURN_TO in record.turn.pass_name for record in self.journal.turns)
+        assert any(RETURN_TO in record.turn.pass_name for record in self.journal().turns)
         log = self.studio.coach("log", self.plan)
         assert "cooler than it looks" in log
         assert all(canvas in log for canvas in self.canvases)
