@@ -82,6 +82,13 @@ def test_a_limit_is_told_calmly_with_its_figures_its_grade_and_its_answer(
     assert asked(situation()._replace(exceeded=(limit,))) == [(says, "", no)]
 
 
+def test_a_rest_that_has_just_begun_is_not_called_for_again() -> None:
+    easel = STATES["rest due"](plan_of(NAMES["ordinary"]))
+    assert asked(easel.session.situation())
+    easel.session.make(moves.rest)
+    assert asked(easel.session.situation()) == []
+
+
 def test_every_limit_has_a_sentence_and_those_of_the_body_say_that_they_are_no_medical_advice() -> None:
     for key in Key:
         said = wording.limit_line(passed(key))

@@ -13,9 +13,12 @@ from coach.review.forecast_input import ForecastInput, forecast_input
 from coach.review.painting_day import DayBehind, day_ahead, day_behind
 from coach.screens.app import CoachApp
 from coach.screens.chips import chip
+from coach.screens.easel.asks import TAKE_AWAY, Ask
+from coach.screens.easel.screen import EaselScreen
 from coach.screens.lines import Line, Role
 from coach.screens.moments.screen import MomentScreen
 from coach.screens.moments.view import Known, Step, moment_page, next_step
+from coach.screens.notice import Notice
 from coach.screens.page import MOST_WORDS, Page, fact_lines, page_lines, words_of
 from coach.session import moves
 from coach.session.comparing import mark_for_return, mean_it, record_comparison
@@ -23,7 +26,7 @@ from coach.session.journal_state import state_of
 from coach.session.records import Phase
 from coach.text import cells
 from tests.comparisons import compared, photos, read_as
-from tests.screens.driving import app_on, kinds, painted, press, shown, until, until_shown
+from tests.screens.driving import app_on, begun, kinds, painted, press, shown, until, until_shown
 from tests.screens.test_deadline import SetForecastSource
 from tests.sessions import TWO_CANVASES, Easel
 
@@ -303,3 +306,35 @@ async def test_a_fault_stands_among_the_facts_and_the_page_stands_without_a_fore
         assert "The canvas above begins." in shown(app)
         await press(pilot, "f")
         await until_shown(pilot, "the journal cannot be read")
+
+
+async def test_the_page_after_the_session_comes_by_itself() -> None:
+    app = app_with(begun(PLAN))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "e")
+        await until_shown(pilot, "4 min kept.")
+        assert isinstance(app.screen, MomentScreen)
+        await press(pilot, "escape")
+        assert "Session over: 4 min kept" in shown(app)
+        await press(pilot, "n", *"edge", "enter")
+        assert not isinstance(app.screen, MomentScreen)
+
+
+async def test_what_must_be_answered_comes_before_the_page_after_the_session(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked = [True]
+    monkeypatch.setattr(EaselScreen, "must_be_answered", property(lambda _: asked[0]))
+    app = app_with(begun(PLAN))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "e")
+        assert "Session over: 4 min kept" in shown(app)
+        asked[0] = False
+        await press(pilot, "m")  # any move that is recorded, such as an answer
+        await until_shown(pilot, "4 min kept.")
+        assert isinstance(app.screen, MomentScreen)
+
+
+def test_only_an_answer_that_is_recorded_must_be_given() -> None:
+    easel = EaselScreen(lambda _: True, lambda _: True, str)
+    for no, must in (("", False), (TAKE_AWAY, False), ("find_wet", True)):
+        easel._asks = (Ask(Notice("Is it dry?"), no=no),)
+        assert easel.must_be_answered == must

@@ -6,8 +6,9 @@ from typing import Final, NamedTuple
 from coach.limits.exceeded import ExceededLimit
 from coach.limits.rule_table import Grade, Key
 from coach.screens.easel import wording
-from coach.screens.easel.state import EaselState, absence_asked, easel_state
+from coach.screens.easel.state import ENDED_BY_A_REST, EaselState, absence_asked, easel_state
 from coach.screens.notice import Notice
+from coach.session.records import Phase
 from coach.session.situation import Situation
 from coach.session.wet_and_dry import WetEdge
 
@@ -44,8 +45,10 @@ def asks_of(situation: Situation, replies: Sequence[str], later: Sequence[str]) 
     if absence is not None:
         says = Notice(wording.absence_line(absence), wording.PAINTED, wording.DID_NOT_PAINT)
         yield Ask(says, "count_away_as_work", TAKE_AWAY)
-    yield from (_limit(passed) for passed in situation.exceeded if passed.grade > Grade.NOTICE)
-    yield from map(_limit, (passed for passed in situation.exceeded if passed.grade == Grade.NOTICE))
+    # A rest that has just begun answers what called for it.
+    said = [one for one in situation.exceeded if situation.phase is not Phase.RESTING or one.key not in ENDED_BY_A_REST]
+    yield from (_limit(passed) for passed in said if passed.grade > Grade.NOTICE)
+    yield from (_limit(passed) for passed in said if passed.grade == Grade.NOTICE)
     yield from map(_edge, situation.edges)
     if situation.asked_dry is not None:
         says = Notice(wording.asked_line(situation.asked_dry), wording.DRY, wording.STILL_WET)

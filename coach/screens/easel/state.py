@@ -1,13 +1,15 @@
 """In which state the Easel is: what the painter must see at a glance, from what the session says."""
 
 import enum
+from typing import Final
 
 from coach.limits.rule_table import Key
 from coach.session.records import Absence, Phase
 from coach.session.session_service import AWAY_MS
 from coach.session.situation import Situation
 
-_ENDED_BY_A_REST = (Key.BLOCK, Key.LONG_REST, Key.MEAL)
+ENDED_BY_A_REST: Final = (Key.BLOCK, Key.LONG_REST, Key.MEAL)
+"""Limits for which the painter is called to a rest."""
 
 
 class EaselState(enum.Enum):
@@ -70,7 +72,7 @@ def absence_asked(situation: Situation) -> Absence | None:
 def _at_work(situation: Situation, *, asks_away: bool) -> EaselState:
     if asks_away and absence_asked(situation) is not None:
         return EaselState.AWAY
-    if any(passed.key in _ENDED_BY_A_REST for passed in situation.exceeded):
+    if any(passed.key in ENDED_BY_A_REST for passed in situation.exceeded):
         return EaselState.REST_DUE
     if situation.turn is not None and situation.turn_ms >= situation.turn.planned_s * 1000:
         return EaselState.OVER

@@ -17,6 +17,7 @@ from coach.screens.easel.state import EaselState, easel_state
 from coach.screens.lines import Line, Look, Piece, Role, press_action
 from coach.screens.notice import Notice
 from coach.screens.widgets.block_letters import block_lines, can_draw
+from coach.session.records import Phase
 from coach.session.situation import Situation
 from coach.text import cells, wrapped
 
@@ -28,15 +29,15 @@ _WORD_GAP: Final = 2
 _STILL: Final = (EaselState.SESSION_OVER, EaselState.FINISHED)
 """Where the time does not run, the word stands close to it."""
 
-_FACTS, _OTHER = "easel.facts", "easel.other"
+_FACTS, _OTHER, _END = "easel.facts", "easel.other", "easel.end"
 _CHIPS: Final = {
     EaselState.NOT_BEGUN: (_OTHER, _FACTS),
     EaselState.REST_DUE: ("easel.rest",),
-    EaselState.RESTING: ("easel.note", "easel.end"),
-    EaselState.REST_OVER: ("easel.note", "easel.end"),
-    EaselState.PAUSED: ("easel.note", "easel.end"),
+    EaselState.RESTING: ("easel.note", _END),
+    EaselState.REST_OVER: ("easel.note", _END),
+    EaselState.PAUSED: ("easel.note", _END),
     EaselState.SESSION_OVER: (_FACTS, "app.log"),
-    EaselState.WAITING: ("app.log", "app.deadline", "easel.end"),
+    EaselState.WAITING: ("app.log", "app.deadline", _END),
     EaselState.FINISHED: (_FACTS, "app.deadline", "app.quit"),
 }
 """The keys that matter in each state, beside Space and `?`; elsewhere they are note and mark."""
@@ -238,7 +239,8 @@ def _chips(situation: Situation, context: ViewContext, state: EaselState) -> tup
     if context.shows_facts:
         return chip(_FACTS, wording.BACK), HELP
     answers = context.notices[0].chips if context.notices else ()
-    names = [name for name in _CHIPS.get(state, ("easel.note", "easel.mark")) if name != _OTHER or has_other(situation)]
+    idle = {_OTHER: not has_other(situation), _END: situation.phase is Phase.NOT_BEGUN}
+    names = [name for name in _CHIPS.get(state, ("easel.note", "easel.mark")) if not idle.get(name)]
     today = wording.FOLLOWS if state is EaselState.FINISHED else wording.TODAY
     chips = [chip(name, today if name == _FACTS else "") for name in names]
     if state not in (EaselState.WAITING, EaselState.FINISHED):
