@@ -15,6 +15,7 @@ from coach.commands.canvases_in_photos import (
     proposed_views,
 )
 from coach.commands.comparison_keeping import kept_in_journal
+from coach.commands.landmarks_in_photos import print_landmarks, with_landmarks
 from coach.commands.log_of_plan import journal_state
 from coach.commands.named_plan import plan_in
 from coach.commands.plan_argument import add_plan
@@ -30,31 +31,40 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from coach.compare.canvas_view import CanvasView, Corners
+    from coach.compare.chain import ChainOfPairs
     from coach.compare.findings import Comparison
     from coach.compare.subject import Photographed
+    from coach.session.journal_state import JournalState
 
 _TWO: Final = 2
 
 
 class _NamedPhoto(NamedTuple):
-    """A photo that the words name, with the corners of canvases and of cards that belong to it."""
+    """A photo that the words name, with the corners of canvases and of cards and the landmarks that belong to it."""
 
     path: Path
     corners: list[str]
     cards: list[str]
+    landmarks: list[str]
+
+
+def _named(path: Path) -> _NamedPhoto:
+    return _NamedPhoto(path, [], [], [])
 
 
 class _InOrder(argparse.Action):
-    """Keeps photos, corners and cards in the order in which they are named."""
+    """Keeps photos, and what belongs to each, in the order in which they are named."""
 
     def __call__(
         self, _parser: object, namespace: argparse.Namespace, values: object, option: str | None = None
     ) -> None:
         photos: list[_NamedPhoto] = [*namespace.photos]
         if option == "--photo":
-            photos.append(_NamedPhoto(Path(str(values)), [], []))
+            photos.append(_named(Path(str(values))))
         elif photos:
-            (photos[-1].cards if option == "--card" else photos[-1].corners).append(str(values))
+            last = photos[-1]
+            own = {"--card": last.cards, "--landmark": last.landmarks}.get(str(option), last.corners)
+            own.append(str(values))
         else:
             raise UsageError(f"{option} belongs to a photo: name it before with --photo")
         namespace.photos = photos
@@ -85,6 +95,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="CANVAS:x,y,x,y,x,y,x,y",
         help="corners of a card beside a canvas in the photo before; the same card beside each canvas",
     )
+    parser.add_argument(
+        "--landmark",
+        action=_InOrder,
+        dest="photos",
+        metavar="CANVAS:NAME:x,y",
+        help="where a landmark of the drawing lies on a canvas in the photo before; five on each, at least",
+    )
+    parser.add_argument("--landmarks", action="store_true", help="print the landmarks of the drawing, and nothing else")
     for side in ("left", "right"):
         parser.add_argument(
             f"--{side}",
@@ -96,32 +114,23 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(asked: argparse.Namespace) -> int:
     """Print what the photos tell of the canvases."""
-    from coach.compare.chain import compare_chain  # noqa: PLC0415  loaded when photos are compared
-    from coach.compare.comparison import compare, read_alone  # noqa: PLC0415
-    from coach.store.painted_passages import painted_passages  # noqa: PLC0415
-
     plan = plan_in(asked.plan)
+    if asked.landmarks:
+        print_landmarks(plan, asked.plan, is_json=asked.json)
+        return 0
     named: list[_NamedPhoto] = asked.photos
     passed_over: list[str] = []
     if not named:
         newest, passed_over = newest_photos(plan, asked.plan)
-        named = [_NamedPhoto(path, [], []) for path in newest]
+        named = [_named(path) for path in newest]
     state = journal_state(asked.plan)
     views = _views(named, plan, asked)
     photos = [_photographed(one, own, plan) for one, own in zip(named, views, strict=True)]
     _check_apart(photos)
-    canvases = tuple(dict.fromkeys(one for photo in photos for one in photo.canvases))
-    painted, outlines = painted_passages(plan, asked.plan, canvases, reasons_against(plan, state, photos[0].canvases))
-    chain = None
-    if len(photos) == 1:
-        pairs: Sequence[Comparison] = [read_alone(photos[0], painted, outlines)]
-    elif len(photos) == _TWO and len(canvases) == _TWO:
-        pairs = [compare(photos, painted, outlines)]
-    else:
-        chain = compare_chain(photos, painted, outlines, lambda pair: reasons_against(plan, state, pair))
-        pairs = chain.pairs
-        if not pairs:
-            raise UsageError(" ".join(chain.missing))
+    pairs, chain = _compared(photos, plan, asked.plan, state)
+    typed = [(text, own) for one, own in zip(named, views, strict=True) for text in one.landmarks]
+    if typed:
+        pairs = [with_landmarks(one, typed, plan, asked.plan) for one in pairs]
     cautions = [*passed_over, *photo_cautions([one.path for one in named])]
     pairs = [_with_places(one, named, views, cautions) for one in pairs]
     if asked.json:
@@ -132,6 +141,26 @@ def run(asked: argparse.Namespace) -> int:
     print_lines(dict.fromkeys(line for one in pairs for line in proposed_lines(one.corners)))
     print_lines(kept_in_journal(asked.plan, pairs, [one.path for one in named]))
     return 0
+
+
+def _compared(
+    photos: "Sequence[Photographed]", plan: Plan, plan_path: Path, state: "JournalState"
+) -> "tuple[Sequence[Comparison], ChainOfPairs | None]":
+    """Return what the photos tell of each two canvases, and of the chain where there are more."""
+    from coach.compare.chain import compare_chain  # noqa: PLC0415  loaded when photos are compared
+    from coach.compare.comparison import compare, read_alone  # noqa: PLC0415
+    from coach.store.painted_passages import painted_passages  # noqa: PLC0415
+
+    canvases = tuple(dict.fromkeys(one for photo in photos for one in photo.canvases))
+    painted, outlines = painted_passages(plan, plan_path, canvases, reasons_against(plan, state, photos[0].canvases))
+    if len(photos) == 1:
+        return [read_alone(photos[0], painted, outlines)], None
+    if len(photos) == _TWO and len(canvases) == _TWO:
+        return [compare(photos, painted, outlines)], None
+    chain = compare_chain(photos, painted, outlines, lambda pair: reasons_against(plan, state, pair))
+    if not chain.pairs:
+        raise UsageError(" ".join(chain.missing))
+    return chain.pairs, chain
 
 
 def _with_places(

@@ -26,7 +26,7 @@ Box = tuple[float, float, float, float]
 LEAST, MOST = 8, 15
 """So many landmarks are proposed."""
 
-_LEAST_SET: Final = 5
+LEAST_SET: Final = 5
 """Of fewer landmarks none can be told from a canvas that stands otherwise; ours."""
 
 _AROUND_HEAD: Final = 0.2
@@ -135,7 +135,7 @@ def landmark_findings(
         photo; and features that lie elsewhere than in the photo on both.
     """
     known = [one for one in landmarks if all(one.name in own.at for own in drawn)]
-    if len(known) < _LEAST_SET:
+    if len(known) < LEAST_SET:
         return ()
     left, top, right, _ = crop
     size = drawn[0].view.size
@@ -179,7 +179,7 @@ def _left_over(points: "Points", onto: "Points") -> "Points":
         off = fitted.laid(points) - onto
         far = np.hypot(*off.T)
         agree = far < max(CALLED_MM, float(np.median(far)) * 1.5)
-        if (agree == kept).all() or agree.sum() < _LEAST_SET - 1:
+        if (agree == kept).all() or agree.sum() < LEAST_SET - 1:
             break
         kept = agree
     return off

@@ -14,7 +14,7 @@ from PIL import Image
 from coach.cli import main
 from tests.compare.made_plan import PHOTOS, made_plan
 from tests.compare.rooms import Studio
-from tests.compare.scenes import NAMES, Canvas, Room, photographed
+from tests.compare.scenes import DOTS_PER_MM, NAMES, Canvas, Room, photographed
 
 CHANGED = {"cheek left, middle": (210, 144, 118)}
 ASKED = ["compare", "plan.yaml"]
@@ -146,3 +146,33 @@ def test_what_speaks_against_the_photos_is_said(folder: Path, capsys: pytest.Cap
 
     assert "photo2.jpg: it was taken with flash, which shines back from wet paint; take it without." in remarks
     assert "The photos were taken 40 minutes apart: the light may have changed in between." in remarks
+
+
+def test_landmarks_that_are_typed_tell_what_lies_elsewhere(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main([*ASKED, "--landmarks", "--json"]) == 0
+    landmarks = json.loads(capsys.readouterr().out)["landmarks"]
+    assert main([*ASKED, "--landmarks"]) == 0
+    assert landmarks[0]["name"] in capsys.readouterr().out
+    names = [one["name"] for one in landmarks]
+    assert 8 <= len(names) <= 15
+
+    photo = photographed(Canvas().sheet, Canvas().sheet, NAMES, Room(click_mm=0), studio=Studio(2))
+    words = ["--photo", f"{PHOTOS}/photo1.jpg"]
+    for view in photo.views:
+        for one in landmarks:
+            is_off = view.canvas == "School" and one["name"] == names[0]
+            place = np.array((*one["at"], DOTS_PER_MM)) / DOTS_PER_MM + (6 * is_off, 0, 0)
+            x, y, w = view.homography() @ place
+            words += ["--landmark", f"{view.canvas}:{one['name']}:{x / w:.1f},{y / w:.1f}"]
+    assert main([*ASKED, "--left", "Hall", *words, "--json"]) == 0
+    (found,) = json.loads(capsys.readouterr().out)["moved"]
+    assert (found["canvas"], found["right_mm"]) == ("School", pytest.approx(6, abs=1))
+
+    for spoilt, said in (
+        ([*words[:8]], "give at least 5 same landmarks on Hall and School"),
+        ([*words[:3], "Hall:elbow:1,2"], "--landmark Hall:elbow:1,2 is none of the photo before it; write Hall:"),
+        ([*words[:3], f"Hall:{names[0]}:1"], "is none of the photo before it"),
+    ):
+        assert main([*ASKED, "--left", "Hall", *spoilt]) == 2
+        assert said in capsys.readouterr().err
+    assert folder.is_dir()
