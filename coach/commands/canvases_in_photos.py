@@ -8,9 +8,11 @@ from typing import TYPE_CHECKING, Final
 from coach.compare.findings import PlacedCanvas
 from coach.errors import CoachError, UsageError
 from coach.plan.commission import CanvasSize, Plan
-from coach.store.canvas_photos import canvas_photo, canvas_photos
+from coach.review.compared_passages import painted_before
+from coach.session.journal_state import JournalState
+from coach.store.canvas_photos import CanvasPhoto, canvas_photo, canvas_photos
 from coach.store.photo import photo_size, read_srgb
-from coach.text import counted, sanitized
+from coach.text import counted, joined, sanitized
 
 if TYPE_CHECKING:
     from coach.compare.canvas_view import CanvasView
@@ -23,11 +25,11 @@ _MOST_APART_MIN: Final = 15
 """Photos taken further apart may show another light; ours."""
 
 
-def newest_photos(plan: Plan, plan_path: Path) -> tuple[list[Path], list[str]]:
+def newest_photos(plan: Plan, plan_path: Path, state: JournalState) -> tuple[list[Path], list[str]]:
     """Return the two newest photos of the plan's folder that can be compared, the older one first.
 
     Returns:
-        The photos, and which newer ones were passed over, a sentence each.
+        The photos, and in sentences when they were taken and which newer ones were passed over.
 
     Raises:
         CoachError: There are none, or the plan names no folder.
@@ -42,7 +44,15 @@ def newest_photos(plan: Plan, plan_path: Path) -> tuple[list[Path], list[str]]:
         what = f"two photos are needed, with the canvases exchanged; {counted(len(newest), 'photo')} can be compared"
         raise CoachError(what + spoilt, where=sanitized(plan.photos))
     newer = found[: found.index(newest[-1])]
-    return [one.path for one in newest[::-1]], [f"{one.name}: {one.problem}." for one in newer if one.problem]
+    told = [f"{one.name}: {one.problem}." for one in newer if one.problem]
+    return [one.path for one in newest[::-1]], [*(_taken(one, state) for one in newest[::-1]), *told]
+
+
+def _taken(photo: CanvasPhoto, state: JournalState) -> str:
+    """Return when a photo was taken, and what had been painted last, in a sentence."""
+    painted = painted_before(state, photo.taken_at)
+    by = ", by the time of its file" if photo.is_file_time else ""
+    return f"{photo.name}: taken {photo.taken_at:%d %b %Y %H:%M}{f', after {painted}' if painted else ''}{by}."
 
 
 def photo_cautions(paths: Sequence[Path]) -> Iterator[str]:
@@ -135,7 +145,7 @@ def canvas_size(plan: Plan, name: str) -> CanvasSize:
 
 
 def proposed_lines(placed: Sequence[PlacedCanvas]) -> Iterator[str]:
-    """Yield where canvases were found, as it can be typed to set it right."""
-    for one in placed:
-        if one.proposed:
-            yield f"Found in {one.photo}, please check: --corners {one.canvas}:{','.join(map(str, one.corners))}"
+    """Yield for each photo where canvases were found in it, as --corners takes it."""
+    for photo in dict.fromkeys(one.photo for one in placed if one.proposed):
+        found = [f"{one.canvas}:{','.join(map(str, one.corners))}" for one in placed if one.photo == photo]
+        yield f"Found in {photo}: {joined(found)}. If that is not right, give --corners."

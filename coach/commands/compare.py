@@ -119,11 +119,10 @@ def run(asked: argparse.Namespace) -> int:
         print_landmarks(plan, asked.plan, is_json=asked.json)
         return 0
     named: list[_NamedPhoto] = asked.photos
-    passed_over: list[str] = []
+    state, told = journal_state(asked.plan), list[str]()
     if not named:
-        newest, passed_over = newest_photos(plan, asked.plan)
+        newest, told = newest_photos(plan, asked.plan, state)
         named = [_named(path) for path in newest]
-    state = journal_state(asked.plan)
     views = _views(named, plan, asked)
     photos = [_photographed(one, own, plan) for one, own in zip(named, views, strict=True)]
     _check_apart(photos)
@@ -131,14 +130,14 @@ def run(asked: argparse.Namespace) -> int:
     typed = [(text, own) for one, own in zip(named, views, strict=True) for text in one.landmarks]
     if typed:
         pairs = [with_landmarks(one, typed, plan, asked.plan) for one in pairs]
-    cautions = [*passed_over, *photo_cautions([one.path for one in named])]
-    pairs = [_with_places(one, named, views, cautions) for one in pairs]
+    cautions = [*told, *photo_cautions([one.path for one in named])]
+    placed = [_with_places(one, named, views, cautions) for one in pairs]
     if asked.json:
-        print_json(replace(chain, pairs=tuple(pairs)) if chain else pairs[0])
+        print_json(replace(chain, pairs=tuple(placed)) if chain else placed[0])
         return 0
-    _print([without_meant(one, state.meant) for one in pairs])
+    _print([without_meant(one, state.meant) for one in placed])
     print_lines(chain.missing if chain else [])
-    print_lines(dict.fromkeys(line for one in pairs for line in proposed_lines(one.corners)))
+    print_lines(dict.fromkeys(line for one in placed for line in proposed_lines(one.corners)))
     print_lines(kept_in_journal(asked.plan, pairs, [one.path for one in named]))
     return 0
 

@@ -10,6 +10,7 @@ from coach.plan.commission import Address, Plan
 from coach.session.journal_state import JournalState
 from coach.session.records import TurnRecord
 from coach.session.wet_and_dry import feature, paint_laid
+from coach.text import joined
 
 UNFINISHED = "not finished on both canvases"
 
@@ -33,6 +34,12 @@ def passages_on_top(plan: Plan) -> list[OnTop]:
         shapes.setdefault(address, []).append(shape)
     order = {(one.name, passage.name): no for no, one in enumerate(plan.passes) for passage in one.passages}
     return [OnTop(address, tuple(own)) for address, own in sorted(shapes.items(), key=lambda item: order[item[0]])]
+
+
+def painted_before(state: JournalState, when: dt.datetime) -> str:
+    """Return which passage was painted last before a time, and on which canvas, in words; empty where none was."""
+    ended = [turn for turn in state.turns if turn.is_painted and local_time(turn.ended) <= when]
+    return f"{joined(ended[-1].turn.passages)} on {ended[-1].turn.canvas}" if ended else ""
 
 
 def reasons_against(plan: Plan, state: JournalState, canvases: tuple[str, str]) -> Mapping[Address, str]:
