@@ -201,4 +201,5 @@ class CoachApp(KeyPathApp[None]):
         screen = self._screens.screen(name, self._drafts.take_up) if name else None
         self._behind = name if screen is not None else ""
         if screen is not None:
+            vars(screen)["_Screen__update_timer"] = None  # it stopped for good if the screen was shown before
             await self.push_screen(screen)
