@@ -15,7 +15,7 @@ def summary_line(plan: Plan, file_name: str) -> str:
     held = [
         counted(len(plan.canvases), "canvas", "canvases"),
         counted(len(plan.passes), "pass", "passes"),
-        f"{counted(len(passages), 'passage')} in {counted(len(runs), 'run')}",
+        f"{counted(len(passages), 'passage')} in {counted(len(runs), 'run')}, each painted in one go",
         *([counted(checks, "check")] if (checks := len(plan.runs) - len(runs)) else ()),
         f"{span(sum(run.planned_s for run in plan.runs) * len(plan.canvases) * 1000)} planned on all canvases",
     ]

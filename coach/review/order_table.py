@@ -149,7 +149,7 @@ def balance_lines(report: OrderReport) -> list[str]:
     whole = report.balance
     said = f"The whole work: {_balance_words(whole)}"
     if any(whole.leads.values()):
-        said += f" No canvas leads more than {counted(whole.longest_streak, 'run')} on end;"
+        said += f" No canvas leads more than {counted(whole.longest_streak, 'time')} on end;"
         said += f" the palette changes canvas {counted(whole.moves, 'time')}."
     lines = [said]
     lines += [f"{name}: {_balance_words(own)}" for name, own in whole.by_pass.items()]
@@ -160,7 +160,7 @@ def _balance_words(balance: Balance) -> str:
     if not any(balance.leads.values()):
         return "nobody leads."
     leads = [
-        f"{name} leads {counted(count, 'run')} ({span(round(balance.lead_minutes[name] * 60_000))})"
+        f"{name} leads {counted(count, 'time')} ({span(round(balance.lead_minutes[name] * 60_000))})"
         for name, count in balance.leads.items()
     ]
     apart = max(balance.lead_minutes.values()) - min(balance.lead_minutes.values())

@@ -213,7 +213,7 @@ def test_what_happened_on_the_way() -> None:
 
     assert "Fair: yes. Hall led 4 times, School 4: the same minutes." in said
     assert "Pass by pass the lead was uneven: eyes (Hall 40 minutes more) and nose (School 40 minutes more)." in said
-    assert "School led 4 runs on end." in said
+    assert "School led 4 times on end." in said
 
 
 def test_nothing_painted() -> None:

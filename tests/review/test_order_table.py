@@ -150,8 +150,8 @@ def test_the_printed_order_fits_shows_every_run_once_and_breaks_no_word(columns:
 def test_the_leads_are_told_in_times() -> None:
     said = balance_lines(order_report(work_of(read_plan(TWO_CANVASES, "plan.yaml"), {})))
     assert said[0] == (
-        "The whole work: Hall leads 3 runs (37 min) and School leads 2 runs (22 min), 15 min apart. "
-        "No canvas leads more than 1 run on end; the palette changes canvas 5 times."
+        "The whole work: Hall leads 3 times (37 min) and School leads 2 times (22 min), 15 min apart. "
+        "No canvas leads more than 1 time on end; the palette changes canvas 5 times."
     )
 
 

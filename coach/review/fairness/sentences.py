@@ -258,7 +258,7 @@ def _on_the_way(figures: FairnessReport, shared: Sequence[RunTimes]) -> list[str
     found = [f"Pass by pass the lead was uneven: {joined(uneven)}."] if uneven else []
     rows = [(len(list(row)), name) for name, row in groupby(run.order[0] for run in shared)]
     longest, leader = max(rows)
-    return [*found, f"{leader} led {longest} runs on end."] if longest > _LONGEST_ROW else found
+    return [*found, f"{leader} led {longest} times on end."] if longest > _LONGEST_ROW else found
 
 
 def _open(figures: FairnessReport, found: Ratio) -> str:
