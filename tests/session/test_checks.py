@@ -183,7 +183,7 @@ def test_a_check_takes_time_in_the_forecast_and_nothing_waits_for_it_to_dry() ->
 def test_a_check_has_no_area_and_is_counted_by_itself() -> None:
     plan = read_plan(plan_with({"lid": "mirror", "tip": "colour"}), "plan.yaml")
     assert [area.passage.name for area in areas_of(plan)] == [*PASSES["eyes"], *PASSES["nose"]]
-    assert "8 passages in 8 runs, each painted in one go, 2 checks, 4 h 48 min planned" in summary_line(plan, "plan.yaml")
+    assert "8 passages in 8 runs, each painted in one go, 2 checks, 4 h 48 min" in summary_line(plan, "plan.yaml")
 
 
 def test_a_check_within_a_batch_comes_after_the_batch() -> None:
