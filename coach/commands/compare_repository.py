@@ -8,20 +8,24 @@ import numpy as np
 
 from coach.colour.light import linear_of
 from coach.commands.log_of_plan import journal_state
+from coach.compare.canvas_view import CanvasView
 from coach.compare.comparison import compare
 from coach.compare.corner_finding import proposed_corners
 from coach.compare.findings import AllOver, Compared, Comparison, Moved, NotCompared, OffValue
+from coach.compare.landmarks import SetLandmarks, landmark_findings
 from coach.compare.pictures import pictures_of
 from coach.compare.subject import Photographed, reading_scale
 from coach.errors import CoachError
-from coach.journal.compared import KeptAllOver, KeptPhoto
+from coach.journal.compared import KeptAllOver, KeptPhoto, KeptShift
 from coach.plan.commission import Address, Canvas, Plan
 from coach.plan.reading import read_plan
 from coach.review.compared_passages import reasons_against
 from coach.review.comparison_history import comparison_history
 from coach.screens.compare.repository import (
     ComparedCanvases,
+    DrawnFeature,
     FramedPhoto,
+    Landmarks,
     OfferedPhoto,
     OpenedCanvases,
     PhotoOfCanvases,
@@ -31,15 +35,16 @@ from coach.session.journal_state import JournalState
 from coach.session.moves import Move
 from coach.session.session_service import SessionService
 from coach.shapes.photo_light import moderate_scale
+from coach.shapes.photo_window import Box, Point
 from coach.store.canvas_photos import CanvasPhoto, LoadedPhoto, canvas_photo, canvas_photos, load_canvas_photo
 from coach.store.painted_passages import DOTS_PER_MM, painted_passages
 from coach.store.photo import read_linear_light, read_srgb
+from coach.store.photo_landmarks import photo_landmarks
 from coach.store.plan_file import PlanFile
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from coach.shapes.photo_window import Box
 
 _LINEAR: Final = linear_of(np.arange(256) / 255)
 _PLACES: Final = {"left": -1, "right": 1}
@@ -85,7 +90,7 @@ class CompareFileRepository:
         found = proposed_corners(loaded.coded, [size.width_mm / size.height_mm for size in sizes])
         return PhotoOfCanvases(name, loaded.sha256, width, height, linear, found)
 
-    def part(self, name: str, box: "Box") -> "NDArray[np.float64]":
+    def part(self, name: str, box: Box) -> "NDArray[np.float64]":
         """Return a part of a photo pixel by pixel, in linear light."""
         left, top, right, bottom = (round(side) for side in box)
         part: NDArray[np.float64] = _LINEAR[self._loaded[name].coded[top:bottom, left:right]]
@@ -108,9 +113,37 @@ class CompareFileRepository:
             found, pictures_of(photographed, painted, outlines), kept, _meant(state, found.canvases)
         )
 
+    def landmarks(self, photo: FramedPhoto) -> Landmarks:
+        """Return landmarks of the drawing where they should lie in a photo."""
+        marks, crop = photo_landmarks(self._plan(), self._path)
+        points = [point for view in photo.views for point in on_photo([one.at for one in marks], crop, view)]
+        return Landmarks(tuple(one.name for one in marks), tuple(points))
+
+    def drawn(self, photo: FramedPhoto, landmarks: Landmarks, dot_px: float) -> tuple[DrawnFeature, ...]:
+        """Return what lies elsewhere by landmarks that were set to a dot of so many pixels."""
+        marks, crop = photo_landmarks(self._plan(), self._path)
+        count = len(landmarks.names)
+        left, right = (
+            SetLandmarks(view=view, at=dict(zip(landmarks.names, points, strict=True)))
+            for view, points in zip(photo.views, (landmarks.points[:count], landmarks.points[count:]), strict=True)
+        )
+        dot_mm = dot_px / min(view.px_per_mm for view in photo.views)
+        scale = photo.views[0].size.width_mm / (crop[2] - crop[0])
+        found = landmark_findings(marks, crop, (left, right), dot_mm)
+        drawn = []
+        for moved in found:
+            own = [one.at for one in marks if one.feature == moved.feature]
+            x, y = ((np.mean(own, axis=0) - crop[:2]) * scale).tolist()
+            drawn.append(DrawnFeature(moved, (x, y)))
+        return tuple(drawn)
+
     def record(self, found: ComparedCanvases) -> tuple[str, ...]:
         """Keep what was found in the journal; return what became of earlier findings."""
-        self._make(record_comparison(found.comparison, found.photos))
+        shifts = [
+            KeptShift(one.feature, one.canvas, one.right_mm, one.down_mm, one.words)
+            for one in (drawn.moved for drawn in found.drawn)
+        ]
+        self._make(record_comparison(found.comparison, found.photos, shifts))
         return comparison_history(self._session.plan, self._session.state).sentences
 
     def mean_it(self, meant: Address, canvases: tuple[str, str]) -> None:
@@ -155,6 +188,15 @@ def _missing(plan: Plan) -> str:
     return "" if lacking is None else f"First the size of {lacking} in the plan: v opens it."
 
 
+def on_photo(at: Sequence[Point], crop: Box, view: CanvasView) -> list[Point]:
+    """Return where points of the photo that is painted from should lie in a photo of a canvas."""
+    left, top, right, bottom = crop
+    scale = np.array([view.size.width_mm / (right - left), view.size.height_mm / (bottom - top)])
+    mm = (np.array(at) - (left, top)) * scale
+    x, y, w = view.homography() @ np.stack((*mm.T, np.ones(len(mm))))
+    return list(zip((x / w).tolist(), (y / w).tolist(), strict=True))
+
+
 def _meant(state: JournalState, canvases: tuple[str, str]) -> frozenset[Address]:
     """Return what is meant to differ between two canvases."""
     pair = tuple(sorted(canvases))
@@ -185,7 +227,7 @@ def _last(state: JournalState) -> ComparedCanvases | None:
         shapes=shapes,
         moved=tuple(
             Moved(feature=one.name, canvas=one.canvas, right_mm=one.right_mm, down_mm=one.down_mm, words=one.words)
-            for one in kept.moved
+            for one in {one.name: one for one in (*kept.moved, *kept.landmarks)}.values()
         ),
         off_values=tuple(
             OffValue(canvas=one.canvas, pass_=one.pass_name, passage=one.passage, steps=one.steps, words=one.words)

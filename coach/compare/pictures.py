@@ -48,6 +48,13 @@ class CanvasPictures:
             return self.labels < len(self.passages)
         return self.labels == (self.passages.index(address) if address in self.passages else -1)
 
+    def passage_at(self, at_mm: tuple[float, float]) -> Address | None:
+        """Return the passage at a point of the canvas, in millimetres from its upper left corner; None for none."""
+        rows, columns = self.labels.shape
+        column, row = (round(side * self.dots_per_mm) for side in at_mm)
+        number = int(self.labels[min(max(row, 0), rows - 1), min(max(column, 0), columns - 1)])
+        return self.passages[number] if number < len(self.passages) else None
+
 
 def pictures_of(photos: Sequence[Photographed], painted: Sequence[Painted], outlines: Outlines) -> CanvasPictures:
     """Return both canvases as the photos show them, the light of the places taken out.

@@ -255,7 +255,7 @@ _COMPARE: Final = (
     _use("change", "change", "other photos", "Choose other photos", NOW),
     _use("facts", "toggle_facts", "facts", "The facts behind the answer", NOW),
     _key("escape", "back", "back", "A step back, or drop what you type", ROWS, name="back"),
-    _key("tab", "next", "next corner", "Take the next corner in hand", ROWS, name="next"),
+    _key("tab", "next", "next corner", "The next point; on the answer: the drawing", ROWS, name="next"),
     _key("right", "arrow(1, 0)", "next", "The corner to the right; the next finding", ROWS, name="right"),
     _key("left", "arrow(-1, 0)", "before", "The corner to the left; the finding before", ROWS, name="left"),
     _key("down", "arrow(0, 1)", "down", "The corner down; the next finding", ROWS, name="down"),

@@ -5,14 +5,18 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from coach.colour.light import linear_of
+from coach.commands.compare_repository import on_photo
 from coach.compare.comparison import compare
+from coach.compare.landmarks import Landmark, SetLandmarks, landmark_findings
 from coach.compare.pictures import pictures_of
 from coach.compare.subject import Photographed
 from coach.errors import CoachError
 from coach.plan.commission import Address, Canvas
 from coach.screens.compare.repository import (
     ComparedCanvases,
+    DrawnFeature,
     FramedPhoto,
+    Landmarks,
     OfferedPhoto,
     OpenedCanvases,
     PhotoOfCanvases,
@@ -20,7 +24,7 @@ from coach.screens.compare.repository import (
 from coach.shapes.photo_light import moderate_scale
 from coach.shapes.photo_window import Box
 from tests.compare import scenes
-from tests.compare.scenes import NAMES, SIZE, outlines, painted, photographed
+from tests.compare.scenes import DISCS, NAMES, SIZE, outlines, painted, photographed
 from tests.compare.test_comparison import CHANGED
 
 if TYPE_CHECKING:
@@ -29,6 +33,14 @@ if TYPE_CHECKING:
 
 EYE = ("socket left, half-dark", "white of the eye, light", "iris left, darkest")
 CANVASES = (Canvas(NAMES[0], "left", SIZE), Canvas(NAMES[1], "right", SIZE))
+CROP = (0.0, 0.0, 400.0, 500.0)
+MARKS = tuple(
+    Landmark(name=name, feature=name.partition(",")[0], at=(x, y))
+    for name, _, _, x, y, *_ in DISCS
+    if name.partition(",")[0] in ("iris left", "iris right", "nose", "mouth", "chin", "collar", "cheek left", "neck")
+)
+"""The middles of some discs, in millimetres on the canvas, as a photo of one pixel a millimetre would have them."""
+
 FIRST, SECOND = "window-1.jpg", "window-2.jpg"
 
 
@@ -65,6 +77,7 @@ class RenderedCanvases:
         self.offers = tuple(usual if offers is None else offers)
         self.canvases: tuple[Canvas, ...] = CANVASES
         self.kept: list[object] = []
+        self.marks = MARKS
         self.answer: ComparedCanvases | None = None
         self.last: ComparedCanvases | None = None
         self.history: tuple[str, ...] = ()
@@ -87,6 +100,21 @@ class RenderedCanvases:
         if self.fault:
             raise CoachError(self.fault)
         return self.answer or found()
+
+    def landmarks(self, photo: FramedPhoto) -> Landmarks:
+        assert self.marks, "no landmark"
+        points = [point for view in photo.views for point in on_photo([one.at for one in self.marks], CROP, view)]
+        return Landmarks(tuple(one.name for one in self.marks), tuple(points))
+
+    def drawn(self, photo: FramedPhoto, landmarks: Landmarks, dot_px: float) -> tuple[DrawnFeature, ...]:
+        count = len(landmarks.names)
+        left, right = (
+            SetLandmarks(view=view, at=dict(zip(landmarks.names, landmarks.points[first : first + count], strict=True)))
+            for view, first in zip(photo.views, (0, count), strict=True)
+        )
+        found = landmark_findings(self.marks, CROP, (left, right), dot_px / left.view.px_per_mm)
+        at = {one.feature: one.at for one in self.marks}
+        return tuple(DrawnFeature(one, at[one.feature]) for one in found)
 
     def record(self, compared: ComparedCanvases) -> tuple[str, ...]:
         self.keep(compared.comparison.photos)

@@ -16,6 +16,7 @@ from coach.screens.compare.screen import CompareScreen
 from coach.screens.compare.state import Framings, Step
 from coach.screens.page import MOST_WORDS
 from coach.screens.widgets.photo_view import PhotoView
+from coach.shapes.photo_window import PhotoWindow
 from tests.compare.scenes import SIZE as CANVAS_SIZE
 from tests.screens.driving import app_on, press, shown, until, until_shown
 from tests.screens.made_canvases import CANVASES, FIRST, SECOND, RenderedCanvases, found, scene
@@ -52,6 +53,12 @@ def screen_of(pilot: Pilot[None]) -> CompareScreen:
     screen = pilot.app.screen
     assert isinstance(screen, CompareScreen)
     return screen
+
+
+def window_of(pilot: Pilot[None]) -> PhotoWindow:
+    window = screen_of(pilot)._pictures.photo.window
+    assert window is not None
+    return window
 
 
 def framings_of(pilot: Pilot[None]) -> Framings:
@@ -122,7 +129,7 @@ async def test_the_whole_way_from_two_photos_to_four_findings() -> None:
             ("cheek left, middle", "Hall is darker than School."),
             ("coat, dark", "Hall is stronger and darker than School."),
             ("collar, light", "Hall is lighter and greyer than School."),
-            ("socket left, half-dark", "5 mm further right on School than on Hall."),
+            ("socket left", "5 mm further right on School than on Hall."),
         ]
         assert shown(pilot.app).splitlines()[5:7] == seen[0]
         await press(pilot, "f")
@@ -305,6 +312,57 @@ async def test_cards_are_set_beside_the_canvases_in_both_photos_or_left_out() ->
         assert [photo.cards for photo in canvases.framed] == [{}, {}]
 
 
+async def test_landmarks_are_set_on_both_canvases_and_what_lies_elsewhere_joins_the_findings() -> None:
+    canvases = RenderedCanvases()
+    async with app_with(canvases).run_test(size=SIZE) as pilot:
+        await to_answer(pilot)
+        await press(pilot, "tab")
+        await at(pilot, Step.LANDMARKS)
+        assert "Hall: collar, light · 1 of 8" in shown(pilot.app)
+        names = framings_of(pilot).landmarks
+        assert names is not None
+        number = len(names.names) + names.names.index("mouth, middle")
+        await press(pilot, *["tab"] * number)
+        assert "School: mouth, middle" in shown(pilot.app)
+        await press(pilot, "plus", "plus", "plus")
+        dot_px = window_of(pilot).dot_px
+        mm = 8 * scene()[0].views[0].px_per_mm
+        await press(pilot, *["left"] * round(mm / dot_px), "enter")
+        await at(pilot, Step.ANSWER)
+        assert "1 of 5" in shown(pilot.app)
+        said = [one.words for one in screen_of(pilot)._view.findings if one.meant_as == ("", "mouth")]
+        assert re.fullmatch(r"\d+ mm further left( and \d mm \w+)? on School than on Hall", said[0])
+        await until_shown(pilot, "mouth · drawing")
+        await press(pilot, "enter", "2")
+        assert canvases.kept[-1] == ("marked", ("all", "mouth, middle"), "School")
+
+
+async def test_landmarks_that_agree_are_said_to_and_half_set_ones_outlive_a_kill() -> None:
+    drafts = MemoryDrafts()
+    canvases = RenderedCanvases()
+    app = app_with(canvases, drafts)
+    async with app.run_test(size=SIZE) as pilot:
+        await to_answer(pilot)
+        await press(pilot, "tab")
+        await at(pilot, Step.LANDMARKS)
+        await press(pilot, "enter")
+        await until_shown(pilot, "The landmarks agree within 3 mm.")
+        await press(pilot, "tab")
+        await at(pilot, Step.LANDMARKS)
+        await press(pilot, "tab", "right")
+        meant = framings_of(pilot).landmarks
+        app.keep_drafts()
+    canvases.last = found()._replace(pictures=None)
+    async with app_with(canvases, drafts).run_test(size=SIZE) as pilot:
+        await press(pilot, "b")
+        await at(pilot, Step.LANDMARKS)
+        assert framings_of(pilot).landmarks == meant
+        await press(pilot, "escape")
+        await at(pilot, Step.ANSWER)
+        await press(pilot, "tab")
+        assert "First compare two photos" in shown(pilot.app)
+
+
 async def test_the_last_comparison_stands_there_until_newer_photos_come() -> None:
     canvases = RenderedCanvases()
     photos = (KeptPhoto(FIRST, "0" * 64), KeptPhoto(SECOND, "1" * 64))
@@ -334,7 +392,7 @@ async def test_what_differs_all_over_is_a_finding_and_has_no_passage_to_mark() -
         assert words in shown(pilot.app)
         assert "Look again in even light." in shown(pilot.app)
         await press(pilot, "enter")
-        assert "no one passage to mark" in shown(pilot.app)
+        assert "It is no one passage" in shown(pilot.app)
         await press(pilot, "x")
         assert canvases.kept[-1] == ("meant", ("", "all over"), ("Hall", "School"))
 

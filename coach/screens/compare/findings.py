@@ -2,7 +2,7 @@
 
 import enum
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from collections.abc import Set as AbstractSet
 from typing import NamedTuple
 
@@ -12,6 +12,8 @@ from coach.compare.drawing import CALLED_MM
 from coach.compare.findings import Comparison
 from coach.plan.commission import Address
 from coach.review.comparison_history import ALL_OVER
+from coach.screens.compare.repository import DrawnFeature
+from coach.shapes.photo_window import Point
 
 
 class Matter(enum.Enum):
@@ -33,6 +35,8 @@ class Finding(NamedTuple):
         lab_difference: Of colours, one passage or all, the first canvas against the second; else zeros.
         canvas: Of values, the canvas; of a drawing, the one that has it elsewhere; else empty.
         steps: Of values, steps too light, or too dark where negative.
+        shift_mm: Of a drawing, how far to the right and down the canvas has it; else zeros.
+        at_mm: Of a landmark, where the photo has it, on the canvas; else None.
         meant_as: Pass and name by which the painter says that it is meant so; a drawing has no pass.
         more: What else is known of it, a sentence each.
     """
@@ -43,18 +47,28 @@ class Finding(NamedTuple):
     lab_difference: tuple[float, float, float] = (0.0, 0.0, 0.0)
     canvas: str = ""
     steps: float = 0.0
+    shift_mm: Point = (0.0, 0.0)
+    at_mm: Point | None = None
     meant_as: Address = ("", "")
     more: tuple[str, ...] = ()
 
+    @property
+    def name(self) -> str:
+        """The passage, or the feature of the drawing."""
+        return self.meant_as[1]
 
-def findings_of(found: Comparison, meant: AbstractSet[Address] = frozenset()) -> tuple[Finding, ...]:
+
+def findings_of(
+    found: Comparison, meant: AbstractSet[Address] = frozenset(), drawn: Sequence[DrawnFeature] = ()
+) -> tuple[Finding, ...]:
     """Return what is out and not meant so; what is out between the canvases comes first, each time the gravest.
 
     Args:
         found: The comparison.
         meant: What the painter wants to differ, each as `Finding.meant_as`.
+        drawn: What landmarks find elsewhere.
     """
-    ranked = [*_colours(found), *_drawing(found), *_values(found)]
+    ranked = [*_colours(found), *_drawing(found, drawn), *_values(found)]
     ranked.sort(key=lambda one: (one[1].matter is Matter.VALUE, -one[0], one[1].address))
     return tuple(finding for _, finding in ranked if finding.meant_as not in meant)
 
@@ -87,19 +101,24 @@ def _colours(found: Comparison) -> Ranked:
         yield every.difference / CALLED_DE, finding._replace(meant_as=address)
 
 
-def _drawing(found: Comparison) -> Ranked:
+def _drawing(found: Comparison, drawn: Sequence[DrawnFeature]) -> Ranked:
+    """Yield what is drawn elsewhere; what landmarks tell of a feature goes before what the pattern tells."""
+    places = {one.moved.feature: one for one in drawn}
     passages = [(one.pass_, one.passage) for one in found.not_compared]
     passages += [(one.pass_, one.passage) for one in found.shapes]
-    for moved in found.moved:
+    for moved in (*(one.moved for one in drawn), *(one for one in found.moved if one.feature not in places)):
         own = (one for one in passages if one[1].partition(",")[0] == moved.feature)
-        size_mm = math.hypot(moved.right_mm, moved.down_mm)
+        size_mm, place = math.hypot(moved.right_mm, moved.down_mm), places.get(moved.feature)
+        words, _, give = moved.words.partition(": ")[2].partition(", give or take ")
         finding = Finding(
             Matter.DRAWING,
-            next(own, ("", moved.feature)),
-            moved.words.removeprefix(f"{moved.feature}: "),
+            next(own, None) or (place.passage if place else None) or ("", moved.feature),
+            words,
             canvas=moved.canvas,
+            shift_mm=(moved.right_mm, moved.down_mm),
+            at_mm=place.at_mm if place else None,
             meant_as=("", moved.feature),
-            more=(f"It lies {size_mm:.1f} mm off.",),
+            more=(f"It lies {size_mm:.1f} mm off{f', give or take {give}' if give else ''}.",),
         )
         yield size_mm / CALLED_MM, finding
 

@@ -75,21 +75,24 @@ class Pictures(Container):
 
     def _show_photo(self, framings: Framings) -> None:
         photo = framings.framing.photo
-        if self._source is not photo:
-            self._source = photo
+        marks = framings.landmarks
+        if self._source != (photo.sha256, marks is None):
+            self._source = (photo.sha256, marks is None)
             self._light = light = PhotoLight(photo.linear, (0.0, 0.0, float(photo.width_px), float(photo.height_px)))
             self.photo.show_photo(None)
-            self.photo.show_photo(light, self._corner_dots, _finest_px(framings))
+            self.photo.show_photo(light, self._point_dots, _finest_px(framings))
+            if marks is not None and self.photo.window is not None:
+                own = marks.points[: len(marks.names)]
+                self.photo.show_about(*picture.window_about(own, self.photo.window))
         else:
             self.photo.follow(framings.at)
         self._show_names()
 
-    def _corner_dots(self, window: PhotoWindow) -> "Dots":
+    def _point_dots(self, window: PhotoWindow) -> "Dots":
         framings, light = self._view.framings, self._light
         assert framings is not None  # noqa: S101
         assert light is not None  # noqa: S101
-        in_hand = framings.in_hand if self._view.step is Step.CORNERS else None
-        return picture.corner_dots(light, window, framings.framing, in_hand)
+        return picture.point_dots(light, window, framings, is_set=self._view.step is not Step.NAMES)
 
     def _show_names(self) -> None:
         window, framings = self.photo.window, self._view.framings

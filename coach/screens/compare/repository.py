@@ -4,11 +4,11 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from coach.compare.canvas_view import CanvasView, Corners
-from coach.compare.findings import Comparison
+from coach.compare.findings import Comparison, Moved
 from coach.compare.pictures import CanvasPictures
 from coach.journal.compared import KeptPhoto
 from coach.plan.commission import Address, Canvas
-from coach.shapes.photo_window import Box
+from coach.shapes.photo_window import Box, Point
 
 if TYPE_CHECKING:
     import numpy as np
@@ -53,6 +53,32 @@ class PhotoOfCanvases(NamedTuple):
     proposed: tuple[Corners, ...] = ()
 
 
+class Landmarks(NamedTuple):
+    """Points of the drawing in a photo of both canvases.
+
+    Attributes:
+        names: What they are.
+        points: Where they lie, in pixels of the photo: all on the left canvas, then all on the right one.
+    """
+
+    names: tuple[str, ...]
+    points: tuple[Point, ...]
+
+
+class DrawnFeature(NamedTuple):
+    """A feature that landmarks find elsewhere.
+
+    Attributes:
+        moved: What is found.
+        at_mm: Where the photo has it, in millimetres on the canvas.
+        passage: The passage that lies there; None where it is not known.
+    """
+
+    moved: Moved
+    at_mm: Point
+    passage: Address | None = None
+
+
 class FramedPhoto(NamedTuple):
     """A photo with the two canvases in it, the left one first, and with the cards beside them by their names."""
 
@@ -69,12 +95,14 @@ class ComparedCanvases(NamedTuple):
         pictures: The canvases from the front; None where only the journal tells of it.
         photos: The photos they were made from.
         meant: What the painter wants to differ: pass and passage, or no pass and a feature of the drawing.
+        drawn: What landmarks find elsewhere.
     """
 
     comparison: Comparison
     pictures: CanvasPictures | None
     photos: tuple[KeptPhoto, ...] = ()
     meant: frozenset[Address] = frozenset()
+    drawn: tuple[DrawnFeature, ...] = ()
 
 
 class OpenedCanvases(NamedTuple):
@@ -124,6 +152,20 @@ class CompareRepository(Protocol):
 
         Raises:
             CoachError: They cannot be compared.
+        """
+
+    def landmarks(self, photo: FramedPhoto) -> Landmarks:
+        """Return landmarks of the drawing where they should lie in a photo; called from a thread.
+
+        Raises:
+            CoachError: There are none.
+        """
+
+    def drawn(self, photo: FramedPhoto, landmarks: Landmarks, dot_px: float) -> tuple[DrawnFeature, ...]:
+        """Return what lies elsewhere by landmarks that were set to a dot of so many pixels; called from a thread.
+
+        Raises:
+            CoachError: The plan cannot be read.
         """
 
     def record(self, found: ComparedCanvases) -> tuple[str, ...]:

@@ -1,6 +1,6 @@
 """The Compare screen: do the canvases agree with each other, and with the photo?"""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar, Final
 
@@ -11,13 +11,20 @@ from textual.message import Message
 
 from coach.errors import CoachError
 from coach.plan.commission import Canvas
-from coach.screens.choice import ChoiceScreen
 from coach.screens.compare import state, view, wording
 from coach.screens.compare.choosing import PhotoChoice
 from coach.screens.compare.findings import findings_of
 from coach.screens.compare.panels import Pictures
-from coach.screens.compare.repository import ComparedCanvases, CompareRepository, OpenedCanvases, PhotoOfCanvases
+from coach.screens.compare.repository import (
+    ComparedCanvases,
+    CompareRepository,
+    DrawnFeature,
+    Landmarks,
+    OpenedCanvases,
+    PhotoOfCanvases,
+)
 from coach.screens.compare.state import Framings, Step
+from coach.screens.compare.verdicts import ask_canvas, meant_so
 from coach.screens.compare.view import CompareView
 from coach.screens.key_path import FieldPlace, FieldScreen
 from coach.screens.widgets.board import LineBoard
@@ -35,19 +42,15 @@ if TYPE_CHECKING:
     Pixels = NDArray[np.float64]
 
 _TWO = 2
-_LOW, _HIGH = 9, 4
-"""From so many lines on pictures are shown, so many rows of them at least."""
-
-_PICTURED = (Step.CORNERS, Step.NAMES, Step.ANSWER)
-_BEFORE: Final = {Step.READING: Step.PHOTOS, Step.NAMES: Step.CORNERS, Step.COMPARING: Step.CORNERS}
-"""Where one comes to from a step when it fails or is left."""
-
+_LOW, _HIGH = 9, 4  # pictures are shown from so many lines on, so many rows of them at least
+_SETTING = (Step.CORNERS, Step.LANDMARKS)
+_PICTURED = (*_SETTING, Step.NAMES, Step.ANSWER)
 _KEYS: Final = {
-    "next": (Step.CORNERS,),
+    "next": (*_SETTING, Step.ANSWER),
     "cards": (Step.CORNERS,),
     "other": (Step.CORNERS, Step.NAMES),
     "enlarge": _PICTURED,
-    "arrow": (Step.CORNERS, Step.ANSWER),
+    "arrow": (*_SETTING, Step.ANSWER),
     "drop": (Step.ANSWER,),
     "toggle_facts": (Step.ANSWER,),
     "change": (Step.PHOTOS, Step.ANSWER),
@@ -91,6 +94,18 @@ class CompareScreen(FieldScreen):
         found: ComparedCanvases
 
     @dataclass
+    class Proposed(Message):
+        """Landmarks are proposed."""
+
+        landmarks: Landmarks
+
+    @dataclass
+    class Drawn(Message):
+        """What lies elsewhere by the landmarks is known."""
+
+        drawn: tuple[DrawnFeature, ...]
+
+    @dataclass
     class Failed(Message):
         """Something could not be done; the sentence says why."""
 
@@ -103,6 +118,7 @@ class CompareScreen(FieldScreen):
         self._kept = state.drafted(left_over)
         self._view = CompareView()
         self._found: ComparedCanvases | None = None
+        self._accepted: Framings | None = None
         self._first = 0
         self._choice: PhotoChoice | None = None
 
@@ -134,14 +150,12 @@ class CompareScreen(FieldScreen):
         opened, step = message.opened, self._view.step
         kept, self._kept = self._kept, None
         self._take(opened=opened, history=opened.history)
-        pair = _pair(opened.canvases, kept.canvases) if kept is not None else None
+        pair = state.pair_of(opened.canvases, kept.canvases if kept else ())
         if kept is not None and pair is not None:
             self._read(kept.photos, pair, kept.text)
         elif step in (Step.PHOTOS, Step.ANSWER):
             found = self._found or opened.last
-            newest = set(view.readable(opened)[:_TWO])
-            is_new = found is None or (len(newest) == _TWO and newest != {photo.name for photo in found.photos})
-            if found is None or is_new:
+            if found is None or view.are_new(opened, found):
                 self._take(step=Step.PHOTOS)
             elif step is Step.PHOTOS:
                 self._show_answer(found, opened.history)
@@ -156,7 +170,9 @@ class CompareScreen(FieldScreen):
         framings = state.begun(message.canvases, message.photos)
         if message.kept:
             framings = state.with_draft(framings, message.kept)
-        self._take(step=Step.CORNERS, framings=framings, said=_found_words(framings))
+        step = Step.CORNERS if framings.landmarks is None else Step.LANDMARKS
+        self._found = self._found or (self._view.opened and self._view.opened.last)
+        self._take(step=step, framings=framings, said="" if state.found_all(one) else wording.NONE_FOUND)
 
     def on_compare_screen_part_read(self, message: PartRead) -> None:
         self._pictures.photo.add(message.linear, message.box)
@@ -164,12 +180,27 @@ class CompareScreen(FieldScreen):
     def on_compare_screen_found(self, message: Found) -> None:
         if self._view.step is not Step.COMPARING or self._view.framings is not message.framings:
             return
-        found = message.found
-        said, history = "".join(found.comparison.remarks[:1]), self._view.history
+        self._accepted = message.framings
+        self._keep(message.found, "".join(message.found.comparison.remarks[:1]))
+
+    def on_compare_screen_proposed(self, message: Proposed) -> None:
+        if self._view.step is Step.ANSWER and self._accepted is not None:
+            self._take(step=Step.LANDMARKS, framings=state.with_landmarks(self._accepted, message.landmarks), said="")
+
+    def on_compare_screen_drawn(self, message: Drawn) -> None:
+        if self._view.step is Step.COMPARING and self._found is not None:
+            pictures, drawn = self._found.pictures, message.drawn
+            if pictures is not None:
+                drawn = tuple(one._replace(passage=pictures.passage_at(one.at_mm)) for one in drawn)
+            self._keep(self._found._replace(drawn=drawn), "" if drawn else wording.NO_LANDMARKS)
+
+    def _keep(self, found: ComparedCanvases, said: str) -> None:
+        """Keep what is found in the journal, and show it."""
+        history = self._view.history
         try:
             history = self._repository.record(found) if found.comparison.exchanged else history
         except CoachError as error:
-            said = state.sentence(str(error))
+            said = said or state.sentence(str(error))
         self._show_answer(found, history, said)
 
     def _show_answer(self, found: ComparedCanvases, history: tuple[str, ...], said: str = "") -> None:
@@ -178,7 +209,7 @@ class CompareScreen(FieldScreen):
             step=Step.ANSWER,
             framings=None,
             found=found.comparison,
-            findings=findings_of(found.comparison, found.meant),
+            findings=findings_of(found.comparison, found.meant, found.drawn),
             has_pictures=found.pictures is not None,
             history=history,
             number=0,
@@ -186,12 +217,12 @@ class CompareScreen(FieldScreen):
         )
 
     def on_compare_screen_failed(self, message: Failed) -> None:
-        self._take(step=_BEFORE.get(self._view.step, self._view.step), said=message.why)
+        self._take(step=self._view.before, said=message.why)
 
     def on_half_blocks_spanned(self, message: HalfBlocks.Spanned) -> None:
         point, framings = self._pictures.photo.dragged(message), self._view.framings
-        if point is not None and framings is not None and self._view.step is Step.CORNERS:
-            self._turn(state.pointed(framings, point))
+        if point is not None and framings is not None and self._view.step in _SETTING:
+            self._set(state.pointed(framings, point))
 
     def on_photo_view_lacking(self, message: PhotoView.Lacking) -> None:
         framings, box = self._view.framings, message.box
@@ -215,11 +246,13 @@ class CompareScreen(FieldScreen):
         elif shown.has_facts:
             self.action_toggle_facts()
         elif shown.step is Step.CORNERS and framings is not None and framings.number:
-            self._turn(state.onto_photo(framings, 0))
+            self._set(state.onto_photo(framings, 0))
         elif shown.step is Step.CORNERS:
             self._take(step=Step.PHOTOS, framings=None, said="")
-        elif shown.step in _BEFORE:
-            self._take(step=_BEFORE[shown.step], said="")
+        elif shown.step is Step.LANDMARKS and self._found is not None:
+            self._show_answer(self._found, shown.history)
+        elif shown.before is not shown.step:
+            self._take(step=shown.before, said="")
         else:
             await self.run_action("app.door('compare')")
 
@@ -229,16 +262,18 @@ class CompareScreen(FieldScreen):
             newest = view.readable(shown.opened)
             if len(newest) >= _TWO and not shown.opened.problem:
                 PhotoChoice(self, shown.opened, self._read).ask_canvases((newest[1], newest[0]))
-        elif shown.step is Step.ANSWER:
-            self._ask_canvas()
+        elif shown.step is Step.ANSWER and shown.finding is not None and self._found is not None:
+            ask_canvas(self, self._repository, shown.finding, self._found.comparison.canvases, self._say)
         elif framings is not None and shown.step is Step.CORNERS:
             self._accept_corners(state.checked(framings))
+        elif framings is not None and shown.step is Step.LANDMARKS:
+            self._accept_landmarks(framings)
         elif framings is not None and shown.step is Step.NAMES:
             self._take(step=Step.CORNERS, framings=state.onto_photo(framings, 1))
 
     def _accept_corners(self, framings: Framings) -> None:
         if framings.said:
-            self._turn(framings)
+            self._set(framings)
         elif framings.number == 0:
             self._take(step=Step.NAMES, framings=framings, said="")
         else:
@@ -246,15 +281,25 @@ class CompareScreen(FieldScreen):
             framed = state.framed(framings)
             self._ask(lambda: self.Found(framings, self._repository.compared(framed)))
 
+    def _accept_landmarks(self, framings: Framings) -> None:
+        photo, landmarks, window = state.framed(framings)[0], framings.landmarks, self._pictures.photo.window
+        if landmarks is not None and window is not None:
+            self._take(step=Step.COMPARING, said="")
+            self._ask(lambda: self.Drawn(self._repository.drawn(photo, landmarks, window.dot_px)))
+
     def action_cards(self) -> None:
         framings = self._view.framings
         if framings is not None:
-            self._turn(state.with_cards(framings))
+            self._set(state.with_cards(framings))
 
     def action_next(self) -> None:
-        framings = self._view.framings
+        framings, accepted = self._view.framings, self._accepted
         if framings is not None:
-            self._turn(state.next_corner(framings))
+            self._set(state.next_point(framings))
+        elif accepted is None:
+            self._take(said=wording.COMPARE_FIRST)
+        else:
+            self._ask(lambda: self.Proposed(self._repository.landmarks(state.framed(accepted)[0])))
 
     def action_other(self) -> None:
         framings = self._view.framings
@@ -269,9 +314,9 @@ class CompareScreen(FieldScreen):
         elif shown.step is Step.ANSWER and shown.findings:
             number = (shown.number + across + down) % len(shown.findings)
             self._take(number=number, said="")
-        elif shown.step is Step.CORNERS and framings is not None and window is not None:
+        elif shown.step in _SETTING and framings is not None and window is not None:
             (x, y), dot_px = framings.at, window.dot_px
-            self._turn(state.with_corner(framings, (x + across * dot_px, y + down * dot_px)))
+            self._set(state.with_point(framings, (x + across * dot_px, y + down * dot_px)))
 
     def action_enlarge(self, is_closer: bool) -> None:
         self._pictures.photo.enlarge(self._pictures.aim, is_closer=is_closer)
@@ -281,37 +326,15 @@ class CompareScreen(FieldScreen):
         self._take(has_facts=not self._view.has_facts)
 
     def action_drop(self) -> None:
-        finding, found = self._view.finding, self._found
-        if finding is None or found is None:
-            return
-        try:
-            self._repository.mean_it(finding.meant_as, found.comparison.canvases)
-        except CoachError as error:
-            self._take(said=state.sentence(str(error)))
-            return
-        left = tuple(one for one in self._view.findings if one.meant_as != finding.meant_as)
-        number = min(self._view.number, max(0, len(left) - 1))
-        self._take(findings=left, number=number, said=wording.meant(finding.address[1]))
+        if self._found is not None:
+            self._found, self._view = meant_so(self._view, self._repository, self._found)
+            self._show()
 
-    def _ask_canvas(self) -> None:
-        finding, found = self._view.finding, self._found
-        if finding is None or found is None:
-            return
-        canvases = found.comparison.canvases
-        if not finding.address[0]:
-            self._take(said=wording.NO_PASSAGE)
-            return
+    def _say(self, said: str) -> None:
+        self._take(said=said)
 
-        async def take(number: int) -> None:
-            try:
-                self._repository.mark_for_return(finding.address, canvases[number])
-            except CoachError as error:
-                self._take(said=state.sentence(str(error)))
-                return
-            self._take(said=wording.marked(finding.address[1], canvases[number]))
-
-        chosen = canvases.index(finding.canvas) if finding.canvas in canvases else 0
-        self.app.push_screen(ChoiceScreen(wording.WHICH_CANVAS, [(name, "") for name in canvases], take, chosen))
+    def _set(self, framings: Framings) -> None:
+        self._take(framings=framings, said="")
 
     async def action_change(self) -> None:
         """Let the painter choose other photos: the first, then the second."""
@@ -350,9 +373,6 @@ class CompareScreen(FieldScreen):
     def draft_text(self, draft: object) -> str:
         return state.draft_of(draft) if isinstance(draft, Framings) else getattr(draft, "text", "")
 
-    def _turn(self, framings: Framings) -> None:
-        self._take(framings=framings, said="")
-
     def _take(self, **changes: object) -> None:
         self._view = self._view._replace(**changes)  # type: ignore[arg-type]
         self._show()
@@ -378,13 +398,3 @@ class CompareScreen(FieldScreen):
         rows = view.fact_lines(self._view, columns)
         self._first = max(0, min(self._first, len(rows) - lines))
         return tuple(rows[self._first : self._first + lines])
-
-
-def _pair(canvases: Sequence[Canvas], names: tuple[str, str]) -> tuple[Canvas, Canvas] | None:
-    """Return two canvases by their names, in the order of the plan; None where one is gone."""
-    found = [one for one in canvases if one.name in names]
-    return (found[0], found[1]) if len(found) == _TWO else None
-
-
-def _found_words(framings: Framings) -> str:
-    return "" if state.found_all(framings.framing.photo) else wording.NONE_FOUND

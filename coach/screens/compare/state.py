@@ -8,7 +8,7 @@ from typing import Final, NamedTuple
 
 from coach.compare.canvas_view import CanvasView, ComparisonError, Corners, checked_view
 from coach.plan.commission import Canvas, CanvasSize
-from coach.screens.compare.repository import FramedPhoto, PhotoOfCanvases
+from coach.screens.compare.repository import FramedPhoto, Landmarks, PhotoOfCanvases
 from coach.shapes.photo_window import Point
 
 CORNERS: Final = ("upper left", "upper right", "lower right", "lower left")
@@ -31,6 +31,7 @@ class Step(enum.Enum):
     NAMES = "names"
     COMPARING = "comparing"
     ANSWER = "answer"
+    LANDMARKS = "landmarks"
 
 
 class Framing(NamedTuple):
@@ -57,8 +58,9 @@ class Framings(NamedTuple):
         canvases: The two canvases, by their names.
         photos: The photos.
         number: Number of the photo in hand.
-        in_hand: Number of the corner in hand.
+        in_hand: Number of the point in hand.
         said: Why the corners cannot be accepted; may be empty.
+        landmarks: Landmarks that are being set in the photo in hand; None while corners are.
     """
 
     canvases: tuple[Canvas, Canvas]
@@ -66,6 +68,7 @@ class Framings(NamedTuple):
     number: int = 0
     in_hand: int = 0
     said: str = ""
+    landmarks: Landmarks | None = None
 
     @property
     def framing(self) -> Framing:
@@ -74,13 +77,26 @@ class Framings(NamedTuple):
 
     @property
     def at(self) -> Point:
-        """The corner in hand."""
-        return self.framing.corners[self.in_hand]
+        """The point in hand."""
+        return self.points[self.in_hand]
+
+    @property
+    def points(self) -> tuple[Point, ...]:
+        """The points that are being set: corners, or landmarks."""
+        return self.framing.corners if self.landmarks is None else self.landmarks.points
+
+    @property
+    def point_name(self) -> str:
+        """What the point in hand is."""
+        if self.landmarks is None:
+            return f"{CORNERS[self.in_hand % len(CORNERS)]} corner"
+        return self.landmarks.names[self.in_hand % len(self.landmarks.names)]
 
     @property
     def canvas(self) -> str:
-        """The canvas or the card whose corner is in hand."""
-        number, framing = self.in_hand // len(CORNERS), self.framing
+        """The canvas or the card on which the point in hand lies."""
+        each = len(CORNERS) if self.landmarks is None else len(self.landmarks.names)
+        number, framing = self.in_hand // each, self.framing
         name = (framing.left, framing.right)[number % _TWO]
         return name if number < _TWO else f"card beside {name}"
 
@@ -98,24 +114,36 @@ def begun(canvases: tuple[Canvas, Canvas], photos: Sequence[PhotoOfCanvases]) ->
     )
 
 
+def pair_of(canvases: Sequence[Canvas], names: Sequence[str]) -> tuple[Canvas, Canvas] | None:
+    """Return two canvases by their names, in the order of the plan; None where one is gone."""
+    found = [one for one in canvases if one.name in names]
+    return (found[0], found[1]) if len(found) == _TWO else None
+
+
 def found_all(photo: PhotoOfCanvases) -> bool:
     """Return whether two canvases were found in a photo."""
     return len(photo.proposed) >= _TWO
 
 
-def with_corner(state: Framings, point: Point) -> Framings:
-    """Return the state with the corner in hand at a point of the photo."""
-    framing = state.framing
-    x, y = min(max(point[0], 0), framing.photo.width_px), min(max(point[1], 0), framing.photo.height_px)
-    corners = (*framing.corners[: state.in_hand], (x, y), *framing.corners[state.in_hand + 1 :])
-    return _with_framing(state, framing._replace(corners=corners))
+def with_point(state: Framings, point: Point) -> Framings:
+    """Return the state with the point in hand somewhere else in the photo."""
+    photo = state.framing.photo
+    put = min(max(point[0], 0), photo.width_px), min(max(point[1], 0), photo.height_px)
+    points = (*state.points[: state.in_hand], put, *state.points[state.in_hand + 1 :])
+    if state.landmarks is not None:
+        return state._replace(landmarks=state.landmarks._replace(points=points))
+    return _with_framing(state, state.framing._replace(corners=points))
 
 
 def pointed(state: Framings, point: Point) -> Framings:
-    """Return the state with the corner that is nearest to a point in hand, and at that point."""
-    corners = state.framing.corners
-    nearest = min(range(len(corners)), key=lambda number: math.dist(corners[number], point))
-    return with_corner(state._replace(in_hand=nearest), point)
+    """Return the state with the point that is nearest to another in hand, and there."""
+    nearest = min(range(len(state.points)), key=lambda number: math.dist(state.points[number], point))
+    return with_point(state._replace(in_hand=nearest), point)
+
+
+def with_landmarks(state: Framings, landmarks: Landmarks) -> Framings:
+    """Return the state with landmarks in hand, in the first photo."""
+    return state._replace(landmarks=landmarks, number=0, in_hand=0, said="")
 
 
 def with_cards(state: Framings) -> Framings:
@@ -141,9 +169,9 @@ def _cards(framing: Framing) -> tuple[Point, ...]:
     return tuple(found)
 
 
-def next_corner(state: Framings) -> Framings:
-    """Return the state with the next corner in hand."""
-    return state._replace(in_hand=(state.in_hand + 1) % len(state.framing.corners), said="")
+def next_point(state: Framings) -> Framings:
+    """Return the state with the next point in hand."""
+    return state._replace(in_hand=(state.in_hand + 1) % len(state.points), said="")
 
 
 def exchanged(state: Framings) -> Framings:
@@ -195,7 +223,7 @@ def draft_of(state: Framings) -> str:
         }
         for one in state.photos
     ]
-    return json.dumps({"photos": photos, "number": state.number})
+    return json.dumps({"photos": photos, "number": state.number, "landmarks": state.landmarks})
 
 
 def sentence(text: str) -> str:
@@ -228,9 +256,32 @@ def with_draft(state: Framings, text: str) -> Framings:
         held = json.loads(text)
         photos = [_restored(one, kept) for one, kept in zip(state.photos, held["photos"], strict=True)]
         number = int(held["number"]) % _TWO
+        landmarks = _kept_landmarks(held.get("landmarks"))
     except (ValueError, KeyError, TypeError):
         return state
-    return state._replace(photos=(photos[0], photos[1]), number=number)
+    return state._replace(photos=(photos[0], photos[1]), number=number, landmarks=landmarks)
+
+
+def _kept_landmarks(held: object) -> Landmarks | None:
+    """Return landmarks that were kept; None for none.
+
+    Raises:
+        ValueError: They are none.
+        TypeError: The same.
+    """
+    if held is None:
+        return None
+    if not isinstance(held, list):
+        raise TypeError
+    names, points = held
+    found = Landmarks(tuple(map(str, names)), tuple((float(x), float(y)) for x, y in points))
+    if not found.names or len(found.points) != _TWO * len(found.names) or not _are_finite(found.points):
+        raise ValueError
+    return found
+
+
+def _are_finite(points: Sequence[Point]) -> bool:
+    return all(math.isfinite(side) for point in points for side in point)
 
 
 def _restored(framing: Framing, kept: dict[str, object]) -> Framing:
@@ -246,7 +297,7 @@ def _restored(framing: Framing, kept: dict[str, object]) -> Framing:
     names = {framing.left, framing.right}
     left, right = str(kept["left"]), str(kept["right"])
     half = _TWO * len(CORNERS)
-    if len(points) not in (half, _TWO * half) or {left, right} != names or not all(map(math.isfinite, sum(points, ()))):
+    if len(points) not in (half, _TWO * half) or {left, right} != names or not _are_finite(points):
         raise ValueError
     return framing._replace(corners=points, left=left, right=right)
 

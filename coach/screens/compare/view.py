@@ -8,8 +8,8 @@ from coach.screens.answer_head import answer_head
 from coach.screens.chips import HELP, Chip, chip
 from coach.screens.compare import wording
 from coach.screens.compare.findings import Finding, Matter, differing
-from coach.screens.compare.repository import OpenedCanvases
-from coach.screens.compare.state import CORNERS, Framings, Step
+from coach.screens.compare.repository import ComparedCanvases, OpenedCanvases
+from coach.screens.compare.state import Framings, Step
 from coach.screens.lines import BLANK, Line, Role, fitted
 from coach.screens.widgets.block_letters import can_draw
 from coach.text import cells, joined, padded, wrapped
@@ -18,6 +18,8 @@ _PICTURE_LINES: Final = 8
 """So many lines the pictures of an answer have at least, or its word is not drawn."""
 
 _WAITS: Final = {Step.READING: wording.READING, Step.COMPARING: wording.COMPARING}
+
+_BEFORE: Final = {Step.READING: Step.PHOTOS, Step.NAMES: Step.CORNERS, Step.COMPARING: Step.CORNERS}
 
 _MOST_SAID: Final = 3
 _MOST_FRAME: Final = 20
@@ -57,6 +59,14 @@ class CompareView(NamedTuple):
         return self.findings[self.number] if self.number < len(self.findings) else None
 
     @property
+    def before(self) -> Step:
+        """Where one comes to from a step that fails or is left; the same where none is before it."""
+        framings, step = self.framings, self.step
+        if step is Step.COMPARING and framings is not None and framings.landmarks is not None:
+            return Step.LANDMARKS
+        return _BEFORE.get(step, step)
+
+    @property
     def can_judge(self) -> bool:
         """Whether the photos give an answer."""
         return self.found is not None and self.found.exchanged
@@ -64,7 +74,7 @@ class CompareView(NamedTuple):
 
 def head_lines(shown: CompareView, columns: int, lines: int) -> tuple[Line, ...]:
     """Return what stands above the pictures, at most `lines` lines of at most `columns` cells."""
-    if shown.step is Step.CORNERS and shown.framings is not None:
+    if shown.step in (Step.CORNERS, Step.LANDMARKS) and shown.framings is not None:
         return _corners_head(shown.framings, shown.said, columns, lines)
     asks, word, sentence = _answer(shown)
     rest = [*_passage(shown, columns), *_said(shown.said, columns), *_list(shown, columns)]
@@ -105,7 +115,7 @@ def _passage(shown: CompareView, columns: int) -> list[Line]:
     if shown.step is not Step.ANSWER:
         return []
     if finding is not None:
-        parts = [finding.address[1], finding.address[0]]
+        parts = [finding.name, finding.meant_as[0]]
         if finding.matter in (Matter.DRAWING, Matter.VALUE):
             parts.append(finding.matter.value)
         return [fitted(Line(" · ".join(part for part in parts if part), Role.PASSAGE), columns)]
@@ -118,7 +128,7 @@ def _list(shown: CompareView, columns: int) -> list[Line]:
     if shown.step is not Step.ANSWER or shown.has_pictures or len(shown.findings) < _TWO:
         return []
     names = [
-        fitted(Line(f"{'→' if number == shown.number else ' '} {one.address[1]}", Role.DETAIL), columns)
+        fitted(Line(f"{'→' if number == shown.number else ' '} {one.name}", Role.DETAIL), columns)
         for number, one in enumerate(shown.findings)
     ]
     return [BLANK, *names]
@@ -129,11 +139,12 @@ def _said(said: str, columns: int) -> list[Line]:
 
 
 def _corners_head(framings: Framings, said: str, columns: int, lines: int) -> tuple[Line, ...]:
-    corner = CORNERS[framings.in_hand % len(CORNERS)]
     head = f"photo {framings.number + 1} of {_TWO} · left {framings.framing.left}, right {framings.framing.right}"
-    said = framings.said or said or wording.CORNERS
+    marks = framings.landmarks
+    place = "" if marks is None else f" · {framings.in_hand % len(marks.names) + 1} of {len(marks.names)}"
+    said = framings.said or said or (wording.CORNERS if marks is None else wording.LANDMARKS)
     rows = [
-        fitted(Line(f"{framings.canvas}: {corner} corner", Role.CANVAS), columns),
+        fitted(Line(f"{framings.canvas}: {framings.point_name}{place}", Role.CANVAS), columns),
         *(Line(row, Role.NOTICE if framings.said else Role.PASSAGE) for row in wrapped(said, columns, 3, indent="")),
     ]
     if lines < _PICTURE_LINES:
@@ -190,10 +201,11 @@ def fact_lines(shown: CompareView, columns: int) -> list[Line]:
         return []
     texts: list[str] = []
     for one in shown.findings:
-        texts.append(f"{one.address[1]} ({one.address[0]}): {one.words}.")
+        whose = f" ({one.meant_as[0]})" if one.meant_as[0] else ""
+        texts.append(f"{one.name}{whose}: {one.words}.")
         texts += [f"  {more}" for more in one.more]
-    told = tuple(f"{one.words}." for one in shown.findings)
-    texts += [said for said in shown.history if not said.endswith(told)]
+    told = tuple(f"{one.name}: " for one in shown.findings)
+    texts += [said for said in shown.history if not said.startswith(told)]
     texts += found.remarks
     if found.exchanged:
         texts.append(wording.alike(sum(not one.called for one in found.shapes)))
@@ -212,9 +224,10 @@ def chips_of(shown: CompareView) -> tuple[Chip, ...]:
 
 def _chips(shown: CompareView) -> tuple[Chip, ...]:
     framings, back = shown.framings, chip("compare.back", "easel")
-    if framings is not None and shown.step is Step.CORNERS:
+    if framings is not None and shown.step in (Step.CORNERS, Step.LANDMARKS):
+        what = "corner" if framings.landmarks is None else "point"
         third = chip("compare.other") if framings.number else chip("compare.closer")
-        return chip("compare.accept", "corners right"), chip("compare.next"), third
+        return chip("compare.accept", f"{what}s right"), chip("compare.next", f"next {what}"), third
     if framings is not None and shown.step is Step.NAMES:
         return chip("compare.accept", "yes"), chip("compare.other", f"no, {framings.framing.right}")
     if shown.step is Step.ANSWER:
@@ -230,7 +243,7 @@ def _answer_chips(shown: CompareView) -> tuple[Chip, ...]:
     if shown.has_facts:
         return chip("compare.facts", "answer"), chip("compare.change"), chip("compare.back")
     if shown.finding is None:
-        return chip("compare.facts"), chip("compare.change"), chip("compare.back", "easel")
+        return chip("compare.facts"), chip("compare.next", "drawing"), chip("compare.change")
     walk = chip("compare.right") if len(shown.findings) > 1 else chip("compare.facts")
     return walk, chip("compare.accept", "look again"), chip("compare.drop")
 
@@ -238,3 +251,9 @@ def _answer_chips(shown: CompareView) -> tuple[Chip, ...]:
 def readable(opened: OpenedCanvases) -> Sequence[str]:
     """Return the names of the photos of the folder that can be compared, the newest first."""
     return [photo.name for photo in opened.offered if not photo.problem]
+
+
+def are_new(opened: OpenedCanvases, found: ComparedCanvases) -> bool:
+    """Return whether the two newest photos of the folder are others than those that were compared."""
+    newest = set(readable(opened)[:_TWO])
+    return len(newest) == _TWO and newest != {photo.name for photo in found.photos}
