@@ -173,7 +173,7 @@ WALKS: Final[dict[str, Walk]] = {
                 Stop("composition", "x i", "keeper", listed_from="marked"),
                 Stop("shapes", "escape t", "value"),
                 Stop("easel, rest due", "escape", "without a rest", 50, words_in_letters=3),
-                Stop("easel, resting", "r", "rest", 3, words_in_letters=3),
+                Stop("easel, resting", "r", "carry on", 3, words_in_letters=3),
                 *(Stop("", "space", "", 15) for _ in range(3)),
                 Stop("after the session", "e", "Stay off"),
             ),
