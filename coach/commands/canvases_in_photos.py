@@ -11,7 +11,7 @@ from coach.plan.commission import CanvasSize, Plan
 from coach.review.compared_passages import painted_before
 from coach.session.journal_state import JournalState
 from coach.store.canvas_photos import CanvasPhoto, canvas_photo, canvas_photos
-from coach.store.photo import photo_size, read_srgb
+from coach.store.photo import PhotoFileError, photo_size, read_srgb
 from coach.text import counted, joined, sanitized
 
 if TYPE_CHECKING:
@@ -56,9 +56,15 @@ def _taken(photo: CanvasPhoto, state: JournalState) -> str:
 
 
 def photo_cautions(paths: Sequence[Path]) -> Iterator[str]:
-    """Yield what speaks against photos, a sentence each."""
+    """Yield what speaks against photos, a sentence each.
+
+    Raises:
+        PhotoFileError: One cannot be compared; the sentence says why.
+    """
     photos = [canvas_photo(path) for path in paths]
     for photo in photos:
+        if photo.problem:
+            raise PhotoFileError(photo.problem, where=sanitized(str(photo.path)))
         yield from (f"{photo.name}: {caution}." for caution in photo.cautions)
     times = [photo.taken_at for photo in photos if not photo.is_file_time]
     apart_min = (max(times) - min(times)).total_seconds() / 60 if times else 0

@@ -123,6 +123,7 @@ def run(asked: argparse.Namespace) -> int:
     if not named:
         newest, told = newest_photos(plan, asked.plan, state)
         named = [_named(path) for path in newest]
+    told += photo_cautions([one.path for one in named])
     views = _views(named, plan, asked)
     photos = [_photographed(one, own, plan) for one, own in zip(named, views, strict=True)]
     _check_apart(photos)
@@ -130,8 +131,7 @@ def run(asked: argparse.Namespace) -> int:
     typed = [(text, own) for one, own in zip(named, views, strict=True) for text in one.landmarks]
     if typed:
         pairs = [with_landmarks(one, typed, plan, asked.plan) for one in pairs]
-    cautions = [*told, *photo_cautions([one.path for one in named])]
-    placed = [_with_places(one, named, views, cautions) for one in pairs]
+    placed = [_with_places(one, named, views, told) for one in pairs]
     if asked.json:
         print_json(replace(chain, pairs=tuple(placed)) if chain else placed[0])
         return 0

@@ -137,6 +137,14 @@ def test_a_folder_without_two_photos_says_why(folder: Path, capsys: pytest.Captu
     assert "or name their folder in the plan, such as photos: canvas-photos" in capsys.readouterr().err
 
 
+def test_a_photo_without_colour_is_refused_before_anything_is_asked(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    Image.open(folder / PHOTOS / "photo1.jpg").convert("L").save(folder / "grey.jpg")
+    assert main([*ASKED, "--photo", "grey.jpg"]) == 1
+    assert "grey.jpg: the photo is black and white; take it in colour" in capsys.readouterr().err
+
+
 def test_what_speaks_against_the_photos_is_said(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     for number, minute in ((1, 0), (2, 40)):
         path = folder / PHOTOS / f"photo{number}.jpg"
