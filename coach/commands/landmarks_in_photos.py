@@ -4,13 +4,9 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from coach.composition.crop import painted_crop
-from coach.errors import CoachError, UsageError
+from coach.errors import UsageError
 from coach.plan.commission import Plan
-from coach.store.photo import photo_size
 from coach.store.printing import print_json, print_table
-from coach.store.reference_photo import head_boxes
-from coach.store.shape_file import load_shapes
 from coach.text import joined, sanitized
 
 if TYPE_CHECKING:
@@ -18,15 +14,21 @@ if TYPE_CHECKING:
 
     from coach.compare.canvas_view import CanvasView, Corner
     from coach.compare.findings import Comparison
-    from coach.compare.landmarks import Box, Landmark
+    from coach.compare.landmarks import Landmark
 
 _COLUMNS: Final = ("landmark", "column", "row")
 _MOST_PX: Final = 1e6
 
 
 def print_landmarks(plan: Plan, plan_path: Path, *, is_json: bool) -> None:
-    """Print the landmarks of the photo that is painted from, and where they lie in it."""
-    landmarks, _ = _plan_landmarks(plan, plan_path)
+    """Print the landmarks of the photo that is painted from, and where they lie in it.
+
+    Raises:
+        CoachError: Photo or shapes are missing or cannot be read, or show no landmark.
+    """
+    from coach.store.photo_landmarks import photo_landmarks  # noqa: PLC0415  loaded when photos are compared
+
+    landmarks = photo_landmarks(plan, plan_path).landmarks
     if is_json:
         print_json({"landmarks": landmarks})
         return
@@ -48,9 +50,10 @@ def with_landmarks(
     Raises:
         CoachError: Photo or shapes cannot be read, a landmark is not one of the photo's, or too few are typed.
     """
-    from coach.compare.landmarks import LEAST_SET, SetLandmarks, landmark_findings  # noqa: PLC0415
+    from coach.compare.landmarks import LEAST_SET, SetLandmarks, landmark_findings  # noqa: PLC0415  the same
+    from coach.store.photo_landmarks import photo_landmarks  # noqa: PLC0415  the same
 
-    landmarks, box = _plan_landmarks(plan, plan_path)
+    landmarks, box = photo_landmarks(plan, plan_path)
     placed: dict[str, SetLandmarks] = {}
     for text, views in typed:
         view, name, at = _read(text, views, landmarks)
@@ -71,18 +74,6 @@ def with_landmarks(
     return replace(found, moved=(*found.moved, *landmark_findings(landmarks, box, (one, other))))
 
 
-def _plan_landmarks(plan: Plan, plan_path: Path) -> "tuple[tuple[Landmark, ...], Box]":
-    """Return the landmarks of the photo that is painted from, and what is painted of it."""
-    from coach.compare.landmarks import proposed_landmarks  # noqa: PLC0415  loaded when photos are compared
-
-    if plan.photo is None or plan.shapes is None:
-        raise CoachError("only a plan with photo and shapes has landmarks; add both")
-    shape_map = load_shapes(plan_path, plan.shapes, None).shape_map
-    crop = painted_crop(plan, photo_size(plan_path.with_name(plan.photo)))
-    box = (crop.left_px, crop.top_px, crop.right_px, crop.bottom_px)
-    return proposed_landmarks(shape_map, head_boxes(plan), box), box
-
-
 def _read(
     text: str, views: "Sequence[CanvasView]", landmarks: "Sequence[Landmark]"
 ) -> "tuple[CanvasView, str, Corner]":
@@ -94,6 +85,6 @@ def _read(
         x = y = float("nan")
     known = {f"{view.canvas}:{one.name}": (view, one.name) for view in views for one in landmarks}
     if name not in known or not max(abs(x), abs(y)) < _MOST_PX:
-        such = f"{views[0].canvas}:{landmarks[0].name}:412,530" if landmarks else "a canvas, a name and its place"
-        raise UsageError(f"--landmark {sanitized(text)} is none of the photo before it; write {such}")
+        such = f"{views[0].canvas}:{landmarks[0].name}:412,530"
+        raise UsageError(f"--landmark {sanitized(text)} is none of the photo before it; write one such as {such}")
     return *known[name], (x, y)

@@ -120,7 +120,9 @@ def proposed_landmarks(shape_map: ShapeMap, heads: Sequence[HeadBox], crop: Box)
 def landmark_findings(
     landmarks: Sequence[Landmark], crop: Box, drawn: tuple[SetLandmarks, SetLandmarks], dot_mm: float = 1.0
 ) -> tuple[Moved, ...]:
-    """Return the features that lie elsewhere on a canvas by `CALLED_MM` or more, once each, the farthest first.
+    """Return the features that lie elsewhere on a canvas, once each, the farthest first.
+
+    What lies less than `CALLED_MM` or two dots elsewhere is not told.
 
     Each canvas is laid over the photo, and over the other one, with the least shift, turn and scale of what agrees.
 
@@ -143,31 +145,32 @@ def landmark_findings(
     places = [_on_canvas(own, [one.name for one in known]) for own in drawn]
     off = [-_left_over(in_photo, place) for place in places]
     between = -_left_over(places[1], places[0])
+    least = max(CALLED_MM, 2 * dot_mm)
     features = dict.fromkeys(one.feature for one in known)
     canvases = drawn[0].view.canvas, drawn[1].view.canvas
     found = []
     for feature in features:
         own = [no for no, one in enumerate(known) if one.feature == feature]
-        which = _farthest(between, own)
+        which = _farthest(between, own, least)
         apart, shifts = between[which].mean(axis=0), [part[which].mean(axis=0) for part in off]
         what = feature if len(which) == len(own) else known[which[0]].name
         is_second = np.hypot(*shifts[1]) > np.hypot(*shifts[0])
-        if np.hypot(*apart) >= CALLED_MM:
+        if np.hypot(*apart) >= least:
             canvas, other = canvases[::-1] if is_second else canvases
             said = f"{what}: {further(*(-apart if is_second else apart))} on {canvas} than on {other}"
             found.append(_moved(feature, canvas, said, -apart if is_second else apart, dot_mm))
-        elif min(np.hypot(*shift) for shift in shifts) >= CALLED_MM:
+        elif min(np.hypot(*shift) for shift in shifts) >= least:
             mean = np.mean(shifts, axis=0)
             said = f"{what}: {further(*mean)} on {canvases[0]} and {canvases[1]} than in the photo"
             found.append(_moved(feature, canvases[0], said, mean, dot_mm))
     return tuple(sorted(found, key=lambda one: -np.hypot(one.right_mm, one.down_mm)))
 
 
-def _farthest(between: "Points", own: Sequence[int]) -> list[int]:
+def _farthest(between: "Points", own: Sequence[int], least: float) -> list[int]:
     """Return the landmarks of a feature that tell of it: all of them, or the farthest where it alone lies elsewhere."""
     mean = between[own].mean(axis=0)
     far = np.hypot(*between[own].T)
-    is_alone = np.hypot(*mean) < CALLED_MM <= far.max()
+    is_alone = np.hypot(*mean) < least <= far.max()
     return [own[int(far.argmax())]] if is_alone else list(own)
 
 

@@ -180,7 +180,10 @@ def test_landmarks_that_are_typed_tell_what_lies_elsewhere(folder: Path, capsys:
 
     for spoilt, said in (
         ([*words[:8]], "give at least 5 same landmarks on Hall and School"),
-        ([*words[:3], "Hall:elbow:1,2"], "--landmark Hall:elbow:1,2 is none of the photo before it; write Hall:"),
+        (
+            [*words[:3], "Hall:elbow:1,2"],
+            "--landmark Hall:elbow:1,2 is none of the photo before it; write one such as Hall:",
+        ),
         ([*words[:3], f"Hall:{names[0]}:1"], "is none of the photo before it"),
     ):
         assert main([*ASKED, "--left", "Hall", *spoilt]) == 2

@@ -154,3 +154,12 @@ def test_of_few_landmarks_nothing_is_told() -> None:
     drawn = set_on("Hall", {}), set_on("School", {"left eye": (9, 9)})
 
     assert landmark_findings(few, CROP, drawn) == ()
+
+
+def test_what_is_clicked_to_large_dots_must_lie_further_away() -> None:
+    drawn = set_on("Hall", {}), set_on("School", {"left eye": (4, 3)})
+
+    assert [one.words.rpartition(", ")[2] for one in landmark_findings(PROPOSED, CROP, drawn, 2.0)] == [
+        "give or take 2 mm"
+    ]
+    assert landmark_findings(PROPOSED, CROP, drawn, 3.0) == ()
