@@ -12,15 +12,17 @@ from coach.commands.log_of_plan import journal_state
 from coach.commands.new_plan_file import is_taken, named_new, write_new
 from coach.commands.painting import add_looks, paint
 from coach.commands.plan_argument import PLAN_ENDINGS
+from coach.composition.photo_boxes import PhotoSize
 from coach.composition.proposal.answers import Answers, file_stem
 from coach.composition.proposal.proposal import agreed, proposed_plan
 from coach.composition.proposal.questions import answers_of
 from coach.errors import CoachError, UsageError
 from coach.plan.commission import Plan
-from coach.screens.commission.repository import MadePlan, ShownPhoto
+from coach.screens.commission.repository import MadePlan
 from coach.screens.commission.screen import NewCommissionApp
 from coach.screens.terminal import run_app
 from coach.session.journal_state import JournalState, state_of
+from coach.shapes.photo_window import Box
 from coach.store.drafts import answers_file
 from coach.store.system_clock import SystemClock
 
@@ -31,6 +33,7 @@ if TYPE_CHECKING:
     from coach.shapes.shape_map import ShapeMap
 
     Dots = NDArray[np.uint8]
+    Pixels = NDArray[np.float64]
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -89,20 +92,17 @@ class CommissionDesk:
         names = chain([stem], (f"{stem}-{number}" for number in count(2)))
         return next(name for stem in names if self._is_free(name := f"{stem}{PLAN_ENDINGS[0]}"))
 
-    def photo(self, name: str, sitters: int, columns: int, rows: int) -> ShownPhoto:
-        """Return a photo in this folder in so many cells, and the heads found in it."""
-        from coach.shapes.head_finding import heads_in  # noqa: PLC0415  loaded where there is a photo
-        from coach.shapes.photo_light import PhotoLight, moderate_scale  # noqa: PLC0415
-        from coach.store.photo import photo_size, read_linear_light  # noqa: PLC0415
+    def photo_size(self, name: str) -> PhotoSize:
+        """Return the size of a photo in this folder."""
+        from coach.store.photo import photo_size  # noqa: PLC0415  loaded where there is a photo
 
-        path = self._folder / name
-        size = photo_size(path)
-        box = (0.0, 0.0, float(size.width_px), float(size.height_px))
-        light = PhotoLight(
-            read_linear_light(path, box, moderate_scale(size.width_px * size.height_px), is_shown=True), box
-        )
-        heads = heads_in(light, sitters)
-        return ShownPhoto(dots=light.whole(columns, rows), size=size, heads=heads if len(heads) == sitters else ())
+        return photo_size(self._folder / name)
+
+    def light(self, name: str, box: Box, scale: float) -> "Pixels":
+        """Return the linear light of a part of a photo in this folder, scaled."""
+        from coach.store.photo import read_linear_light  # noqa: PLC0415  as above
+
+        return read_linear_light(self._folder / name, box, scale, is_shown=True)
 
     def made(self, answers: Answers, columns: int, rows: int) -> "Iterator[Dots | MadePlan]":
         """Yield the photo with its shapes as they come, and at last the plan."""
@@ -136,9 +136,17 @@ class CommissionDesk:
         """Return a plan with what is foretold of its day."""
         from coach.forecast.answer import forecast_of  # noqa: PLC0415  loaded once a plan is made
         from coach.review.forecast_input import forecast_input  # noqa: PLC0415
+        from coach.screens.deadline.answer_page import answer_sentence, answer_word  # noqa: PLC0415
 
         about = forecast_input(plan, state_of([]), SystemClock().today(), {})
-        return MadePlan(plan=plan, shape_map=shape_map, holds=forecast_of(plan, about.outlook).headline)
+        answer = forecast_of(plan, about.outlook)
+        return MadePlan(
+            plan=plan,
+            shape_map=shape_map,
+            word=answer_word(plan, answer),
+            holds=answer_sentence(plan, answer),
+            headline=answer.headline,
+        )
 
     def _is_free(self, name: str) -> bool:
         return not is_taken(self._folder / name)

@@ -78,6 +78,22 @@ _FOR_ALL: Final = (
 
 _NO_SOURCE: Final = "common practice, no source"
 
+PHOTO_CAUTION: Final = Caution(
+    about="photo",
+    says="A photo's darks and lights are not the sitter's: they are compressed, and as rendered. Judge them by eye.",
+    source=_NO_SOURCE,
+)
+
+
+def photo_notes(plan: Plan) -> tuple[str, ...]:
+    """Return what is to be known of a plan's photo, a sentence each: darks and lights, rights, consent."""
+    return (
+        PHOTO_CAUTION.says,
+        f"Rights in the photo: {plan.rights or 'not stated'}.",
+        f"Consent of the sitter: {plan.consent or 'not stated'}.",
+    )
+
+
 _ALKYD: Final = Caution(
     about="alkyd and driers",
     says="Driers are metal salts, often of cobalt, and may sensitise the skin; alkyd is thinned with solvent, and "

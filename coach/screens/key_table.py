@@ -291,7 +291,7 @@ _COMMISSION: Final = (
     _key("pagedown", "page(1)", "more", "A page down", ROWS, name="down"),
     _key("pageup", "page(-1)", "up", "A page up", ROWS, name="up"),
     _use("change", "rename", "other name", "Type another name for the file", EDIT),
-    _use("facts", "show('figures')", "sources", "The cautions with their sources", EDIT),
+    _use("facts", "show('facts')", "facts", "Facts of the plan; sources of the cautions", EDIT),
     _use("plan", "show('text')", "text", "The text of the plan", EDIT),
     _key("ctrl+n", "anew", "begin anew", "Begin anew, or take that back", ROWS, name="anew"),
     _key("f1", "app.help", "what else", "What can I press now", SCREEN, name="help"),

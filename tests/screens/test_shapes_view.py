@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 from rich.cells import cell_len
 
+from coach.composition.setup_cautions import photo_notes
 from coach.screens.lines import Line
 from coach.screens.shapes.repository import OpenedShapes
 from coach.screens.shapes.state import begun, choosing, pointing, with_passage
@@ -90,6 +91,15 @@ def test_figures_stand_in_the_place_of_the_edges() -> None:
     assert "hard 25.0 cm  cheek right, dark" in texts(shape_lines(SHOWN, 32, 30, with_figures=True))
     no_size = SHOWN._replace(mm_per_px=None, area_cm2={})
     assert "hard  cheek right, dark" in texts(shape_lines(no_size, 32, 30, with_figures=True))
+
+
+def test_the_photo_is_no_sitter_and_whose_it_is_stands_among_the_facts() -> None:
+    shown = SHOWN._replace(notes=photo_notes(PLAN._replace(rights="the studio's own", consent="by letter")))
+    facts = " ".join(" ".join(texts(shape_lines(shown, 34, 23, with_figures=True))).split())
+    assert "A photo's darks and lights are not the sitter's" in facts
+    assert "Rights in the photo: the studio's own." in facts
+    assert "Consent of the sitter: by letter." in facts
+    assert "sitter" not in " ".join(texts(shape_lines(shown, 34, 23, with_figures=False)))
 
 
 def test_canvases_of_two_sizes_have_two_areas_and_several_values_are_said() -> None:

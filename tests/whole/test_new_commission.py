@@ -45,7 +45,7 @@ def take_the_rest(terminal: Terminal) -> None:
         terminal.type("enter")
         terminal.until_shown(f"question {number} of 12")
     terminal.type("enter")
-    terminal.until_shown("Write the plan under this name?", "to hold")
+    terminal.until_shown("The file of the plan:", "handed over by")
 
 
 @pytest.mark.parametrize(("words", "first_key"), [(("new",), None), ((), "a"), ((), "enter")])
@@ -58,6 +58,8 @@ def test_from_an_empty_folder_to_the_first_stroke_without_leaving_the_coach(
             terminal.type(first_key)
         answer_ferry(terminal)
         take_the_rest(terminal)
+        terminal.type("enter")
+        terminal.until_shown("Oily rags: spread apart outdoors, never piled.")
         terminal.type("enter")
         terminal.until_shown("before the first stroke", "The ferry sisters", "what else")
         terminal.type("space")
@@ -78,6 +80,8 @@ def test_killed_half_way_the_next_coach_goes_on_where_it_was(tmp_path: Path) -> 
         terminal.until_shown("When must they be handed over?", "what was said before is here still")
         take_the_rest(terminal)
         assert "sisters.yaml" in terminal.text
+        terminal.type("enter")
+        terminal.until_shown("Oily rags: spread apart outdoors, never piled.")
         terminal.type("enter")
         terminal.until_shown("before the first stroke", "The ferry sisters", "what else")
         assert terminal.leave() == 0

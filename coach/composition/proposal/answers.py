@@ -21,7 +21,13 @@ _DAY_S: Final = 5 * 3600
 _MOST_STEM: Final = 60
 _NO_NAME: Final = "commission"
 _PAIR_PLACES: Final = ("left", "right")
-_SIDES: Final = {1: ("Canvas",), 2: ("Left", "Right"), 3: ("Left", "Middle", "Right")}
+_SIDES: Final = {
+    1: ("Canvas",),
+    2: ("Left", "Right"),
+    3: ("Left", "Middle", "Right"),
+    4: ("Far left", "Left", "Right", "Far right"),
+    5: ("Far left", "Left", "Middle", "Right", "Far right"),
+}
 _NUMBERED: Final = (
     "First",
     "Second",

@@ -46,6 +46,16 @@ def boxes_text(boxes: Iterable[MarkedBox]) -> str:
     return "; ".join(",".join(map(str, box)) for box in boxes) or "none"
 
 
+def canvases_text(answers: Answers) -> str:
+    """Return the canvases as they may be typed: without their places where those are the usual ones."""
+    names = ", ".join(one.name for one in answers.canvases)
+    try:
+        is_usual = reading.read_canvases(names, answers).canvases == answers.canvases
+    except WrongValueError:
+        is_usual = False
+    return names if is_usual else ", ".join(f"{one.name} ({one.place})" for one in answers.canvases)
+
+
 QUESTIONS: Final = (
     Question(
         key="sitters",
@@ -64,7 +74,7 @@ QUESTIONS: Final = (
     Question(
         key="heads",
         asks="Where is the head of each, from crown to chin?",
-        hint="left,top,right,bottom in pixels of the photo, the next after a semicolon; or none",
+        hint="draw round it with the mouse, or type left,top,right,bottom in pixels; or none",
         read=reading.read_heads,
         shown=lambda answers: boxes_text(head.box for head in answers.heads),
         is_asked=lambda answers: answers.photo is not None,
@@ -86,9 +96,9 @@ QUESTIONS: Final = (
     Question(
         key="canvases",
         asks="What are they called, and where do they stand?",
-        hint="names with commas; a place is left, right or a number: Hall (left), School (right)",
+        hint="names with commas, from left to right; or each with its place: Hall (left), School (right)",
         read=reading.read_canvases,
-        shown=lambda answers: ", ".join(f"{one.name} ({one.place})" for one in answers.canvases),
+        shown=canvases_text,
     ),
     Question(
         key="due",
@@ -99,7 +109,7 @@ QUESTIONS: Final = (
     ),
     Question(
         key="week",
-        asks="How many hours do you paint in a week?",
+        asks="How many hours a week do you paint?",
         hint="25 h, or day by day: mon-fri: 5 h, sat: 3 h",
         read=reading.read_week,
         shown=lambda answers: ", ".join(f"{days}: {hours}" for days, hours in week_fields(answers.week_s).items()),
@@ -136,8 +146,8 @@ QUESTIONS: Final = (
     ),
     Question(
         key="fineness",
-        asks="How finely do you cut them into passages?",
-        hint="coarse, middle or fine",
+        asks="How finely do you divide the work?",
+        hint="coarse, middle or fine: the finer, the smaller the passages",
         read=reading.read_fineness,
         shown=lambda answers: answers.fineness,
     ),

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from coach.composition.photo_boxes import PhotoSize
 from coach.composition.proposal.answers import Answers
-from coach.plan.commission import MarkedBox, Plan
+from coach.plan.commission import Plan
+from coach.shapes.photo_window import Box
 
 if TYPE_CHECKING:
     import numpy as np
@@ -15,21 +16,7 @@ if TYPE_CHECKING:
     from coach.shapes.shape_map import ShapeMap
 
     Dots = NDArray[np.uint8]
-
-
-class ShownPhoto(NamedTuple):
-    """A photo as it is shown.
-
-    Attributes:
-        dots: sRGB of its dots, shape (2 x rows, columns, 3).
-        size: Its size.
-        heads: Boxes of the heads that a detector finds, from left to right, one for each sitter; empty where it finds
-            fewer.
-    """
-
-    dots: "Dots"
-    size: PhotoSize
-    heads: tuple[MarkedBox, ...]
+    Pixels = NDArray[np.float64]
 
 
 class MadePlan(NamedTuple):
@@ -38,12 +25,16 @@ class MadePlan(NamedTuple):
     Attributes:
         plan: The plan.
         shape_map: The shapes of its photo; None where it is not made from them.
-        holds: Whether its day holds, in a sentence.
+        word: Whether its day holds, in a word or two.
+        holds: The same in a sentence of at most 14 words.
+        headline: The same with its figures.
     """
 
     plan: Plan
     shape_map: "ShapeMap | None"
+    word: str
     holds: str
+    headline: str
 
 
 class CommissionRepository(Protocol):
@@ -62,8 +53,15 @@ class CommissionRepository(Protocol):
     def free_name(self, typed: str) -> str:
         """Return the typed name if a new file can have it, else the next that one can have."""
 
-    def photo(self, name: str, sitters: int, columns: int, rows: int) -> ShownPhoto:
-        """Return a photo in so many cells, and the heads found in it.
+    def photo_size(self, name: str) -> PhotoSize:
+        """Return the size of a photo.
+
+        Raises:
+            CoachError: It cannot be read.
+        """
+
+    def light(self, name: str, box: Box, scale: float) -> "Pixels":
+        """Return the linear light of a part of a photo, with so many pixels for one of the photo.
 
         Raises:
             CoachError: It cannot be read.

@@ -1,6 +1,7 @@
 """Asks about a new commission, one question at a time, and writes its plan."""
 
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -14,18 +15,28 @@ from textual.widgets import Static
 from textual.widgets.input import Selection
 from textual.worker import get_current_worker
 
+from coach.composition.photo_boxes import PhotoSize
 from coach.composition.proposal.answers import Answers, default_answers
 from coach.composition.proposal.questions import QUESTIONS, AnswerFault, boxes_text, check_answer, kept_texts
 from coach.errors import CoachError
 from coach.screens.chips import chip
-from coach.screens.commission.repository import CommissionRepository, MadePlan, ShownPhoto
-from coach.screens.commission.view import LAST, commission_view, first_unsaid, next_step, progress, with_boxes
+from coach.screens.commission.repository import CommissionRepository, MadePlan
+from coach.screens.commission.view import (
+    CARE,
+    LAST,
+    boxes_of,
+    commission_view,
+    first_unsaid,
+    marking_in,
+    next_step,
+    progress,
+)
 from coach.screens.key_path import FieldScreen, KeyPathApp
 from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
 from coach.screens.widgets.block_letters import block_lines, width_cells
 from coach.screens.widgets.field import Field
-from coach.screens.widgets.half_blocks import HalfBlocks
 from coach.screens.widgets.keys import ChipRow, bindings
+from coach.screens.widgets.marked_photo import MarkedPhoto
 
 if TYPE_CHECKING:
     import numpy as np
@@ -53,11 +64,11 @@ class CommissionScreen(FieldScreen):
         why: str
 
     @dataclass
-    class PhotoShown(Message):
-        """The photo of that name, and the heads found in it."""
+    class PhotoFound(Message):
+        """The photo of that name has this size."""
 
         name: str
-        shown: ShownPhoto
+        size: PhotoSize
 
     @dataclass
     class Seen(Message):
@@ -78,7 +89,8 @@ class CommissionScreen(FieldScreen):
         self._input = Field()
         self.field: Field | None = self._input
         self._shows = ""
-        self._photo: ShownPhoto | None = None
+        self._photo: tuple[str, PhotoSize] | None = None
+        self._name = ""
         self._made: MadePlan | None = None
         self._asked_for: object = None
         self._fault = ""
@@ -90,6 +102,7 @@ class CommissionScreen(FieldScreen):
         self._remark = "what was said before is here still; ctrl+n begins anew" if answers.said else ""
 
     def compose(self) -> ComposeResult:
+        self._view = MarkedPhoto()
         yield Static(id="step", markup=False)
         with Container(id="page"):
             with Vertical(id="question"):
@@ -100,7 +113,7 @@ class CommissionScreen(FieldScreen):
                 yield Static(id="remark", markup=False)
                 yield Static(id="said", markup=False)
             with Container(id="beside"):
-                yield HalfBlocks()
+                yield self._view
                 with VerticalScroll(id="below", can_focus=False):
                     yield Static(id="growing", markup=False)
         yield Static(id="progress", markup=False)
@@ -115,8 +128,12 @@ class CommissionScreen(FieldScreen):
 
     def action_onward(self) -> None:
         typed = self._input.value
+        if self._step == CARE and self._made is not None:
+            self._say("the plan is being written")
+            self._write(self._name, self._made)
+            return
         if self._step == LAST:
-            self._write_as(typed)
+            self._take_name(typed.strip() or self._shown)
             return
         taken = check_answer(QUESTIONS[self._step], typed, self._answers)
         if isinstance(taken, AnswerFault):
@@ -128,6 +145,9 @@ class CommissionScreen(FieldScreen):
         if self._step == 0:
             self._say("this is the first question; ctrl+q leaves, and what was said is kept")
             return
+        if self._step == CARE:
+            self._turn_to(LAST)
+            return
         typed, remark = self._input.value, ""
         if self._step < LAST and typed != self._shown:
             taken = check_answer(QUESTIONS[self._step], typed, self._answers)
@@ -136,20 +156,19 @@ class CommissionScreen(FieldScreen):
 
     def action_anew(self) -> None:
         self._answers, self._laid_aside = self._laid_aside, self._answers
-        said = (
-            "what was said is taken up again" if self._answers.said else "begun anew; ctrl+n brings back what was said"
-        )
+        said = "taken up again" if self._answers.said else "begun anew; ctrl+n brings back what was said"
         self._go(first_unsaid(self._answers), said)
 
     def action_show(self, what: str) -> None:
-        """Show the cautions with their sources, or the text of the plan; again: the calm page."""
+        """Show the facts, or the text of the plan; again: the calm page."""
         self._shows = "" if self._shows == what else what
         self._show_made()
 
     def action_rename(self) -> None:
         """Let another name for the file be typed."""
-        self.field = self._input
-        self._show_chips()
+        if self._step == LAST:
+            self.field = self._input
+            self._show_chips()
 
     def action_page(self, step: int) -> None:
         scroll = self.query_one("#below", VerticalScroll)
@@ -168,17 +187,27 @@ class CommissionScreen(FieldScreen):
             return str(error)
         return ""
 
-    def _write_as(self, typed: str) -> None:
+    def _take_name(self, typed: str) -> None:
+        """Go on with a name for the file if it can have it, else propose one that it can have."""
         if self._made is None:
             self._say(self._fault or "the plan is still being made; in a moment it says whether the day holds")
             return
-        name = self._repository.free_name(typed.strip() or self._shown)
-        if name.removesuffix(".yaml") == (typed.strip() or self._shown).removesuffix(".yaml"):
-            self._say("the plan is being written")
-            self._write(name, self._made)
+        name = self._repository.free_name(typed)
+        if name.removesuffix(".yaml") == typed.removesuffix(".yaml"):
+            self._name = name
+            self._turn_to(CARE)
         else:
             self._fill(name)
-            self._say(f"{name} can be written: letters, digits and hyphens, and no file of that name; Enter writes it")
+            self._say(f"{name} can be written: letters, digits and hyphens, and no file of that name; Enter takes it")
+
+    def _turn_to(self, step: int) -> None:
+        """Turn the page between the plan and the cautions; the plan stays made."""
+        self._step, self._shows = step, ""
+        self.set_class(step == CARE, "-care")
+        self.field = None
+        self._show_made()
+        self._show_chips()
+        self._say("")
 
     @work(thread=True, exclusive=True, group="write")
     def _write(self, name: str, made: MadePlan) -> None:
@@ -191,7 +220,8 @@ class CommissionScreen(FieldScreen):
 
     def _go(self, step: int, remark: str) -> None:
         self._step, self._remark = step, remark
-        self._asked_for, self._made, self._fault, self._shows = None, None, "", ""
+        self._asked_for = self._photo[0] if self._photo else None
+        self._made, self._fault, self._shows = None, "", ""
         self._show()
         self.call_after_refresh(self._ask)
 
@@ -202,22 +232,23 @@ class CommissionScreen(FieldScreen):
         self._show_photo()
 
     def _ask(self) -> None:
-        """Ask for what the step shows beside the question, once for each size of the picture."""
-        picture = self.query_one(HalfBlocks)
-        columns, rows = picture.size if picture.display else (0, 0)
-        asked = self._answers, self._step, columns, rows
-        if asked == self._asked_for or (picture.display and not columns * rows):
+        """Ask for what the step shows beside the question; for the shapes once for each size of their picture."""
+        columns, rows = self._view.size if self._view.display else (0, 0)
+        photo = self._answers.photo
+        if self._step < LAST:
+            if photo is not None and photo != self._asked_for and self._is_at("heads"):
+                self._asked_for = photo
+                self._look(photo)
             return
-        self._asked_for = asked
-        if self._step == LAST:
+        asked = self._answers, columns, rows
+        if self._step == LAST and asked != self._asked_for and (columns * rows or not self._view.display):
+            self._asked_for = asked
             self._make(self._answers, columns, rows)
-        elif picture.display and (self._is_at("heads") or self._photo is not None):
-            self._look(self._answers.photo or "", len(self._answers.sitters), columns, rows)
 
     @work(thread=True, exclusive=True, group="seen")
-    def _look(self, photo: str, sitters: int, columns: int, rows: int) -> None:
+    def _look(self, photo: str) -> None:
         try:
-            self.post_message(self.PhotoShown(photo, self._repository.photo(photo, sitters, columns, rows)))
+            self.post_message(self.PhotoFound(photo, self._repository.photo_size(photo)))
         except CoachError as error:
             self.post_message(self.Failed(str(error)))
 
@@ -234,23 +265,43 @@ class CommissionScreen(FieldScreen):
         except CoachError as error:
             self.post_message(self.Failed(str(error)))
 
-    def on_commission_screen_photo_shown(self, message: PhotoShown) -> None:
-        if message.name != self._answers.photo or self._step == LAST:
+    def on_commission_screen_photo_found(self, message: PhotoFound) -> None:
+        if message.name == self._answers.photo and self._step < LAST:
+            self._photo = message.name, message.size
+            self._open_photo()
+
+    def _open_photo(self) -> None:
+        """Show the photo, and look for heads in it where none is marked."""
+        if self._photo is None:
+            self._view.open_photo(None, None)
             return
-        self._photo = message.shown
-        if (
-            self._is_at("heads")
-            and message.shown.heads
-            and not self._answers.heads
-            and self._input.value == self._shown
-        ):
-            self._fill(boxes_text(message.shown.heads))
-            self._say("found in the photo; Enter takes it, or correct it: crown to chin, side to side")
+        name, size = self._photo
+        box = 0.0, 0.0, float(size.width_px), float(size.height_px)
+        self._view.open_photo(box, partial(self._repository.light, name))
+        if not self._answers.heads:
+            self._view.look_for_heads(len(self._answers.sitters))
         self._show_photo()
+
+    def on_marked_photo_heads_found(self, message: MarkedPhoto.HeadsFound) -> None:
+        if not self._is_at("heads") or self._answers.heads or self._input.value != self._shown:
+            return
+        if len(message.boxes) == len(self._answers.sitters):
+            self._fill(boxes_text(message.boxes))
+            self._say("found in the photo: Enter takes it, or draw it anew, crown to chin, side to side")
+        else:
+            self._say("no face was found; draw round each head with the mouse, crown to chin, side to side")
+
+    def on_marked_photo_changed(self, message: MarkedPhoto.Changed) -> None:
+        if self._is_at("heads") and message.marking.heads:
+            self._input.value = boxes_text(boxes_of(message.marking, len(self._answers.sitters)))
+            self._say("")
+
+    def on_marked_photo_failed(self, message: MarkedPhoto.Failed) -> None:
+        self._say(message.why)
 
     def on_commission_screen_seen(self, message: Seen) -> None:
         if self._step == LAST and message.answers == self._answers:
-            self.query_one(HalfBlocks).show_dots(message.dots)
+            self._view.show_dots(message.dots)
 
     def on_commission_screen_made(self, message: Made) -> None:
         if self._step == LAST and message.answers == self._answers:
@@ -259,43 +310,45 @@ class CommissionScreen(FieldScreen):
 
     def _show_made(self) -> None:
         view = commission_view(self._answers, self._step, self._made, self._shows)
+        for name in ("step", "asks", "hint"):
+            self.query_one(f"#{name}", Static).update(getattr(view, name))
         self._show_word(view.word)
         self.query_one("#growing", Static).update(view.below)
         self.query_one("#below", VerticalScroll).scroll_home(animate=False)
+        self.set_class(bool(self._shows), "-told")
 
     def _show_photo(self) -> None:
-        """Show the photo with the boxes of its heads, as they stand in the field while it asks for them."""
-        if self._step == LAST or self._photo is None:
-            return
-        taken = check_answer(QUESTIONS[self._step], self._input.value, self._answers)
-        heads = () if isinstance(taken, AnswerFault) else tuple(head.box for head in taken.heads)
-        self.query_one(HalfBlocks).show_dots(with_boxes(self._photo.dots, self._photo.size, heads))
+        """Show in the photo the heads, as they stand in the field while it asks for them."""
+        if self._step < LAST and self._photo is not None:
+            answers = self._answers
+            typed = self._input.value if self._is_at("heads") else boxes_text(head.box for head in answers.heads)
+            self._view.show_marking(marking_in(typed, answers, self._photo[1]))
 
     def _is_at(self, key: str) -> bool:
         return self._step < LAST and QUESTIONS[self._step].key == key
 
     def _show(self) -> None:
-        view = commission_view(self._answers, self._step, self._made)
-        self.set_class(self._step == LAST, "-last")
-        if self._answers.photo is None:
-            self._photo = None
-        is_pictured = self._answers.is_seen if self._step == LAST else self._photo is not None
-        self.set_class(self._is_at("heads") or is_pictured, "-picture")
-        if self._step == LAST or self._photo is None:
-            self.query_one(HalfBlocks).show_dots(None)
-        for name in ("step", "asks", "hint", "said"):
-            self.query_one(f"#{name}", Static).update(getattr(view, name))
-        self.query_one("#progress", Static).update(progress(view.share, max(1, self.app.size.width - 2)))
-        self._show_word(view.word)
-        self.query_one("#growing", Static).update(view.below)
-        self.query_one("#below", VerticalScroll).scroll_home(animate=False)
-        self.field = self._input if self._step < LAST else None
-        self._show_chips()
         is_last = self._step == LAST
-        commission = self._answers.commission
-        self._fill(
-            self._repository.proposed_name(commission) if is_last else QUESTIONS[self._step].shown(self._answers)
+        view = commission_view(self._answers, self._step, self._made)
+        if self._photo is not None and self._photo[0] != self._answers.photo:
+            self._photo = None
+        self.set_class(is_last, "-last")
+        self.set_class(self._is_at("heads"), "-heads")
+        self.set_class(
+            self._is_at("heads") or (self._answers.is_seen if is_last else self._photo is not None), "-picture"
         )
+        self.remove_class("-care")
+        if is_last or self._photo is None:
+            self._view.open_photo(None, None)
+        elif not self._view.rows:
+            self._open_photo()
+        self.query_one("#said", Static).update(view.said)
+        self.query_one("#progress", Static).update(progress(view.share, max(1, self.app.size.width - 2)))
+        self._show_made()
+        self.field = None if is_last else self._input
+        self._show_chips()
+        name = self._repository.proposed_name(self._answers.commission) if is_last else ""
+        self._fill(name or QUESTIONS[self._step].shown(self._answers))
         self._say(self._remark)
 
     def _show_word(self, word: str) -> None:
@@ -307,16 +360,16 @@ class CommissionScreen(FieldScreen):
         if self.field is not None:
             chips = chip("commission.onward"), chip("commission.back"), chip("commission.down")
         else:
-            chips = chip("commission.onward", "begin"), chip("commission.change"), chip("commission.facts")
+            second = chip("commission.back") if self._step == CARE else chip("commission.change")
+            onward = chip("commission.onward", "begin" if self._step == CARE else "")
+            chips = onward, second, chip("commission.facts", "sources" if self._step == CARE else "")
         self.query_one(ChipRow).show_chips(*chips, chip("commission.help"))
 
     def _fill(self, text: str) -> None:
         """Fill the field with a text that the next letter replaces."""
         self._shown = text
         self._input.value = text
-        self._input.selection = Selection(
-            len(text), 0
-        )  # the cursor stands at the start, so that a long text begins there
+        self._input.selection = Selection(len(text), 0)  # the cursor at the start, so that a long text begins there
 
     def _say(self, remark: str) -> None:
         self._remark = remark

@@ -1,28 +1,27 @@
 """A new commission as text: the question, what was said, the plan as it grows and the file at the end."""
 
-from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING, Final, NamedTuple
+from collections.abc import Iterator
+from typing import Final, NamedTuple
 
 from coach.composition.life_size import LIFE_MM
-from coach.composition.photo_boxes import PhotoSize
+from coach.composition.marking import Marking
+from coach.composition.photo_boxes import PhotoSize, read_box
 from coach.composition.proposal.answers import Answers
 from coach.composition.proposal.proposal import agreed, proposed_plan
 from coach.composition.proposal.questions import QUESTIONS
-from coach.composition.setup_cautions import STANDING, cautions_of
-from coach.plan.commission import MarkedBox, Plan
+from coach.composition.setup_cautions import STANDING, cautions_of, photo_notes
+from coach.errors import UsageError
+from coach.plan.commission import MarkedBox, MarkedHead, Plan
 from coach.plan.units import number_text, size_text
 from coach.plan.writing import plan_text
 from coach.screens.commission.repository import MadePlan
 from coach.text import cells, counted, joined, padded
 
-if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-    Dots = NDArray[np.uint8]
-
 LAST: Final = len(QUESTIONS)
-"""Number of the step after the questions, at which the file is shown; the first question is step 0."""
+"""Number of the step after the questions, at which the plan is shown; the first question is step 0."""
+
+CARE: Final = LAST + 1
+"""Number of the step at which the cautions stand; then the plan is written."""
 
 _MOST_NAME_CELLS: Final = 36
 _WORDS: Final = {
@@ -53,7 +52,7 @@ class CommissionView(NamedTuple):
         asks: The question.
         hint: How it may be answered.
         said: Every answer, said or proposed, a line each; a mark stands before the one that is asked for.
-        below: The plan as it grows, or the cautions and the whole text of the file.
+        below: The plan as it grows; at the end its facts, its text or the cautions.
     """
 
     step: str
@@ -70,22 +69,25 @@ def commission_view(answers: Answers, step: int, made: MadePlan | None = None, s
 
     Args:
         answers: What is known.
-        step: Number of a question from 0, or `LAST`.
-        made: The plan, once it is made at the last step.
-        shows: What is asked for at the last step: "figures" for the cautions with their sources, "text" for the text of
-            the plan; else the cautions are named.
+        step: Number of a question from 0, `LAST` or `CARE`.
+        made: The plan, once it is made after the questions.
+        shows: What is asked for after the questions: "facts" or "text", the text of the plan; else neither.
     """
     said = "\n".join(_said_lines(answers, step))
-    if step == LAST:
-        return CommissionView(
-            step="new commission: the file",
-            share=1.0,
-            word="wait" if made is None else "ready",
-            asks="Write the plan under this name?",
-            hint="",
-            said=said,
-            below="the plan is being made" if made is None else "\n".join(_last_lines(made, shows)),
-        )
+    if step >= LAST:
+        below = "" if made is None else "\n".join(_last_lines(made, step, shows))
+        if step == CARE:
+            heading, word, asks, hint = (
+                "before you begin",
+                "care",
+                "Take care of yourself, the studio and the sitter.",
+                "",
+            )
+        elif made is None:
+            heading, word, asks, hint = "the plan", "wait", "The plan is being made.", ""
+        else:
+            heading, word, asks, hint = "the plan", made.word, made.holds, "The file of the plan:"
+        return CommissionView(f"new commission: {heading}", 1.0, word, asks, hint, said, below)
     question = QUESTIONS[step]
     asked = [one.key for one in QUESTIONS if one.is_asked(answers)]
     return CommissionView(
@@ -119,22 +121,29 @@ def next_step(answers: Answers, step: int, by: int) -> int:
     return step
 
 
-def with_boxes(dots: "Dots", size: PhotoSize, boxes: Sequence[MarkedBox]) -> "Dots":
-    """Return a photo with white lines along boxes that are in its pixels.
+def marking_in(typed: str, answers: Answers, size: PhotoSize) -> Marking:
+    """Return the heads whose boxes are typed, as far as they can be read, with the names of the sitters."""
+    boxes = []
+    for entry in typed.split(";"):
+        try:
+            box = read_box(entry.rpartition(":")[2])
+        except UsageError:
+            continue
+        boxes += [box] if box.width_px > 0 and box.height_px > 0 else []
+    return Marking(size, tuple(map(MarkedHead, answers.sitters, boxes)))
 
-    Args:
-        dots: sRGB of its dots, shape (down, across, 3).
-        size: Its size.
-        boxes: Boxes in pixels of the photo.
-    """
-    shown = dots.copy()
-    down, across = dots.shape[:2]
-    for box in boxes:
-        left, right = (min(across - 1, round(x * across / size.width_px)) for x in (box.left_px, box.right_px))
-        top, bottom = (min(down - 1, round(y * down / size.height_px)) for y in (box.top_px, box.bottom_px))
-        shown[top : bottom + 1, [left, right]] = 255
-        shown[[top, bottom], left : right + 1] = 255
-    return shown
+
+def boxes_of(marking: Marking, sitters: int) -> tuple[MarkedBox, ...]:
+    """Return the boxes of as many heads as there are sitters: one drawn beyond them takes the place of the nearest."""
+    *others, last = [head.box for head in marking.heads]
+    if len(others) < sitters:
+        return (*others, last)
+    middle = last.left_px + last.right_px, last.top_px + last.bottom_px
+    far = [
+        (one.left_px + one.right_px - middle[0]) ** 2 + (one.top_px + one.bottom_px - middle[1]) ** 2 for one in others
+    ]
+    others[far.index(min(far))] = last
+    return tuple(others)
 
 
 def _said_lines(answers: Answers, step: int) -> Iterator[str]:
@@ -205,19 +214,34 @@ def _pass_lines(plan: Plan) -> Iterator[str]:
         yield f"{padded(one.name, width)}  {passages:>11}  {number_text(minutes):>4} min"
 
 
-def _last_lines(made: MadePlan, shows: str) -> Iterator[str]:
+def _last_lines(made: MadePlan, step: int, shows: str) -> Iterator[str]:
+    plan = made.plan
     if shows == "text":
-        yield plan_text(made.plan).rstrip("\n")
-        return
-    yield made.holds
-    cautions = cautions_of(made.plan)
-    if not shows:
+        yield plan_text(plan).rstrip("\n")
+    elif step == LAST and shows:
+        canvas_h = sum(run.planned_s for run in plan.runs) / 3600
+        yield made.headline
+        yield f"{_counts(plan)}; {canvas_h:.1f} h a canvas"
         yield ""
-        yield f"Take care: {joined([one.about.partition(':')[0] for one in cautions])}. Follow labels and local rules."
-        return
-    canvas_h = sum(run.planned_s for run in made.plan.runs) / 3600
-    yield f"{_counts(made.plan)}; {canvas_h:.1f} h a canvas"
-    yield ""
-    for caution in cautions:
-        yield f"{caution.about}: {caution.says} (Source: {caution.source}.)"
-    yield STANDING
+        yield from _pass_lines(plan)
+    elif step == CARE and shows:
+        for caution in cautions_of(plan):
+            yield f"{caution.about}: {caution.says} (Source: {caution.source}.)"
+        if plan.photo is not None:
+            yield from photo_notes(plan)
+        yield STANDING
+    elif step == CARE:
+        yield from _care_lines(plan)
+
+
+def _care_lines(plan: Plan) -> Iterator[str]:
+    """Yield the cautions in a few words each; all of them stand behind f with their sources."""
+    yield "Oily rags: spread apart outdoors, never piled."
+    yield "Solvent: lids on, fresh air, no flames."
+    named = [one.about.partition(":")[0] for one in cautions_of(plan) if ":" in one.about]
+    if named:
+        yield f"{joined(named).capitalize()}: never sand dry; wash before meals."
+    if plan.photo is not None:
+        yield "Photo: its darks and lights are not the sitter's."
+        yield "Agree rights and consent before you paint."
+    yield "Follow labels and local rules."

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Final, NamedTuple
 
+from coach.composition.setup_cautions import photo_notes
 from coach.plan.commission import Address, Passage
 from coach.screens.chips import HELP, Chip, chip
 from coach.screens.lines import BLANK, Line, Role, fitted
@@ -60,6 +61,7 @@ class ShownShape(NamedTuple):
         mm_per_px: Millimetres on the first canvas for a pixel of the photo; None where it says no size.
         brushes_mm: The painter's brushes, where the plan names them.
         paint_value: The value in which it is painted, where the plan maps the photo's values; else None.
+        notes: What is to be known of the photo, a sentence each.
     """
 
     name: str
@@ -72,6 +74,7 @@ class ShownShape(NamedTuple):
     mm_per_px: float | None = None
     brushes_mm: tuple[float, ...] = ()
     paint_value: float | None = None
+    notes: tuple[str, ...] = ()
 
 
 def shape_lines(shown: ShownShape, columns: int, lines: int, *, with_figures: bool) -> tuple[Line, ...]:
@@ -138,6 +141,7 @@ def shown_shape(
         mm_per_px=next(iter(scales.values()), None),
         brushes_mm=state.plan.brushes_mm,
         paint_value=None if values is None or measured is None else values.paint_value(measured.value),
+        notes=photo_notes(state.plan),
     )
 
 
@@ -254,6 +258,7 @@ def _figures(shown: ShownShape, shape: Shape, columns: int) -> list[str]:
         f"L* {lightness:.1f}  a* {a:.1f}  b* {b:.1f}",
         f"L* spreads by {shape.spread_l:.1f}",
         f"{shape.id}, {shown.feature.value}, {shape.area_px:.0f} pixels",
+        *(row for note in shown.notes for row in wrapped(note, columns)),
     ]
     for one in shape.neighbours:
         length = "" if shown.mm_per_px is None else f"{one.length_px * shown.mm_per_px / 10:5.1f} cm"

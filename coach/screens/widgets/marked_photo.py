@@ -102,9 +102,10 @@ class MarkedPhoto(PhotoView):
         """
         self._read, self._marking, self._crop, self._is_asked_for_heads = read, None, None, 0
         self._draw_light(None)
+        self.show_marks({})
         self.expect(bounds)
-        if bounds is not None:
-            self._read_part(bounds, is_whole=True)
+        if bounds is not None and read is not None:
+            self._read_part(read, bounds, is_whole=True)
 
     def look_for_heads(self, most: int) -> None:
         """Look for heads as soon as the photo is read; `HeadsFound` tells them."""
@@ -112,7 +113,7 @@ class MarkedPhoto(PhotoView):
         light = self._light
         if light is not None:
             self._is_asked_for_heads = 0
-            self._look(light, most)
+            self._look(self._read, light, most)
 
     def show_marking(self, marking: Marking | None, crop: Crop | None = None) -> None:
         """Show what is marked; what a crop leaves out is dimmed."""
@@ -122,23 +123,21 @@ class MarkedPhoto(PhotoView):
         self.redraw()
 
     @work(thread=True, exclusive=True, group="light")
-    def _read_part(self, box: Box, *, is_whole: bool) -> None:
+    def _read_part(self, read: "Callable[[Box, float], Pixels]", box: Box, *, is_whole: bool) -> None:
         from coach.shapes.photo_light import moderate_scale  # noqa: PLC0415  loaded with the first picture
 
-        read = self._read
         scale = moderate_scale(round((box[2] - box[0]) * (box[3] - box[1]))) if is_whole else 1.0
-        if read is not None:
-            try:
-                self.post_message(self._Read(read, read(box, scale), box, is_whole))
-            except CoachError as error:
-                self.post_message(self.Failed(str(error)))
+        try:
+            self.post_message(self._Read(read, read(box, scale), box, is_whole))
+        except CoachError as error:
+            self.post_message(self.Failed(str(error)))
 
     @work(thread=True, exclusive=True, group="heads")
-    def _look(self, light: "PhotoLight", most: int) -> None:
+    def _look(self, read: object, light: "PhotoLight", most: int) -> None:
         from coach.shapes.head_finding import heads_in  # noqa: PLC0415  loaded when a head is looked for
 
         found = heads_in(light, most)
-        if light is self._light:
+        if read is self._read:  # no other photo is shown meanwhile
             self.post_message(self.HeadsFound(found))
 
     def on_marked_photo__read(self, message: _Read) -> None:
@@ -156,7 +155,8 @@ class MarkedPhoto(PhotoView):
 
     def on_photo_view_lacking(self, message: PhotoView.Lacking) -> None:
         message.stop()
-        self._read_part(message.box, is_whole=False)
+        if self._read is not None:
+            self._read_part(self._read, message.box, is_whole=False)
 
     def on_half_blocks_spanned(self, message: HalfBlocks.Spanned) -> None:
         window, marking = self.window, self._before_drag or self._marking

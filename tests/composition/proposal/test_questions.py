@@ -155,8 +155,16 @@ def test_what_cannot_be_taken_is_refused_with_a_way_out(key: str, text: str, par
 def test_names_that_nobody_gave_follow_the_count() -> None:
     three = taken("count", "3")
     assert [one.name for one in three.canvases] == ["Left", "Middle", "Right"]
-    assert [one.name for one in taken("count", "4", three).canvases] == ["First", "Second", "Third", "Fourth"]
+    assert [one.name for one in taken("count", "4", three).canvases] == [*("Far left", "Left", "Right", "Far right")]
     assert taken("count", "2", three).canvases == DEFAULT.canvases
+
+
+def test_places_are_shown_only_where_they_are_not_the_usual_ones() -> None:
+    shown = ASKED["canvases"].shown
+    assert shown(DEFAULT) == "Left, Right"
+    assert shown(taken("canvases", "Hall right, School left")) == "Hall (right), School (left)"
+    assert shown(taken("canvases", "Panel 1 (left), Panel 2 (right)")) == "Panel 1, Panel 2"
+    assert shown(taken("canvases", "Far left (left), School (right)")) == "Far left (left), School (right)"
 
 
 def test_more_canvases_keep_the_names_there_are() -> None:
@@ -211,7 +219,7 @@ def test_what_is_shown_may_be_typed_again(said: Answers) -> None:
 def test_leaving_half_way_keeps_what_was_said_and_nothing_else() -> None:
     back = answers_of(HALF_WAY, TODAY)
 
-    assert kept_texts(back) == HALF_WAY
+    assert kept_texts(back) == HALF_WAY | {"canvases": "North, Harbour, Mill"}
     assert [one.name for one in back.canvases] == ["North", "Harbour", "Mill"]
     assert back.fineness == default_answers(TODAY).fineness
 
