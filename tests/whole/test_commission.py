@@ -187,7 +187,8 @@ def test_from_a_new_commission_to_the_hand_over(studio: Studio) -> None:
         for asks, says in ANSWERS:
             await week.press(pilot, "", asks)
             await week.press(pilot, f"'{says}' enter" if says else "enter")
-        await week.press(pilot, "", "Take care")
+        await week.press(pilot, "", "The file of the plan")
+        await week.press(pilot, "enter", "Take care")
         await stop_at(pilot, studio, Stop("", "enter", ""))
         while pilot.app.return_value is None:
             await pilot.pause(0.02)
