@@ -19,8 +19,10 @@ from coach.screens.lines import Look
 from coach.screens.widgets.board import LineBoard
 from coach.screens.widgets.half_blocks import HalfBlocks
 from coach.store.demo import demo_folder
+from tests.compare.made_plan import made_plan
 from tests.painter import BEAT_S, Habits, paint_journal
 from tests.screens.driving import press, shown, until_shown
+from tests.screens.made_canvases import scene
 from tests.studio import Act, Studio
 
 
@@ -96,6 +98,10 @@ def _shelf(studio: Studio) -> None:
 
 def _photo(studio: Studio) -> None:
     shutil.copy(demo_folder() / f"{ORCHARD}.jpg", studio.folder / "sitter.jpg")
+
+
+def _canvases(studio: Studio) -> None:
+    made_plan(studio.folder, scene())
 
 
 def painted_orchard(studio: Studio, turns: int) -> None:
@@ -177,6 +183,21 @@ WALKS: Final[dict[str, Walk]] = {
                 Stop("easel, resting", "r", "carry on", 3, words_in_letters=3),
                 *(Stop("", "space", "", 15) for _ in range(3)),
                 Stop("after the session", "e", "Stay off"),
+            ),
+        ),
+    ),
+    "compared": Walk(
+        _canvases,
+        ("plan.yaml",),
+        (
+            (
+                Stop("compare, how", "b", "photo2.jpg"),
+                Stop("compare, corners", "enter", "Hall: upper left corner"),
+                Stop("compare, names", "enter", "stand on the left"),
+                Stop("compare, answer", "enter enter", "1 of 4"),
+                Stop("compare, moved", "left left", "drawing"),
+                Stop("compare, facts", "f", "agree", listed_from="collar, light"),
+                Stop("compare, landmarks", "escape tab", "points right"),
             ),
         ),
     ),

@@ -17,6 +17,7 @@ from coach.compare.pictures import pictures_of
 from coach.compare.subject import Photographed, reading_scale
 from coach.errors import CoachError
 from coach.journal.compared import KeptAllOver, KeptPhoto, KeptShift
+from coach.journal.reading import local_time
 from coach.plan.commission import Address, Canvas, Plan
 from coach.plan.reading import read_plan
 from coach.review.compared_passages import reasons_against
@@ -74,9 +75,7 @@ class CompareFileRepository:
         found = canvas_photos(self._path, plan.photos)
         self._offered = {photo.name: photo for photo in found}
         return opened._replace(
-            offered=tuple(
-                OfferedPhoto(one.name, f"{one.taken_at:%d %b %H:%M}", one.problem, one.cautions) for one in found
-            )
+            offered=tuple(OfferedPhoto(one.name, _taken(one, state), one.problem, one.cautions) for one in found)
         )
 
     def photo(self, name: str) -> PhotoOfCanvases:
@@ -171,6 +170,13 @@ class CompareFileRepository:
     def _plan(self) -> Plan:
         file = PlanFile(self._path)
         return read_plan(file.read(), file.name)
+
+
+def _taken(photo: CanvasPhoto, state: JournalState) -> str:
+    """Return when a photo was taken, and what was painted last before it."""
+    turns = [record.turn for record in state.turns if record.is_painted and local_time(record.ended) <= photo.taken_at]
+    after = f", after {' + '.join(turns[-1].passages)} on {turns[-1].canvas}" if turns else ""
+    return f"{photo.taken_at:%d %b %H:%M}{after}"
 
 
 def _place(canvas: Canvas) -> int:

@@ -90,7 +90,7 @@ async def test_easel_and_log_lead_to_the_page_that_says_how_and_escape_leads_bac
         await press(pilot, *door)
         said = await until_shown(pilot, FIRST)
         assert "One photo of both, exchange them, a second photo from the same spot." in said
-        assert "No flash" in said
+        assert "no flash" in said
         first, second = (
             next(row for row in said.splitlines() if row.startswith(f" {no}")) for no in ("first", "second")
         )

@@ -170,6 +170,8 @@ def photo_lines(shown: CompareView, columns: int) -> list[Line]:
         rows += [Line(row, Role.DETAIL) for row in _framed(ordinal, pair, name, columns)]
     rows.append(BLANK)
     texts = [wording.WITHIN, wording.HELPS]
+    if len(opened.canvases) > _TWO:
+        texts.append(wording.MORE_CANVASES)
     if not newest:
         texts.append(wording.NO_PHOTOS)
     elif len(newest) == 1:
@@ -204,7 +206,7 @@ def fact_lines(shown: CompareView, columns: int) -> list[Line]:
         whose = f" ({one.meant_as[0]})" if one.meant_as[0] else ""
         texts.append(f"{one.name}{whose}: {one.words}.")
         texts += [f"  {more}" for more in one.more]
-    told = tuple(f"{one.name}: " for one in shown.findings)
+    told = tuple(f"{one.name}{sign}" for one in shown.findings for sign in (": ", " ("))
     texts += [said for said in shown.history if not said.startswith(told)]
     texts += found.remarks
     if found.exchanged:

@@ -5,8 +5,9 @@ from typing import Final
 ASKS: Final = "do the canvases agree?"
 
 HOW: Final = "One photo of both, exchange them, a second photo from the same spot."
-WITHIN: Final = "Within minutes. No flash, no glare."
-HELPS: Final = "A grey card beside each, or bare margins, help."
+WITHIN: Final = "within minutes, no flash, no glare"
+HELPS: Final = "a grey card beside each, or bare margins, help"
+MORE_CANVASES: Final = "more than two canvases: two at a time, each beside the next"
 NO_PHOTOS: Final = "c names a photo; `photos: FOLDER` in the plan finds the newest."
 ONE_PHOTO: Final = "One photo so far: exchange the canvases and take the second."
 
