@@ -22,7 +22,7 @@ from coach.compare.drawing import laid_over
 from coach.compare.subject import Photographed, reading_scale
 from coach.store.photo import read_srgb
 from tests.compare.film_scenes import CAMERAS, FilmScene, film_room, film_scene
-from tests.compare.rooms import Studio
+from tests.compare.rooms import FurnishedRoom
 from tests.compare.scenes import DOTS_PER_MM, NAMES, SIZE, Room, photographed
 
 if TYPE_CHECKING:
@@ -124,7 +124,7 @@ def _corners(seeds: range) -> str:
     for seed in seeds:
         scene = film_scene(seed, seed % CAMERAS)
         room = replace(film_room(seed, _MOST_CURVE, _PHOTO_PX // 2), click_mm=0)
-        photo = photographed(*scene.sheets, NAMES, room, studio=Studio(seed))
+        photo = photographed(*scene.sheets, NAMES, room, studio=FurnishedRoom(seed))
         proposed = proposed_corners(photo.coded, [SIZE.width_mm / SIZE.height_mm])
         off = [
             min(np.hypot(*(np.array(own) - np.array(view.corners)).T).max() / view.px_per_mm for view in photo.views)

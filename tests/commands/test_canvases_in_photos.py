@@ -13,7 +13,7 @@ from PIL import Image
 
 from coach.cli import main
 from tests.compare.made_plan import PHOTOS, made_plan
-from tests.compare.rooms import Studio
+from tests.compare.rooms import FurnishedRoom
 from tests.compare.scenes import DOTS_PER_MM, NAMES, Canvas, Room, photographed
 
 CHANGED = {"cheek left, middle": (210, 144, 118)}
@@ -28,8 +28,8 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
     made_plan(
         made,
         (
-            photographed(hall, school, NAMES, Room(), studio=Studio(2)),
-            photographed(school, hall, NAMES[::-1], Room(), is_second=True, studio=Studio(2)),
+            photographed(hall, school, NAMES, Room(), studio=FurnishedRoom(2)),
+            photographed(school, hall, NAMES[::-1], Room(), is_second=True, studio=FurnishedRoom(2)),
         ),
     )
     return made
@@ -166,7 +166,7 @@ def test_landmarks_that_are_typed_tell_what_lies_elsewhere(folder: Path, capsys:
     names = [one["name"] for one in landmarks]
     assert 8 <= len(names) <= 15
 
-    photo = photographed(Canvas().sheet, Canvas().sheet, NAMES, Room(click_mm=0), studio=Studio(2))
+    photo = photographed(Canvas().sheet, Canvas().sheet, NAMES, Room(click_mm=0), studio=FurnishedRoom(2))
     words = ["--photo", f"{PHOTOS}/photo1.jpg"]
     for view in photo.views:
         for one in landmarks:

@@ -20,7 +20,7 @@ _PHOTO_MM: Final = 1150
 """Millimetres that the width of a photo shows, at the canvases."""
 
 
-class Studio:
+class FurnishedRoom:
     """A room as chance decides it; light is linear, shape (rows, columns, 3)."""
 
     def __init__(self, seed: int) -> None:

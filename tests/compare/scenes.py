@@ -17,7 +17,7 @@ from coach.plan.commission import CanvasSize
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from tests.compare.rooms import Studio
+    from tests.compare.rooms import FurnishedRoom
 
     Coded = NDArray[np.uint8]
     Labels = NDArray[np.int32]
@@ -159,7 +159,7 @@ def photographed(
     room: Room,
     *,
     is_second: bool = False,
-    studio: "Studio | None" = None,
+    studio: "FurnishedRoom | None" = None,
 ) -> Photographed:
     """Return a photo with a canvas on the left and another one on the right, before an even wall or in a studio."""
     chance = np.random.default_rng((room.seed, is_second))
