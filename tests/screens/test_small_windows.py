@@ -58,7 +58,7 @@ class Stop(NamedTuple):
 
 
 WALK: Final = {
-    "easel": Stop((), r"← Hall .*upside down .*0:00 READY", r"earliest\. And \d+ more\."),
+    "easel": Stop((), r"← Hall .*upside down .*0:00 READY", r"Jan\. And \d+ more\."),
     "before the first stroke": Stop(("f",), r"← Hall", r"\d+ turns fit into today's 3 h\. .*first upside down"),
     "log": Stop(("l",), r"6 TURNS", r"Three hours on one day; Hall led \d times?, School \d\. .*followed 25 of 30 min"),
     "fairness": Stop(("tab",), r"[▀█]", r"led \d times?, School \d: \d+ minutes apart, the least possible\."),
