@@ -154,7 +154,7 @@ def _differences(
         if sizes[no] >= _UNPAINTED_DE:
             wanted = lab_of(np.array(passage.light))
             off = [float(np.hypot.reduce(lab - wanted)) for lab in (one[no], other[no])]
-            why = f"as it seems not painted on {pair.canvases[off[1] > off[0]]} yet"
+            why = f"it seems not to be painted on {pair.canvases[off[1] > off[0]]} yet"
             bare.append(NotCompared(pass_=passage.pass_, passage=passage.passage, why=why))
             continue
         said = f"{pair.canvases[0]} is {words_for(tuple(one[no]), tuple(other[no]))} than {pair.canvases[1]}"

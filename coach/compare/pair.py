@@ -32,7 +32,7 @@ _MISNAMED_FROM: Final = 2
 _LIGHT_CHANGED: Final = float(np.log(1.12))
 """Light of one place against the other that changed so far between the photos can no longer be reckoned out; ours."""
 
-_DISAGREE = "the two photos disagree there: a hand, a shadow or glare lies on it in one of them"
+_DISAGREE = "the two photos disagree there (a hand, a shadow or glare in one of them)"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -74,7 +74,9 @@ def check_front(photo: Photographed, view: CanvasView, front: "Coded", wanted: "
         raise ComparisonError(f"{whose} is {turned[1]} there; turn the photo, or set its corners anew")
     framed = max(_likeness(_inside(seen, part), wanted, is_read) for part in _FRAMES)
     if framed > max(_ALIKE, own + _BETTER_FRAMED):
-        raise ComparisonError(f"{whose}: its corners lie outside what is painted; set them inside the frame")
+        raise ComparisonError(
+            f"{photo.name}: the corners of {view.canvas} lie outside what is painted; set them inside the frame"
+        )
     if own < _ALIKE and _likeness(seen, wanted, is_read & _near(seen, wanted, is_read)) < _ALIKE:
         raise ComparisonError(f"{whose} does not show the painting of this plan; look which canvas it is")
 

@@ -119,5 +119,7 @@ def test_a_passage_that_is_bare_on_one_canvas_is_not_called() -> None:
     bare.light[list(COLOURS).index("coat, dark")] = BARE
     found = compared(photos(HALL, bare))
 
-    assert {one.passage: one.why for one in found.not_compared}["coat, dark"] == "as it seems not painted on School yet"
+    assert {one.passage: one.why for one in found.not_compared}[
+        "coat, dark"
+    ] == "it seems not to be painted on School yet"
     assert [one.passage for one in found.shapes if one.called] == ["cheek left, middle"]
