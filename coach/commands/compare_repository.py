@@ -12,7 +12,7 @@ from coach.compare.canvas_view import CanvasView
 from coach.compare.comparison import compare
 from coach.compare.corner_finding import proposed_corners
 from coach.compare.findings import AllOver, Compared, Comparison, Moved, NotCompared, OffValue
-from coach.compare.landmarks import SetLandmarks, landmark_findings
+from coach.compare.landmarks import LEAST_SET, Landmark, SetLandmarks, landmark_findings
 from coach.compare.pictures import pictures_of
 from coach.compare.subject import Photographed, reading_scale
 from coach.errors import CoachError
@@ -116,25 +116,12 @@ class CompareFileRepository:
         """Return landmarks of the drawing where they should lie in a photo."""
         marks, crop = photo_landmarks(self._plan(), self._path)
         points = [point for view in photo.views for point in on_photo([one.at for one in marks], crop, view)]
-        return Landmarks(tuple(one.name for one in marks), tuple(points))
+        return Landmarks(tuple(one.name for one in marks), tuple(points), (0.0,) * len(points))
 
-    def drawn(self, photo: FramedPhoto, landmarks: Landmarks, dot_px: float) -> tuple[DrawnFeature, ...]:
-        """Return what lies elsewhere by landmarks that were set to a dot of so many pixels."""
+    def drawn(self, photo: FramedPhoto, landmarks: Landmarks) -> tuple[DrawnFeature, ...]:
+        """Return what lies elsewhere by the landmarks that are set."""
         marks, crop = photo_landmarks(self._plan(), self._path)
-        count = len(landmarks.names)
-        left, right = (
-            SetLandmarks(view=view, at=dict(zip(landmarks.names, points, strict=True)))
-            for view, points in zip(photo.views, (landmarks.points[:count], landmarks.points[count:]), strict=True)
-        )
-        dot_mm = dot_px / min(view.px_per_mm for view in photo.views)
-        scale = photo.views[0].size.width_mm / (crop[2] - crop[0])
-        found = landmark_findings(marks, crop, (left, right), dot_mm)
-        drawn = []
-        for moved in found:
-            own = [one.at for one in marks if one.feature == moved.feature]
-            x, y = ((np.mean(own, axis=0) - crop[:2]) * scale).tolist()
-            drawn.append(DrawnFeature(moved, (x, y)))
-        return tuple(drawn)
+        return features_drawn(marks, crop, photo, landmarks)
 
     def record(self, found: ComparedCanvases) -> tuple[str, ...]:
         """Keep what was found in the journal; return what became of earlier findings."""
@@ -201,6 +188,34 @@ def on_photo(at: Sequence[Point], crop: Box, view: CanvasView) -> list[Point]:
     mm = (np.array(at) - (left, top)) * scale
     x, y, w = view.homography() @ np.stack((*mm.T, np.ones(len(mm))))
     return list(zip((x / w).tolist(), (y / w).tolist(), strict=True))
+
+
+def features_drawn(
+    marks: Sequence[Landmark], crop: Box, photo: FramedPhoto, landmarks: Landmarks
+) -> tuple[DrawnFeature, ...]:
+    """Return what lies elsewhere by landmarks, of which those count that are set on both canvases.
+
+    Raises:
+        CoachError: These are too few.
+    """
+    count = len(landmarks.names)
+    points = landmarks.points[:count], landmarks.points[count:]
+    dots_px = zip(landmarks.dots_px[:count], landmarks.dots_px[count:], strict=True)
+    is_set = {name for name, own in zip(landmarks.names, dots_px, strict=True) if all(own)}
+    if len(is_set) < LEAST_SET:
+        raise CoachError(f"set {LEAST_SET} points or more on each canvas; Tab leaves one and takes the next")
+    left, right = (
+        SetLandmarks(view=view, at={name: at for name, at in zip(landmarks.names, own, strict=True) if name in is_set})
+        for view, own in zip(photo.views, points, strict=True)
+    )
+    dot_mm = max(landmarks.dots_px) / min(view.px_per_mm for view in photo.views)
+    scale = photo.views[0].size.width_mm / (crop[2] - crop[0])
+    drawn = []
+    for moved in landmark_findings(marks, crop, (left, right), dot_mm):
+        own = [one.at for one in marks if one.feature == moved.feature]
+        x, y = ((np.mean(own, axis=0) - crop[:2]) * scale).tolist()
+        drawn.append(DrawnFeature(moved, (x, y)))
+    return tuple(drawn)
 
 
 def _meant(state: JournalState, canvases: tuple[str, str]) -> frozenset[Address]:

@@ -5,9 +5,9 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from coach.colour.light import linear_of
-from coach.commands.compare_repository import on_photo
+from coach.commands.compare_repository import features_drawn, on_photo
 from coach.compare.comparison import compare
-from coach.compare.landmarks import Landmark, SetLandmarks, landmark_findings
+from coach.compare.landmarks import Landmark
 from coach.compare.pictures import pictures_of
 from coach.compare.subject import Photographed
 from coach.errors import CoachError
@@ -104,17 +104,10 @@ class RenderedCanvases:
     def landmarks(self, photo: FramedPhoto) -> Landmarks:
         assert self.marks, "no landmark"
         points = [point for view in photo.views for point in on_photo([one.at for one in self.marks], CROP, view)]
-        return Landmarks(tuple(one.name for one in self.marks), tuple(points))
+        return Landmarks(tuple(one.name for one in self.marks), tuple(points), (0.0,) * len(points))
 
-    def drawn(self, photo: FramedPhoto, landmarks: Landmarks, dot_px: float) -> tuple[DrawnFeature, ...]:
-        count = len(landmarks.names)
-        left, right = (
-            SetLandmarks(view=view, at=dict(zip(landmarks.names, landmarks.points[first : first + count], strict=True)))
-            for view, first in zip(photo.views, (0, count), strict=True)
-        )
-        found = landmark_findings(self.marks, CROP, (left, right), dot_px / left.view.px_per_mm)
-        at = {one.feature: one.at for one in self.marks}
-        return tuple(DrawnFeature(one, at[one.feature]) for one in found)
+    def drawn(self, photo: FramedPhoto, landmarks: Landmarks) -> tuple[DrawnFeature, ...]:
+        return features_drawn(self.marks, CROP, photo, landmarks)
 
     def record(self, compared: ComparedCanvases) -> tuple[str, ...]:
         self.keep(compared.comparison.photos)

@@ -322,9 +322,8 @@ async def test_landmarks_are_set_on_both_canvases_and_what_lies_elsewhere_joins_
         names = framings_of(pilot).landmarks
         assert names is not None
         number = len(names.names) + names.names.index("mouth, middle")
-        await press(pilot, *["tab"] * number)
+        await press(pilot, "plus", "plus", *["tab"] * len(names.points), *["tab"] * number)
         assert "School: mouth, middle" in shown(pilot.app)
-        await press(pilot, "plus", "plus", "plus")
         dot_px = window_of(pilot).dot_px
         mm = 8 * scene()[0].views[0].px_per_mm
         await press(pilot, *["left"] * round(mm / dot_px), "enter")
@@ -345,7 +344,9 @@ async def test_landmarks_that_agree_are_said_to_and_half_set_ones_outlive_a_kill
         await to_answer(pilot)
         await press(pilot, "tab")
         await at(pilot, Step.LANDMARKS)
-        await press(pilot, "enter")
+        await press(pilot, "tab", "enter")
+        await until_shown(pilot, "Set 5 points or more on each canvas")
+        await press(pilot, *["tab"] * 16, "enter")
         await until_shown(pilot, "The landmarks agree within 3 mm.")
         await press(pilot, "tab")
         await at(pilot, Step.LANDMARKS)

@@ -59,10 +59,12 @@ class Landmarks(NamedTuple):
     Attributes:
         names: What they are.
         points: Where they lie, in pixels of the photo: all on the left canvas, then all on the right one.
+        dots_px: How large a dot each was set to, in pixels of the photo; 0 while it is only proposed.
     """
 
     names: tuple[str, ...]
     points: tuple[Point, ...]
+    dots_px: tuple[float, ...]
 
 
 class DrawnFeature(NamedTuple):
@@ -103,6 +105,13 @@ class ComparedCanvases(NamedTuple):
     photos: tuple[KeptPhoto, ...] = ()
     meant: frozenset[Address] = frozenset()
     drawn: tuple[DrawnFeature, ...] = ()
+
+    def with_drawn(self, drawn: Sequence[DrawnFeature]) -> "ComparedCanvases":
+        """Return it with what landmarks find elsewhere, each with the passage that lies there."""
+        pictures = self.pictures
+        if pictures is not None:
+            drawn = [one._replace(passage=pictures.passage_at(one.at_mm)) for one in drawn]
+        return self._replace(drawn=tuple(drawn))
 
 
 class OpenedCanvases(NamedTuple):
@@ -161,11 +170,11 @@ class CompareRepository(Protocol):
             CoachError: There are none.
         """
 
-    def drawn(self, photo: FramedPhoto, landmarks: Landmarks, dot_px: float) -> tuple[DrawnFeature, ...]:
-        """Return what lies elsewhere by landmarks that were set to a dot of so many pixels; called from a thread.
+    def drawn(self, photo: FramedPhoto, landmarks: Landmarks) -> tuple[DrawnFeature, ...]:
+        """Return what lies elsewhere by the landmarks that are set; called from a thread.
 
         Raises:
-            CoachError: The plan cannot be read.
+            CoachError: The plan cannot be read, or too few are set on both canvases.
         """
 
     def record(self, found: ComparedCanvases) -> tuple[str, ...]:

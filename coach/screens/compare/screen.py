@@ -189,10 +189,7 @@ class CompareScreen(FieldScreen):
 
     def on_compare_screen_drawn(self, message: Drawn) -> None:
         if self._view.step is Step.COMPARING and self._found is not None:
-            pictures, drawn = self._found.pictures, message.drawn
-            if pictures is not None:
-                drawn = tuple(one._replace(passage=pictures.passage_at(one.at_mm)) for one in drawn)
-            self._keep(self._found._replace(drawn=drawn), "" if drawn else wording.NO_LANDMARKS)
+            self._keep(self._found.with_drawn(message.drawn), "" if message.drawn else wording.NO_LANDMARKS)
 
     def _keep(self, found: ComparedCanvases, said: str) -> None:
         """Keep what is found in the journal, and show it."""
@@ -222,7 +219,7 @@ class CompareScreen(FieldScreen):
     def on_half_blocks_spanned(self, message: HalfBlocks.Spanned) -> None:
         point, framings = self._pictures.photo.dragged(message), self._view.framings
         if point is not None and framings is not None and self._view.step in _SETTING:
-            self._set(state.pointed(framings, point))
+            self._take(said="", framings=state.pointed(framings, point, self._dot_px))
 
     def on_photo_view_lacking(self, message: PhotoView.Lacking) -> None:
         framings, box = self._view.framings, message.box
@@ -246,7 +243,7 @@ class CompareScreen(FieldScreen):
         elif shown.has_facts:
             self.action_toggle_facts()
         elif shown.step is Step.CORNERS and framings is not None and framings.number:
-            self._set(state.onto_photo(framings, 0))
+            self._take(said="", framings=state.onto_photo(framings, 0))
         elif shown.step is Step.CORNERS:
             self._take(step=Step.PHOTOS, framings=None, said="")
         elif shown.step is Step.LANDMARKS and self._found is not None:
@@ -273,7 +270,7 @@ class CompareScreen(FieldScreen):
 
     def _accept_corners(self, framings: Framings) -> None:
         if framings.said:
-            self._set(framings)
+            self._take(said="", framings=framings)
         elif framings.number == 0:
             self._take(step=Step.NAMES, framings=framings, said="")
         else:
@@ -282,20 +279,26 @@ class CompareScreen(FieldScreen):
             self._ask(lambda: self.Found(framings, self._repository.compared(framed)))
 
     def _accept_landmarks(self, framings: Framings) -> None:
-        photo, landmarks, window = state.framed(framings)[0], framings.landmarks, self._pictures.photo.window
-        if landmarks is not None and window is not None:
-            self._take(step=Step.COMPARING, said="")
-            self._ask(lambda: self.Drawn(self._repository.drawn(photo, landmarks, window.dot_px)))
+        framings = state.set_here(framings, self._dot_px)
+        photo, landmarks = state.framed(framings)[0], framings.landmarks
+        if landmarks is not None:
+            self._take(step=Step.COMPARING, framings=framings, said="")
+            self._ask(lambda: self.Drawn(self._repository.drawn(photo, landmarks)))
+
+    @property
+    def _dot_px(self) -> float:
+        window = self._pictures.photo.window
+        return 1.0 if window is None else window.dot_px
 
     def action_cards(self) -> None:
         framings = self._view.framings
         if framings is not None:
-            self._set(state.with_cards(framings))
+            self._take(said="", framings=state.with_cards(framings))
 
     def action_next(self) -> None:
         framings, accepted = self._view.framings, self._accepted
         if framings is not None:
-            self._set(state.next_point(framings))
+            self._take(said="", framings=state.next_point(state.set_here(framings, self._dot_px)))
         elif accepted is None:
             self._take(said=wording.COMPARE_FIRST)
         else:
@@ -307,16 +310,16 @@ class CompareScreen(FieldScreen):
             self._take(framings=state.exchanged(framings))
 
     def action_arrow(self, across: int, down: int) -> None:
-        shown, framings, window = self._view, self._view.framings, self._pictures.photo.window
+        shown, framings = self._view, self._view.framings
         if shown.has_facts:
             self._first = max(0, self._first + down)
             self._show()
         elif shown.step is Step.ANSWER and shown.findings:
             number = (shown.number + across + down) % len(shown.findings)
             self._take(number=number, said="")
-        elif shown.step in _SETTING and framings is not None and window is not None:
-            (x, y), dot_px = framings.at, window.dot_px
-            self._set(state.with_point(framings, (x + across * dot_px, y + down * dot_px)))
+        elif shown.step in _SETTING and framings is not None:
+            (x, y), dot_px = framings.at, self._dot_px
+            self._take(said="", framings=state.with_point(framings, (x + across * dot_px, y + down * dot_px), dot_px))
 
     def action_enlarge(self, is_closer: bool) -> None:
         self._pictures.photo.enlarge(self._pictures.aim, is_closer=is_closer)
@@ -332,9 +335,6 @@ class CompareScreen(FieldScreen):
 
     def _say(self, said: str) -> None:
         self._take(said=said)
-
-    def _set(self, framings: Framings) -> None:
-        self._take(framings=framings, said="")
 
     async def action_change(self) -> None:
         """Let the painter choose other photos: the first, then the second."""

@@ -125,20 +125,29 @@ def found_all(photo: PhotoOfCanvases) -> bool:
     return len(photo.proposed) >= _TWO
 
 
-def with_point(state: Framings, point: Point) -> Framings:
-    """Return the state with the point in hand somewhere else in the photo."""
+def with_point(state: Framings, point: Point, dot_px: float) -> Framings:
+    """Return the state with the point in hand somewhere else in the photo, set to a dot of so many pixels."""
     photo = state.framing.photo
     put = min(max(point[0], 0), photo.width_px), min(max(point[1], 0), photo.height_px)
     points = (*state.points[: state.in_hand], put, *state.points[state.in_hand + 1 :])
     if state.landmarks is not None:
-        return state._replace(landmarks=state.landmarks._replace(points=points))
+        return set_here(state._replace(landmarks=state.landmarks._replace(points=points)), dot_px)
     return _with_framing(state, state.framing._replace(corners=points))
 
 
-def pointed(state: Framings, point: Point) -> Framings:
+def set_here(state: Framings, dot_px: float) -> Framings:
+    """Return the state with the landmark in hand set where it is; corners are set anyway."""
+    landmarks, number = state.landmarks, state.in_hand
+    if landmarks is None:
+        return state
+    dots_px = (*landmarks.dots_px[:number], dot_px, *landmarks.dots_px[number + 1 :])
+    return state._replace(landmarks=landmarks._replace(dots_px=dots_px))
+
+
+def pointed(state: Framings, point: Point, dot_px: float) -> Framings:
     """Return the state with the point that is nearest to another in hand, and there."""
     nearest = min(range(len(state.points)), key=lambda number: math.dist(state.points[number], point))
-    return with_point(state._replace(in_hand=nearest), point)
+    return with_point(state._replace(in_hand=nearest), point, dot_px)
 
 
 def with_landmarks(state: Framings, landmarks: Landmarks) -> Framings:
@@ -273,9 +282,12 @@ def _kept_landmarks(held: object) -> Landmarks | None:
         return None
     if not isinstance(held, list):
         raise TypeError
-    names, points = held
-    found = Landmarks(tuple(map(str, names)), tuple((float(x), float(y)) for x, y in points))
-    if not found.names or len(found.points) != _TWO * len(found.names) or not _are_finite(found.points):
+    names, points, dots_px = held
+    found = Landmarks(
+        tuple(map(str, names)), tuple((float(x), float(y)) for x, y in points), tuple(map(float, dots_px))
+    )
+    counts = {_TWO * len(found.names), len(found.points), len(found.dots_px)}
+    if not found.names or len(counts) > 1 or not _are_finite(found.points):
         raise ValueError
     return found
 

@@ -28,7 +28,7 @@ FILE_NAME: Final = "name of the photo's file"
 WHICH_CANVAS: Final = "On which canvas is it looked at again?"
 
 NO_PASSAGE: Final = "It is no one passage: write a note at the easel."
-LANDMARKS: Final = "Put each point where it is painted."
+LANDMARKS: Final = "Come closer with +, and put each point where it is painted."
 COMPARE_FIRST: Final = "First compare two photos: c chooses them."
 NO_LANDMARKS: Final = "The landmarks agree within 3 mm."
 SAME_PHOTO: Final = "Both are the same photo: exchange the canvases and take a second one."
