@@ -110,6 +110,15 @@ def test_leads_that_end_far_apart_are_named() -> None:
     assert plan.remarks == ("North will have led 160 minutes more than Harbour at the end.",)
 
 
+@pytest.mark.parametrize(("canvases", "count"), [(6, 6), (6, 8), (8, 12), (12, 13), (12, 16), (12, 30)])
+def test_with_few_runs_for_many_canvases_each_leads_once_before_any_leads_thrice(canvases: int, count: int) -> None:
+    runs = runs_of([900] * count)
+    plan = plan_orders(OrderRequest(canvas_count=canvases, runs=runs))
+    led = [sum(order[0] == canvas for order in plan.orders) for canvas in range(canvases)]
+
+    assert max(led) - min(led) <= 1
+
+
 def follow_spread_after_slips(canvases: int, seed: int, *, mend: bool) -> float:
     """Return neighbour spread / heaviest weight after 24 runs, neighbours swapped in 30 % of them."""
     chance = Random(seed)  # noqa: S311 - a simulation, not secrecy
