@@ -181,7 +181,7 @@ _COMPOSITION: Final = (
     _key("pageup", "page(-1)", "up", "The facts, a page up", ROWS, name="up_page"),
     _use("add", "add", "add", "Add a head, or a part that must stay", EDIT),
     _use("drop", "mark('without_in_hand')", "delete", "Delete the box in hand", EDIT),
-    _use("change", "change", "change", "Change a name, the photo, the list of sizes", EDIT),
+    _use("change", "change", "change", "Change name, photo, list of sizes, direction", EDIT),
     _use("other", "choose(1)", "next canvas", "The next canvas", EDIT, more="right_square_bracket"),
     _key("left_square_bracket", "choose(-1)", "canvas before", "The canvas before", EDIT, name="canvas_before"),
     _key("enter", "take", "take it", "Take the head found, or this canvas", EDIT, name="take"),

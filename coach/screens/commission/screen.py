@@ -58,12 +58,6 @@ class CommissionScreen(FieldScreen):
         path: Path
 
     @dataclass
-    class Failed(Message):
-        """The plan is not written; the sentence says why."""
-
-        why: str
-
-    @dataclass
     class PhotoFound(Message):
         """The photo of that name has this size."""
 
@@ -174,10 +168,6 @@ class CommissionScreen(FieldScreen):
         scroll = self.query_one("#below", VerticalScroll)
         scroll.scroll_relative(y=step * max(1, scroll.size.height - 1), animate=False)
 
-    def on_commission_screen_failed(self, message: Failed) -> None:
-        self._fault = message.why
-        self._say(message.why)
-
     def _taken(self, answers: Answers) -> str:
         """Take answers in and return why they cannot be kept; empty where they are."""
         self._answers = answers
@@ -214,7 +204,7 @@ class CommissionScreen(FieldScreen):
         try:
             path = self._repository.write(name, made)
         except CoachError as error:
-            self.post_message(self.Failed(str(error)))
+            self.post_message(MarkedPhoto.Failed(str(error)))
         else:
             self.post_message(self.PlanWritten(path))
 
@@ -250,7 +240,7 @@ class CommissionScreen(FieldScreen):
         try:
             self.post_message(self.PhotoFound(photo, self._repository.photo_size(photo)))
         except CoachError as error:
-            self.post_message(self.Failed(str(error)))
+            self.post_message(MarkedPhoto.Failed(str(error)))
 
     @work(thread=True, exclusive=True, group="seen")
     def _make(self, answers: Answers, columns: int, rows: int) -> None:
@@ -263,7 +253,7 @@ class CommissionScreen(FieldScreen):
                     self.Made(answers, found) if isinstance(found, MadePlan) else self.Seen(answers, found)
                 )
         except CoachError as error:
-            self.post_message(self.Failed(str(error)))
+            self.post_message(MarkedPhoto.Failed(str(error)))
 
     def on_commission_screen_photo_found(self, message: PhotoFound) -> None:
         if message.name == self._answers.photo and self._step < LAST:
@@ -297,10 +287,13 @@ class CommissionScreen(FieldScreen):
             self._say("")
 
     def on_marked_photo_failed(self, message: MarkedPhoto.Failed) -> None:
+        self._fault = message.why
         self._say(message.why)
 
     def on_commission_screen_seen(self, message: Seen) -> None:
         if self._step == LAST and message.answers == self._answers:
+            if self._view.window is not None:
+                self._view.open_photo(None, None)
             self._view.show_dots(message.dots)
 
     def on_commission_screen_made(self, message: Made) -> None:
@@ -338,8 +331,10 @@ class CommissionScreen(FieldScreen):
             self._is_at("heads") or (self._answers.is_seen if is_last else self._photo is not None), "-picture"
         )
         self.remove_class("-care")
-        if is_last or self._photo is None:
+        if self._photo is None:
             self._view.open_photo(None, None)
+        elif is_last:
+            self._view.show_marking(None)
         elif not self._view.rows:
             self._open_photo()
         self.query_one("#said", Static).update(view.said)
@@ -357,12 +352,11 @@ class CommissionScreen(FieldScreen):
         self.query_one("#word", Static).update("\n".join(block_lines(word, 1)) if is_drawn else word)
 
     def _show_chips(self) -> None:
-        if self.field is not None:
+        chips = chip("commission.onward"), chip("commission.change"), chip("commission.facts")
+        if self._step == CARE:
+            chips = chip("commission.onward", "begin"), chip("commission.back"), chip("commission.facts", "sources")
+        elif self.field is not None:
             chips = chip("commission.onward"), chip("commission.back"), chip("commission.down")
-        else:
-            second = chip("commission.back") if self._step == CARE else chip("commission.change")
-            onward = chip("commission.onward", "begin" if self._step == CARE else "")
-            chips = onward, second, chip("commission.facts", "sources" if self._step == CARE else "")
         self.query_one(ChipRow).show_chips(*chips, chip("commission.help"))
 
     def _fill(self, text: str) -> None:

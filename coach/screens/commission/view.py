@@ -8,7 +8,7 @@ from coach.composition.marking import Marking
 from coach.composition.photo_boxes import PhotoSize, read_box
 from coach.composition.proposal.answers import Answers
 from coach.composition.proposal.proposal import agreed, proposed_plan
-from coach.composition.proposal.questions import QUESTIONS
+from coach.composition.proposal.questions import QUESTIONS, canvases_text
 from coach.composition.setup_cautions import STANDING, cautions_of, photo_notes
 from coach.errors import UsageError
 from coach.plan.commission import MarkedBox, MarkedHead, Plan
@@ -160,10 +160,10 @@ def _said_lines(answers: Answers, step: int) -> Iterator[str]:
 
 def _plan_lines(answers: Answers, plan: Plan) -> Iterator[str]:
     yield plan.commission
-    names = ", ".join(f"{one.name} ({one.place})" if one.place else one.name for one in plan.canvases)
-    yield f"{counted(len(plan.canvases), 'canvas', 'canvases')} of {size_text(answers.size)}: {names}"
+    count = counted(len(plan.canvases), "canvas", "canvases")
+    yield f"{count} of {size_text(answers.size)}: {canvases_text(answers)}"
     days = (answers.due - answers.asked_on).days
-    yield f"due {answers.due:%a} {answers.due.isoformat()}, in {counted(days, 'day', 'days')}"
+    yield f"due {answers.due:%a} {answers.due.day} {answers.due:%B %Y}, in {counted(days, 'day', 'days')}"
     if answers.is_seen:
         yield "the passages are made from the shapes of the photo, at the end"
     else:

@@ -20,7 +20,7 @@ from coach.screens.widgets.half_blocks import HalfBlocks, Mark, MarkRole, Marks
 from coach.screens.widgets.photo_view import PhotoView
 from coach.shapes.photo_window import Box, PhotoWindow
 from coach.text import cells as cells_of
-from coach.text import chopped
+from coach.text import chopped, cut
 
 if TYPE_CHECKING:
     import numpy as np
@@ -273,7 +273,7 @@ def _write(marks: Marks, window: PhotoWindow, extent: Extent, name: str, role: M
     row = max(above, 0)
     column = max(0, min(extent.left, window.across - cells_of(name)))
     line: dict[int, Mark] = {}
-    for sign in chopped(name, window.across - column)[0]:
+    for sign in chopped(cut(name, window.across - column), window.across - column)[0]:
         width = cells_of(sign)
         if width == 0:
             before = line.get(column - 1)
