@@ -12,7 +12,7 @@ OFFERS: Final[Mapping[str, str]] = MappingProxyType(
         "plan edits": "You left changes to the plan unsaved last time: v shows them.",
         "composition marks": "You left marks in the photo unsaved last time: i shows them.",
         "shapes": "You left shapes unsaved last time: t shows them.",
-        "corners": "You left corners of the canvases half set last time: b goes on with them.",
+        "corners": "You left points on the canvases half set last time: b goes on with them.",
         "note": "You left a note unfinished last time: n goes on with it.",
         "what-ifs": "What you tried for the due day last time is not in the plan: g shows it.",
     }

@@ -20,6 +20,12 @@ from coach.compare.comparison import compare
 from coach.compare.corner_finding import proposed_corners
 from coach.compare.drawing import laid_over
 from coach.compare.subject import Photographed, reading_scale
+from coach.plan.commission import Canvas
+from coach.screens.compare.picture import point_dots
+from coach.screens.compare.repository import PhotoOfCanvases
+from coach.screens.compare.state import begun, with_point
+from coach.shapes.photo_light import PhotoLight
+from coach.shapes.photo_window import whole
 from coach.store.photo import read_srgb
 from tests.compare.film_scenes import CAMERAS, FilmScene, film_room, film_scene
 from tests.compare.rooms import FurnishedRoom
@@ -35,6 +41,7 @@ _MOST_CURVE: Final = 0.3
 
 _PHOTO_PX: Final = 4000
 _RUNS: Final = 7
+_SCREEN_CELLS: Final = (198, 56)
 _OFF_MM: Final = 3
 _CORNER_MM: Final = 0.5
 _CERTAIN_DE, _ALIKE_DE = 2.5, 1.0
@@ -50,6 +57,7 @@ def compare_figures(scenes: int = _SCENES, first_seed: int = FIRST_SEED) -> Iter
     yield _corners(seeds)
     yield _landmarks(seeds)
     yield _seconds()
+    yield _key_ms()
 
 
 def _levels(seeds: range, strongest: float) -> Iterator[str]:
@@ -185,6 +193,25 @@ def _seconds() -> str:
         f"{size}: compared in {min(compared):.2f} s, {min(compared) / whole:.2f} times decoding them (1.5); "
         f"read at the dots that are needed in {min(read) / whole:.2f} times"
     )
+
+
+def _key_ms() -> str:
+    """Return how long the Compare screen takes to move a corner by a key and to draw what comes of it."""
+    chance = np.random.default_rng(FIRST_SEED)
+    width, height = _PHOTO_PX, _PHOTO_PX * 3 // 4
+    photo = PhotoOfCanvases("photo.jpg", "0" * 64, width, height, chance.random((547, 730, 3)))
+    canvases = Canvas(NAMES[0], "left", SIZE), Canvas(NAMES[1], "right", SIZE)
+    framings = begun(canvases, (photo, photo))
+    light = PhotoLight(photo.linear, (0.0, 0.0, float(width), float(height)))
+    window, taken = whole(light.bounds, *_SCREEN_CELLS), []
+    for step in range(10 * _RUNS):
+        started = time.perf_counter()
+        x, y = framings.at
+        framings = with_point(framings, (x + window.dot_px * (1 if step % 2 else -1), y), window.dot_px)
+        point_dots(light, window, framings, is_set=True)
+        taken.append(1000 * (time.perf_counter() - started))
+    cells = "{} x {}".format(*_SCREEN_CELLS)
+    return f"a corner moved by a key and drawn in {cells} cells: median {median(taken):.1f} ms (a frame: 16.7)"
 
 
 def _exchanged(scene: FilmScene, room: Room) -> tuple[Photographed, Photographed]:

@@ -171,6 +171,9 @@ async def test_corners_move_by_keys_and_by_the_mouse_and_one_millimetre_is_reach
         assert window is not None
         moved = framings_of(pilot).at
         assert (moved[0] - before.at[0], moved[1] - before.at[1]) == pytest.approx((window.dot_px, window.dot_px))
+        await press(pilot, "escape", "enter")
+        await at(pilot, Step.CORNERS)
+        assert framings_of(pilot).at == moved
         await press(pilot, "tab", *["plus"] * 9)
         assert framings_of(pilot).in_hand == 1
         window = screen_of(pilot)._pictures.photo.window

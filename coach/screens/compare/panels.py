@@ -73,6 +73,11 @@ class Pictures(Container):
         pictures = None if found is None else found.pictures
         return (0.0, 0.0) if pictures is None or finding is None else picture.place_of(pictures, finding)[0]
 
+    @property
+    def dot_px(self) -> float:
+        """The side of a dot that is shown, in pixels of the photo."""
+        return 1.0 if self.photo.window is None else self.photo.window.dot_px
+
     def _show_photo(self, framings: Framings) -> None:
         photo = framings.framing.photo
         marks = framings.landmarks

@@ -119,7 +119,7 @@ class CompareScreen(FieldScreen):
         self._view = CompareView()
         self._found: ComparedCanvases | None = None
         self._accepted: Framings | None = None
-        self._first = 0
+        self._first, self._left = 0, ""
         self._choice: PhotoChoice | None = None
 
     def compose(self) -> ComposeResult:
@@ -219,7 +219,7 @@ class CompareScreen(FieldScreen):
     def on_half_blocks_spanned(self, message: HalfBlocks.Spanned) -> None:
         point, framings = self._pictures.photo.dragged(message), self._view.framings
         if point is not None and framings is not None and self._view.step in _SETTING:
-            self._take(said="", framings=state.pointed(framings, point, self._dot_px))
+            self._take(said="", framings=state.pointed(framings, point, self._pictures.dot_px))
 
     def on_photo_view_lacking(self, message: PhotoView.Lacking) -> None:
         framings, box = self._view.framings, message.box
@@ -244,7 +244,8 @@ class CompareScreen(FieldScreen):
             self.action_toggle_facts()
         elif shown.step is Step.CORNERS and framings is not None and framings.number:
             self._take(said="", framings=state.onto_photo(framings, 0))
-        elif shown.step is Step.CORNERS:
+        elif shown.step is Step.CORNERS and framings is not None:
+            self._left = state.draft_of(framings)
             self._take(step=Step.PHOTOS, framings=None, said="")
         elif shown.step is Step.LANDMARKS and self._found is not None:
             self._show_answer(self._found, shown.history)
@@ -260,7 +261,13 @@ class CompareScreen(FieldScreen):
             if len(newest) >= _TWO and not shown.opened.problem:
                 PhotoChoice(self, shown.opened, self._read).ask_canvases((newest[1], newest[0]))
         elif shown.step is Step.ANSWER and shown.finding is not None and self._found is not None:
-            ask_canvas(self, self._repository, shown.finding, self._found.comparison.canvases, self._say)
+            ask_canvas(
+                self,
+                self._repository,
+                shown.finding,
+                self._found.comparison.canvases,
+                lambda said: self._take(said=said),
+            )
         elif framings is not None and shown.step is Step.CORNERS:
             self._accept_corners(state.checked(framings))
         elif framings is not None and shown.step is Step.LANDMARKS:
@@ -279,16 +286,11 @@ class CompareScreen(FieldScreen):
             self._ask(lambda: self.Found(framings, self._repository.compared(framed)))
 
     def _accept_landmarks(self, framings: Framings) -> None:
-        framings = state.set_here(framings, self._dot_px)
+        framings = state.set_here(framings, self._pictures.dot_px)
         photo, landmarks = state.framed(framings)[0], framings.landmarks
         if landmarks is not None:
             self._take(step=Step.COMPARING, framings=framings, said="")
             self._ask(lambda: self.Drawn(self._repository.drawn(photo, landmarks)))
-
-    @property
-    def _dot_px(self) -> float:
-        window = self._pictures.photo.window
-        return 1.0 if window is None else window.dot_px
 
     def action_cards(self) -> None:
         framings = self._view.framings
@@ -298,7 +300,7 @@ class CompareScreen(FieldScreen):
     def action_next(self) -> None:
         framings, accepted = self._view.framings, self._accepted
         if framings is not None:
-            self._take(said="", framings=state.next_point(state.set_here(framings, self._dot_px)))
+            self._take(said="", framings=state.next_point(state.set_here(framings, self._pictures.dot_px)))
         elif accepted is None:
             self._take(said=wording.COMPARE_FIRST)
         else:
@@ -318,7 +320,7 @@ class CompareScreen(FieldScreen):
             number = (shown.number + across + down) % len(shown.findings)
             self._take(number=number, said="")
         elif shown.step in _SETTING and framings is not None:
-            (x, y), dot_px = framings.at, self._dot_px
+            (x, y), dot_px = framings.at, self._pictures.dot_px
             self._take(said="", framings=state.with_point(framings, (x + across * dot_px, y + down * dot_px), dot_px))
 
     def action_enlarge(self, is_closer: bool) -> None:
@@ -333,9 +335,6 @@ class CompareScreen(FieldScreen):
             self._found, self._view = meant_so(self._view, self._repository, self._found)
             self._show()
 
-    def _say(self, said: str) -> None:
-        self._take(said=said)
-
     async def action_change(self) -> None:
         """Let the painter choose other photos: the first, then the second."""
         opened = self._view.opened
@@ -349,6 +348,7 @@ class CompareScreen(FieldScreen):
             await self._choice.take_name(text)
 
     def _read(self, names: tuple[str, str], pair: tuple[Canvas, Canvas], kept: str = "") -> None:
+        kept = kept or self._left  # corners of other photos, or of other canvases, are not taken
         self._take(step=Step.READING, framings=None, said="")
 
         def read() -> Message:
