@@ -182,7 +182,7 @@ WALKS: Final[dict[str, Walk]] = {
                 Stop("easel, rest due", "escape", "without a rest", 50, words_in_letters=3),
                 Stop("easel, resting", "r", "carry on", 3, words_in_letters=3),
                 *(Stop("", "space", "", 15) for _ in range(3)),
-                Stop("after the session", "e", "Stay off"),
+                Stop("after the session", "e", "Rest until"),
             ),
         ),
     ),

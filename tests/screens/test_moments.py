@@ -173,7 +173,7 @@ def test_before_the_first_stroke_the_page_tells_canvas_turns_piles_and_due_day()
 def test_after_the_session_the_page_tells_minutes_leads_rags_and_where_to_begin() -> None:
     page = after_session(PLAN)
     assert page.word == "3 turns"
-    assert "Stay off until" in page.sentence
+    assert "Rest until" in page.sentence
     assert sorted(bar.says for bar in page.bars[:2]) == ["12 min, led 1", "20 min, led 1"]
     assert page.bars[2].label == "next"
     assert "never piled" in page.caution

@@ -108,7 +108,7 @@ def test_canvases_of_two_sizes_have_two_areas_and_several_values_are_said() -> N
     lines = texts(shape_lines(shown._replace(measured=shape), 32, 30, with_figures=False))
     for line in (
         "more than one value here",
-        "painted as 7.2",
+        f"in the photo {LIT.value:.1f}",
         "250 cm² on Hall",
         "31.3 cm² on Mill",
         "brush under 1 mm",
@@ -119,7 +119,7 @@ def test_canvases_of_two_sizes_have_two_areas_and_several_values_are_said() -> N
 def test_what_it_touches_is_named_before_the_edges_are_measured() -> None:
     shape = replace(LIT, neighbours=())
     lines = texts(shape_lines(SHOWN._replace(measured=shape, passages=()), 32, 30, with_figures=False))
-    assert "         cheek right, dark" in lines
+    assert "touches  cheek right, dark" in lines
     assert "in no passage" in lines
     assert texts(shape_lines(SHOWN._replace(measured=None), 32, 30, with_figures=False)) == ["cheek left", "light"]
 

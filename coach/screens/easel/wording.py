@@ -45,7 +45,7 @@ WORDS: Final[Mapping[EaselState, str]] = MappingProxyType(
 GO_ON: Final[Mapping[EaselState, str]] = MappingProxyType(
     {
         EaselState.NOT_BEGUN: "begin",
-        EaselState.SESSION_OVER: "begin again",
+        EaselState.SESSION_OVER: "paint on",
         EaselState.RESTING: "carry on",
         EaselState.REST_OVER: "carry on",
         EaselState.PAUSED: "carry on",

@@ -68,11 +68,16 @@ def _marked(report: HoursReport) -> list[DayHours]:
     return list(filter(_is_over, report.days)) or [day for day in report.days if day.passed]
 
 
+def _worked(report: HoursReport) -> Sequence[DayHours]:
+    """Return the days on which something was painted; all where nothing was. A session that was only begun is none."""
+    return [day for day in report.days if day.work_minutes >= 1] or report.days
+
+
 def answer_sentence(report: HoursReport) -> str:
     """Return the hours and the days over a limit, in a sentence of at most 14 words."""
     if not report.days:
         return "Nothing is painted yet, so there are no hours to tell of."
-    days = spelt(len(report.days), "day")
+    days = spelt(len(_worked(report)), "day")
     said = f"{spelt_time(sum(day.work_minutes for day in report.days))} on {days}"
     said = f"{said[:1].upper()}{said[1:]}"
     marked = _marked(report)
@@ -99,7 +104,7 @@ def hours_page(report: HoursReport, pieces: Sequence[Piece], columns: int, lines
         "were the hours kept?", answer_word(report), answer_sentence(report), columns, lines, wanted=wanted
     )
     room = lines - len(head) - 2
-    days = report.days[::-1]
+    days = _worked(report)[::-1]
     spans = [_spans(day, pieces) for day in days]
     bounds = _bounds(spans)
     per_hour = (columns - _DAY_CELLS - _WORK_CELLS) // max(1, (bounds[1] - bounds[0]))

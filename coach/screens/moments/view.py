@@ -185,9 +185,9 @@ def _after_session(situation: Situation, behind: DayBehind) -> Page:
         commission=wording.commission(plan),
         word=counted(behind.turns, "turn"),
         plain=counted(behind.turns, "turn"),
-        sentence=f"{span(behind.worked_ms)} kept. Stay off until {until}{when}.",
+        sentence=f"{span(behind.worked_ms)} kept. Rest until {until}{when}.",
         bars=(*bars, *out, *following, *([] if out else [total])),
-        chips=(chip("moment.begin", "begin again"), chip("app.both" if out else "app.log"), chip("moment.facts"), HELP),
+        chips=(chip("moment.begin", "paint on"), chip("app.both" if out else "app.log"), chip("moment.facts"), HELP),
         facts=(
             f"time off between two days: {off}, over on {day_words(behind.rested_until.date())} at {until}",
             *(
@@ -212,12 +212,13 @@ def _compare_bars(behind: DayBehind | None) -> tuple[Bar, ...]:
 def _after_last(situation: Situation, known: Known | None, behind: DayBehind | None) -> Page:
     plan = situation.plan
     head = (wording.LAST, wording.commission(plan))
-    out = _compare_bars(behind)
+    step = None if known is None else next_step(situation, known.stages)
+    out = _compare_bars(behind) if known is None or step is not None else ()
     second = chip("app.both" if out else "app.deadline")
     chips: tuple[Chip, ...] = (second, chip("app.log"), HELP)
     if known is None:
         return Page(*head, "finished", "finished", "Every turn is painted.", out, chips)
-    step, reached = next_step(situation, known.stages), _reached(known.stages)
+    reached = _reached(known.stages)
     days = [
         Bar(
             short_place(canvas.name),

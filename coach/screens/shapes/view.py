@@ -93,13 +93,13 @@ def shape_lines(shown: ShownShape, columns: int, lines: int, *, with_figures: bo
     if shape is None:
         return _cut(head, columns, lines)
     if lines < _FEWEST_LINES:
-        return _cut([*head, Line(f"value {shape.value:.1f}", Role.TIME)], columns, lines)
+        return _cut([*head, Line(f"value {_to_mix(shown, shape):.1f}", Role.TIME)], columns, lines)
     large = 2 if columns >= _LARGE_FROM_COLUMNS and lines >= _LARGE_FROM_LINES else 1
-    *upper, last = block_lines(f"{shape.value:.1f}", large)
+    *upper, last = block_lines(f"{_to_mix(shown, shape):.1f}", large)
     parts = [
         head,
         [*(Line(row, Role.TIME) for row in upper), Line(f"{last}  value", Role.TIME)],
-        [Line(row, Role.DETAIL) for row in _scale(shape.value, columns)],
+        [Line(row, Role.DETAIL) for row in _scale(_to_mix(shown, shape), columns)],
         [Line(row, Role.DETAIL) for row in _size(shown, shape)],
         [Line(row, Role.DETAIL) for row in (_figures(shown, shape, columns) if with_figures else _edges(shown, shape))],
         [Line(" / ".join(address), Role.HEAD) for address in shown.passages] or [Line("in no passage", Role.HEAD)],
@@ -216,6 +216,11 @@ def problem_lines(problems: Sequence[str], columns: int, lines: int) -> tuple[Li
     return _cut(rows, columns, lines)
 
 
+def _to_mix(shown: ShownShape, shape: Shape) -> float:
+    """Return the value in which a shape is painted: that of the photo where the plan maps none."""
+    return shape.value if shown.paint_value is None else shown.paint_value
+
+
 def _scale(value: float, columns: int) -> tuple[str, str]:
     """Return the painter's scale from dark to light, with the value marked under it."""
     steps = " ".join(map(str, _STEPS))
@@ -229,7 +234,7 @@ def _size(shown: ShownShape, shape: Shape) -> list[str]:
     if shape.spread_l > MANY_VALUES_L:
         rows.append("more than one value here")
     if shown.paint_value is not None:
-        rows.append(f"painted as {shown.paint_value:.1f}")
+        rows.append(f"in the photo {shape.value:.1f}")
     areas = {name: f"{area:.3g} cm²" for name, area in shown.area_cm2.items()}
     if len(set(areas.values())) == 1:
         rows.append(next(iter(areas.values())))
@@ -245,7 +250,8 @@ def _edges(shown: ShownShape, shape: Shape) -> list[str]:
     """Return the shapes that it touches, each with the edge between them as it looks; without while that is open."""
     wide = max(len(kind.value) for kind in EDGE_SIGNS)
     if not shape.neighbours:
-        return [f"{' ' * (wide + 5)}{shown.names[id_]}" for id_ in shown.touching if id_ in shown.names]
+        names = [shown.names[id_] for id_ in shown.touching if id_ in shown.names]
+        return [f"{padded('' if place else 'touches', wide + 5)}{name}" for place, name in enumerate(names)]
     return [
         f"{EDGE_SIGNS[one.edge]} {padded(one.edge.value, wide)}  {shown.names.get(one.id, one.id)}"
         for one in shape.neighbours
