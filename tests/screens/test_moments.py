@@ -335,6 +335,6 @@ async def test_what_must_be_answered_comes_before_the_page_after_the_session(mon
 
 def test_only_an_answer_that_is_recorded_must_be_given() -> None:
     easel = EaselScreen(lambda _: True, lambda _: True, str)
-    for no, must in (("", False), (TAKE_AWAY, False), ("find_wet", True)):
+    for no, must in (("", False), (TAKE_AWAY, False), ("find_wet", False), ("work_ten_more", True)):
         easel._asks = (Ask(Notice("Is it dry?"), no=no),)
         assert easel.must_be_answered == must
