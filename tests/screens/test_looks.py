@@ -4,13 +4,10 @@ Contrast is that of WCAG 2.2 (success criterion 1.4.3: 4.5 for text), with its r
 """
 
 import re
-from collections.abc import Callable
-from typing import Final
 
 import pytest
 from rich.style import Style
 from textual.app import App
-from textual.pilot import Pilot
 from textual.theme import Theme
 
 from coach.screens.app import CoachApp
@@ -20,7 +17,7 @@ from coach.screens.theme import STUDIO_DARK, STUDIO_LIGHT
 from coach.screens.widgets.board import LineBoard
 from coach.session import moves
 from coach.session.journal_state import JournalState, state_of
-from tests.screens.driving import Anything, app_on, painted, shown, until
+from tests.screens.driving import Anything, app_on, shown
 from tests.sessions import Easel
 
 LEAST_CONTRAST = 4.5
@@ -152,43 +149,3 @@ async def test_the_chooser_shows_the_last_of_many_plans_when_it_is_highlighted()
         assert "Which commission?" in shown(app)
         await pilot.press("enter")
     assert app.return_value == 199
-
-
-SIZES: Final = [(40, 12), (80, 24), (120, 40)]
-SnapCompare = Callable[..., bool]
-
-
-def app_after_two_turns(*, light: bool = False) -> CoachApp:
-    """Return the app on the third turn, after a led, noted and marked turn and a followed one."""
-    easel = Easel()
-    easel.session.make(moves.go_on)
-    easel.pass_time(22)
-    easel.session.make(moves.noting("lid edge softer than it looks"))
-    easel.session.make(moves.mark)
-    easel.session.make(moves.go_on)
-    easel.pass_time(19)
-    easel.session.make(moves.go_on)
-    easel.pass_time(4.5)
-    return CoachApp(easel.session, ScreenFactory(lambda: state_of(easel.journal.after(0))), light=light)
-
-
-@pytest.mark.parametrize("size", SIZES)
-def test_the_easel_looks_as_it_did(snap_compare: SnapCompare, size: tuple[int, int]) -> None:
-    assert snap_compare(app_after_two_turns(), terminal_size=size)
-
-
-@pytest.mark.parametrize("size", SIZES)
-def test_the_log_looks_as_it_did(snap_compare: SnapCompare, size: tuple[int, int]) -> None:
-    assert snap_compare(app_after_two_turns(light=True), press=["l"], terminal_size=size)
-
-
-@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
-@pytest.mark.parametrize("keys", [("l", "tab"), ("l", "tab", "tab")])
-def test_the_pages_behind_the_log_look_as_they_did(
-    snap_compare: SnapCompare, keys: tuple[str, ...], size: tuple[int, int]
-) -> None:
-    async def answered(pilot: Pilot[Anything]) -> None:
-        await pilot.press(*keys)
-        await until(pilot, lambda: "being worked out" not in shown(pilot.app))
-
-    assert snap_compare(app_on(painted()), run_before=answered, terminal_size=size)

@@ -296,24 +296,6 @@ async def test_another_name_for_the_file_is_typed_when_it_is_asked_for(tmp_path:
     assert names(tmp_path) == ["fv.yaml"]
 
 
-@pytest.mark.parametrize("sitter", ["", "the daughter of the orchard keeper", "果樹園の番人の娘"])
-async def test_each_question_is_read_at_a_glance(tmp_path: Path, sitter: str) -> None:
-    """One word, one sentence of at most 14 words, one bar, four keys, at most 60 words; what is typed aside."""
-    app = app_in(tmp_path)
-    async with app.run_test(size=(80, 24)) as pilot:
-        await answer(pilot, sitter)
-        await press(pilot, "up")
-        for step in range(ASKED + 1):
-            if step == ASKED:
-                await made(pilot, app)
-            typed = field(app)[:60]
-            words = [word for word in shown(app).replace(typed, "").split() if any(map(str.isalnum, word))]
-            assert len(words) <= 60
-            assert len(text_of(app, "asks").split()) <= 14
-            assert "▀" in text_of(app, "word")
-            await press(pilot, *["enter"] * (step < ASKED))
-
-
 async def test_markup_in_an_answer_is_shown_as_typed_and_does_nothing(tmp_path: Path) -> None:
     app = app_in(tmp_path)
     name = "[@click=app.quit]ferry[/]"

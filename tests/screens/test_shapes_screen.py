@@ -383,16 +383,3 @@ async def test_words_stand_out(monkeypatch: pytest.MonkeyPatch, light: bool, no_
         await pilot.press("o")
         await pilot.pause()
         assert {style for style in styles(pilot.app) if contrast(style) < LEAST_CONTRAST} == set()
-
-
-@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
-def test_the_shapes_look_as_they_did(
-    snap_compare: Callable[..., bool], monkeypatch: pytest.MonkeyPatch, size: tuple[int, int]
-) -> None:
-    monkeypatch.setenv("COLORTERM", "truecolor")
-
-    async def measured(pilot: Pilot[None]) -> None:
-        await opened(pilot)
-        await until(pilot, lambda: "hard  cheek right, dark" in shown(pilot.app))
-
-    assert snap_compare(app_with(SetShapes()), terminal_size=size, run_before=measured)
