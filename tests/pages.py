@@ -179,7 +179,7 @@ WALKS: Final[dict[str, Walk]] = {
                 Stop("plan, not saved", "tab end x g", "not saved", listed_from="Hall    School"),
                 Stop("composition", "x i", "keeper", listed_from="marked"),
                 Stop("shapes", "escape t", "value"),
-                Stop("compare, no photos", "escape b", "photo", listed_from="Within minutes"),
+                Stop("compare, no photos", "escape b", "photo", listed_from="┌"),
                 Stop("easel, rest due", "escape", "without a rest", 50, words_in_letters=3),
                 Stop("easel, resting", "r", "carry on", 3, words_in_letters=3),
                 *(Stop("", "space", "", 15) for _ in range(3)),
