@@ -89,8 +89,8 @@ def photo_notes(plan: Plan) -> tuple[str, ...]:
     """Return what is to be known of a plan's photo, a sentence each: darks and lights, rights, consent."""
     return (
         PHOTO_CAUTION.says,
-        f"Rights in the photo: {plan.rights or 'not stated'}.",
-        f"Consent of the sitter: {plan.consent or 'not stated'}.",
+        f"Photo rights: {plan.rights or 'not stated'}.",
+        f"Consent: {plan.consent or 'not stated'}.",
     )
 
 

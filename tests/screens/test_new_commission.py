@@ -282,7 +282,7 @@ async def test_the_cautions_stand_on_a_page_of_their_own_with_their_sources_behi
     for caution in (*cautions_of(plan), PHOTO_CAUTION):
         assert sourced.count(caution.says) == 1
     assert all(caution.source in sourced for caution in cautions_of(plan))
-    assert "Rights in the photo: not stated." in sourced
+    assert "Photo rights: not stated." in sourced
     assert sourced.count(STANDING) == 1
 
 

@@ -97,8 +97,8 @@ def test_the_photo_is_no_sitter_and_whose_it_is_stands_among_the_facts() -> None
     shown = SHOWN._replace(notes=photo_notes(PLAN._replace(rights="the studio's own", consent="by letter")))
     facts = " ".join(" ".join(texts(shape_lines(shown, 34, 23, with_figures=True))).split())
     assert "A photo's darks and lights are not the sitter's" in facts
-    assert "Rights in the photo: the studio's own." in facts
-    assert "Consent of the sitter: by letter." in facts
+    assert "Photo rights: the studio's own." in facts
+    assert "Consent: by letter." in facts
     assert "sitter" not in " ".join(texts(shape_lines(shown, 34, 23, with_figures=False)))
 
 
