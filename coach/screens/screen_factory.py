@@ -53,6 +53,7 @@ class ScreenFactory:
             "plan": self._plan_repository,
             "composition": self._photo_repository,
             "shapes": self._shapes_repository,
+            "compare": self._compare_repository,
         }
         return name not in asked or asked[name] is not None
 
