@@ -461,6 +461,7 @@ async def test_the_answer_is_seen_in_every_window_in_few_words(size: tuple[int, 
         assert words_on(pilot) <= MOST_WORDS
         await press(pilot, "enter")
         await at(pilot, Step.CORNERS)
+        assert ("A larger" in shown(pilot.app)) == (size == (20, 5))
         await press(pilot, "enter", "enter", "enter")
         await at(pilot, Step.ANSWER)
         said = " ".join(shown(pilot.app).split())

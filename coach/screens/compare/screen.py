@@ -44,12 +44,11 @@ if TYPE_CHECKING:
 _TWO = 2
 _LOW, _HIGH = 9, 4  # pictures are shown from so many lines on, so many rows of them at least
 _SETTING = (Step.CORNERS, Step.LANDMARKS)
-_PICTURED = (*_SETTING, Step.NAMES, Step.ANSWER)
 _KEYS: Final = {
     "next": (*_SETTING, Step.ANSWER),
     "cards": (Step.CORNERS,),
     "other": (Step.CORNERS, Step.NAMES),
-    "enlarge": _PICTURED,
+    "enlarge": (*_SETTING, Step.NAMES, Step.ANSWER),
     "arrow": (*_SETTING, Step.ANSWER),
     "drop": (Step.ANSWER,),
     "toggle_facts": (Step.ANSWER,),
@@ -381,20 +380,21 @@ class CompareScreen(FieldScreen):
         if not self.is_mounted or not self.size.area:
             return
         shown, lines = self._view, self.size.height - 1
-        can_show = shown.framings is not None or shown.has_pictures
-        has_pictures = can_show and not shown.has_facts and shown.step in _PICTURED and lines >= _LOW
+        has_pictures = lines >= _LOW and shown.can_show
+        if shown.step in _SETTING and not has_pictures:
+            shown = shown._replace(said=wording.TOO_SMALL)
         most = lines - (_HIGH if has_pictures else 0)
         rows = view.head_lines(shown, max(1, self.size.width - _TWO), most)
         self._head.styles.height = len(rows) if has_pictures else most
-        self._head.show(lambda columns, _: self._page(columns, most))
+        self._head.show(lambda columns, _: self._page(shown, columns, most))
         self._pictures.display = has_pictures
         self._chips.show_chips(*view.chips_of(shown))
         if has_pictures:
             self._pictures.show(shown, self._found)
 
-    def _page(self, columns: int, lines: int) -> "tuple[Line, ...]":
-        if not self._view.has_facts:
-            return view.head_lines(self._view, columns, lines)
-        rows = view.fact_lines(self._view, columns)
+    def _page(self, shown: CompareView, columns: int, lines: int) -> "tuple[Line, ...]":
+        if not shown.has_facts:
+            return view.head_lines(shown, columns, lines)
+        rows = view.fact_lines(shown, columns)
         self._first = max(0, min(self._first, len(rows) - lines))
         return tuple(rows[self._first : self._first + lines])

@@ -67,6 +67,13 @@ class CompareView(NamedTuple):
         return _BEFORE.get(step, step)
 
     @property
+    def can_show(self) -> bool:
+        """Whether there is a picture to be shown now."""
+        if self.step is Step.ANSWER:
+            return self.has_pictures and not self.has_facts
+        return self.step in (Step.CORNERS, Step.NAMES, Step.LANDMARKS)
+
+    @property
     def can_judge(self) -> bool:
         """Whether the photos give an answer."""
         return self.found is not None and self.found.exchanged
@@ -147,8 +154,6 @@ def _corners_head(framings: Framings, said: str, columns: int, lines: int) -> tu
         fitted(Line(f"{framings.canvas}: {framings.point_name}{place}", Role.CANVAS), columns),
         *(Line(row, Role.NOTICE if framings.said else Role.PASSAGE) for row in wrapped(said, columns, 3, indent="")),
     ]
-    if lines < _PICTURE_LINES:
-        rows[1:] = [Line(row, Role.NOTICE) for row in wrapped(wording.TOO_SMALL, columns, indent="")]
     if lines > len(rows) + _PICTURE_LINES:
         rows.insert(0, fitted(Line(head, Role.HEAD), columns))
     return tuple(rows[:lines])
