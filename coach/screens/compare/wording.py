@@ -52,7 +52,7 @@ def marked(passage: str, canvas: str) -> str:
 
 def meant(passage: str) -> str:
     """Return what is told no more."""
-    return f"{passage} is meant so, and is told no more."
+    return f"{passage} is meant so; u at the easel takes it back."
 
 
 def light(ratio: float) -> str:
