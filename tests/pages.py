@@ -80,6 +80,9 @@ ORCHARD, FERRY = "orchard-keeper", "ferry-sisters"
 HEEDFUL: Final = Habits(block_min=25, session_min=200, days=5, slip_frac=0.04, feels_paint=True)
 """Rests before a block is over, keeps the days off, and answers."""
 
+KEY_S: Final = 2
+"""Seconds between two keys: no burst."""
+
 LIST: Final = " 2027 · "
 """Heads a day in the Log."""
 
@@ -224,23 +227,29 @@ async def stop_at(pilot: Pilot[Any], studio: Studio, stop: Stop) -> None:
     """Go on to a page, and wait until all of it stands there."""
     await pass_time(pilot, studio, stop.minutes)
     for key in re.findall(r"'[^']*'|\S+", stop.keys):
-        studio.clock.go(seconds=2)
+        _pass(pilot, studio, KEY_S)
         await press(pilot, *(key[1:-1] if key.startswith("'") else (key,)))
     if stop.page:
         while not all(worker.is_finished for worker in pilot.app.workers):
             await pilot.pause(0.02)
         await until_shown(pilot, stop.ready)
+        if isinstance(pilot.app, CoachApp):
+            pilot.app._tick()  # what the clock says is drawn now, whenever the app's own tick comes
+            await pilot.pause()
 
 
 async def pass_time(pilot: Pilot[Any], studio: Studio, minutes: float) -> None:
     """Let minutes pass at the easel while the coach ticks."""
-    app = pilot.app
     for _ in range(round(minutes * 60 / BEAT_S)):
-        studio.clock.go(seconds=BEAT_S)
-        if isinstance(app, CoachApp):
-            app._session.tick()
-    if minutes and isinstance(app, CoachApp):
-        app._tick()
+        _pass(pilot, studio, BEAT_S)
+    if minutes and isinstance(pilot.app, CoachApp):
+        pilot.app._tick()
+
+
+def _pass(pilot: Pilot[Any], studio: Studio, seconds: float) -> None:
+    studio.clock.go(seconds=seconds)
+    if isinstance(pilot.app, CoachApp):
+        pilot.app._session.tick()
 
 
 def looked_at(pilot: Pilot[Any]) -> Shown:
