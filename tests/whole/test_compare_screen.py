@@ -34,9 +34,11 @@ def test_two_photos_by_a_window_name_four_things_and_no_more(plan: Path) -> None
         terminal.until_shown("photo1.jpg", "photo2.jpg", "compare these")
         terminal.type("enter")
         terminal.until_shown("photo 1 of 2", "Hall: upper left corner", limit_s=60)
-        terminal.type("tab", "right")
         draft = plan.with_suffix(".draft")
         terminal.until(lambda: draft.exists() and "photo2.jpg" in draft.read_text(encoding="utf-8"))
+        before_the_key = draft.read_text(encoding="utf-8")
+        terminal.type("tab", "right")
+        terminal.until(lambda: draft.read_text(encoding="utf-8") != before_the_key)
         terminal.kill()
     with coach(plan, columns=100, lines=30) as terminal:
         terminal.until_shown("And 1 more.", "what else")  # that corners are half set, after the oily rags
