@@ -52,7 +52,8 @@ def test_two_photos_by_a_window_name_four_things_and_no_more(plan: Path) -> None
         terminal.until_shown("1 of 4", limit_s=60)
         seen = {}
         for number in range(4):
-            terminal.until_shown(f"{number + 1} of 4")
+            terminal.until_shown(f"{number + 1} of 4", " than ")
+            terminal.until_quiet(0.3)
             rows = [row.strip() for row in terminal.screen.display]
             place = next(no for no, row in enumerate(rows) if " than " in row)
             seen[rows[place + 1].partition(" · ")[0]] = rows[place]
