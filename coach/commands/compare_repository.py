@@ -16,7 +16,7 @@ from coach.compare.landmarks import LEAST_SET, Landmark, SetLandmarks, landmark_
 from coach.compare.pictures import pictures_of
 from coach.compare.subject import Photographed, reading_scale
 from coach.errors import CoachError
-from coach.journal.compared import KeptAllOver, KeptPhoto, KeptShift
+from coach.journal.compared import KeptAllOver, KeptPhoto
 from coach.journal.reading import local_time
 from coach.plan.commission import Address, Canvas, Plan
 from coach.plan.reading import read_plan
@@ -31,7 +31,7 @@ from coach.screens.compare.repository import (
     OpenedCanvases,
     PhotoOfCanvases,
 )
-from coach.session.comparing import mark_for_return, mean_it, record_comparison
+from coach.session.comparing import kept_shift, mark_for_return, mean_it, record_comparison
 from coach.session.journal_state import JournalState
 from coach.session.moves import Move
 from coach.session.session_service import SessionService
@@ -125,10 +125,7 @@ class CompareFileRepository:
 
     def record(self, found: ComparedCanvases) -> tuple[str, ...]:
         """Keep what was found in the journal; return what became of earlier findings."""
-        shifts = [
-            KeptShift(one.feature, one.canvas, one.right_mm, one.down_mm, one.words)
-            for one in (drawn.moved for drawn in found.drawn)
-        ]
+        shifts = [kept_shift(one.moved, one.passage or ("", "")) for one in found.drawn]
         self._make(record_comparison(found.comparison, found.photos, shifts))
         return comparison_history(self._session.plan, self._session.state).sentences
 
@@ -247,7 +244,15 @@ def _last(state: JournalState) -> ComparedCanvases | None:
         exchanged=True,
         shapes=shapes,
         moved=tuple(
-            Moved(feature=one.name, canvas=one.canvas, right_mm=one.right_mm, down_mm=one.down_mm, words=one.words)
+            Moved(
+                feature=one.name,
+                canvas=one.canvas,
+                right_mm=one.right_mm,
+                down_mm=one.down_mm,
+                words=one.words,
+                pass_=one.pass_name,
+                passage=one.passage,
+            )
             for one in {one.name: one for one in (*kept.moved, *kept.landmarks)}.values()
         ),
         off_values=tuple(

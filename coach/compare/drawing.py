@@ -99,22 +99,6 @@ def shift_mm(one: "Values", other: "Values", inside: "Flags", dots_per_mm: float
     return across / dots_per_mm, down / dots_per_mm
 
 
-def features_apart(labels: "NDArray[np.int32]", chosen: Sequence[int], bridge_dots: int) -> list["Flags"]:
-    """Return the parts of the picture that chosen labels take; pieces nearer than `bridge_dots` count as one."""
-    from scipy.ndimage import binary_dilation, label  # noqa: PLC0415  loaded when photos are compared
-
-    taken = np.isin(labels, chosen)
-    rows, columns = (np.flatnonzero(taken.any(axis=axis)) for axis in (1, 0))
-    if not len(rows):
-        return []
-    box = np.s_[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
-    numbered, count = label(binary_dilation(taken[box], iterations=max(1, bridge_dots // 2)))
-    found = np.zeros((count, *taken.shape), dtype=bool)
-    for number, piece in enumerate(found, 1):
-        piece[box] = taken[box] & (numbered == number)
-    return list(found)
-
-
 def _between(place: "Values", best: Sequence[int], axis: int) -> float:
     """Return where the top of a parabola through the best place and its neighbours lies, along an axis."""
     at = int(best[axis])

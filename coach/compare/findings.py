@@ -47,13 +47,18 @@ class NotCompared:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Moved:
-    """A feature that lies elsewhere on one canvas: so many millimetres right and down of where the other has it."""
+    """A feature that lies elsewhere on one canvas: so many millimetres right and down of where the other has it.
+
+    Pass and passage are those that most of it belongs to; empty where they are not known.
+    """
 
     feature: str
     canvas: str
     right_mm: float
     down_mm: float
     words: str
+    pass_: str = ""
+    passage: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,9 +6,8 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from coach.colour.light import luminance_of, value_of
-from coach.compare.drawing import CALLED_MM, features_apart, shift_mm
+from coach.compare.drawing import CALLED_MM, shift_mm
 from coach.compare.findings import Moved
-from coach.compare.readings import SHRINK_MM
 from coach.compare.subject import Outlines, Painted
 
 if TYPE_CHECKING:
@@ -18,11 +17,11 @@ if TYPE_CHECKING:
     Flags = NDArray[np.bool_]
     Light = NDArray[np.float64]
 
-_BRIDGE_MM: Final = 6.0
-"""Shapes of a feature nearer to each other belong to one eye, one ear; ours."""
-
 _AGREE_MM: Final = 1.5
 """So far apart two photos may show the same feature: corners set by hand err by less; ours."""
+
+_WITH_IT_MM: Final = 8.0
+"""What lies so near to a feature, lids, folds and its shadow, moves with it; ours."""
 
 _BARE_VALUE: Final = 9.0
 """About the value of a ground; ours."""
@@ -49,15 +48,13 @@ def moved_features(
     wanted = np.append(values, _BARE_VALUE)[outlines.labels]
     taken = np.zeros(outlines.labels.shape, dtype=bool)
     found = []
-    for feature in dict.fromkeys(one.feature for one in painted if one.feature):
-        chosen = [no for no, one in enumerate(painted) if one.feature == feature]
-        for piece in features_apart(outlines.labels, chosen, round(_BRIDGE_MM * outlines.dots_per_mm)):
-            apart = _apart(patterns, piece, outlines.dots_per_mm)
-            if apart is None:
-                continue
-            taken |= _around(piece, float(np.hypot(*apart)) + SHRINK_MM, outlines.dots_per_mm)
-            whose = _place(piece, painted, outlines)
-            found.append(_moved(canvases, whose, apart, _off_outline(patterns, wanted, piece, outlines)))
+    for feature in outlines.features:
+        apart = _apart(patterns, feature.inside, outlines.dots_per_mm)
+        if apart is None:
+            continue
+        taken |= _around(feature.inside, float(np.hypot(*apart)) + _WITH_IT_MM, outlines.dots_per_mm)
+        off = _off_outline(patterns, wanted, feature.inside, outlines)
+        found.append(_moved(canvases, feature.name, _passage(feature.inside, painted, outlines), apart, off))
     return tuple(sorted(found, key=lambda one: -np.hypot(one.right_mm, one.down_mm))), taken
 
 
@@ -84,13 +81,17 @@ def _off_outline(
     return [float("nan") if shift is None else float(np.hypot(*shift)) for shift in shifts]
 
 
-def _moved(canvases: tuple[str, str], feature: str, apart: tuple[float, float], off: Sequence[float]) -> Moved:
+def _moved(
+    canvases: tuple[str, str], feature: str, passage: Painted, apart: tuple[float, float], off: Sequence[float]
+) -> Moved:
     """Return the finding; `apart` is where the first canvas has the feature, seen from the second."""
     is_second = off[1] > off[0]
     right, down = (-apart[0], -apart[1]) if is_second else apart
     canvas, other = (canvases[1], canvases[0]) if is_second else canvases
     return Moved(
         feature=feature,
+        pass_=passage.pass_,
+        passage=passage.passage,
         canvas=canvas,
         right_mm=round(right, 1),
         down_mm=round(down, 1),
@@ -107,9 +108,9 @@ def further(right_mm: float, down_mm: float) -> str:
     return " and ".join(f"{size:.0f} mm {way}" for size, way in sorted(ways, reverse=True) if size >= 1)
 
 
-def _place(piece: "Flags", painted: Sequence[Painted], outlines: Outlines) -> str:
-    """Return the place of the passage that most of a feature belongs to."""
-    return painted[int(np.bincount(outlines.labels[piece]).argmax())].passage.partition(",")[0]
+def _passage(inside: "Flags", painted: Sequence[Painted], outlines: Outlines) -> Painted:
+    """Return the passage that most of a feature belongs to."""
+    return painted[int(np.bincount(outlines.labels[inside], minlength=len(painted))[: len(painted)].argmax())]
 
 
 def _around(piece: "Flags", reach_mm: float, dots_per_mm: float) -> "Flags":

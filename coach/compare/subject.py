@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Coded = NDArray[np.uint8]
+    Flags = NDArray[np.bool_]
     Labels = NDArray[np.int32]
 
 
@@ -58,16 +59,22 @@ class Painted:
     Attributes:
         pass_: Its pass.
         passage: Its name.
-        feature: The small feature it is part of, which is looked for where it may have moved; empty for a mass.
         light: Mean linear light of it in the photo it is painted from, each channel 0 to 1.
         why_not: Why it is not compared; empty where it is.
     """
 
     pass_: str
     passage: str
-    feature: str
     light: tuple[float, float, float]
     why_not: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FeaturePlace:
+    """Where a small feature lies, that is looked for where it may have moved: its name, and its dots as outlined."""
+
+    name: str
+    inside: "Flags"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,10 +85,12 @@ class Outlines:
         labels: The number of the passage of each dot, shape (rows, columns); where the canvas stays bare, a margin,
             the number after the last one.
         dots_per_mm: Dots for a millimetre on the canvas.
+        features: The small features: each eye, each ear, nose and mouth.
     """
 
     labels: "Labels"
     dots_per_mm: float
+    features: tuple[FeaturePlace, ...] = ()
 
 
 def reading_scale(views: Sequence[CanvasView], dots_per_mm: float) -> float:

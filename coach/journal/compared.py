@@ -52,13 +52,18 @@ class KeptAllOver(NamedTuple):
 
 
 class KeptShift(NamedTuple):
-    """A feature or a landmark that lies elsewhere on a canvas, so many millimetres right and down."""
+    """A feature or a landmark that lies elsewhere on a canvas, so many millimetres right and down.
+
+    Pass and passage are those that most of it belongs to; empty where they are not known.
+    """
 
     name: str
     canvas: str
     right_mm: float
     down_mm: float
     words: str
+    pass_name: str = ""
+    passage: str = ""
 
 
 class KeptValue(NamedTuple):
@@ -192,8 +197,16 @@ def _lab(row: Row) -> tuple[float, float, float]:
 
 
 def _shift(row: Row) -> KeptShift:
-    name, canvas, right_mm, down_mm, words = row
-    return KeptShift(safe_text(name), safe_text(canvas), figure(right_mm), figure(down_mm), safe_text(words))
+    name, canvas, right_mm, down_mm, words, pass_name, passage = row
+    return KeptShift(
+        safe_text(name),
+        safe_text(canvas),
+        figure(right_mm),
+        figure(down_mm),
+        safe_text(words),
+        safe_text(pass_name),
+        safe_text(passage),
+    )
 
 
 def _value(row: Row) -> KeptValue:

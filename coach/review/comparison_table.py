@@ -43,7 +43,9 @@ def comparison_rows(found: "Comparison") -> list[tuple[str, ...]]:
 def comparison_lines(found: "Comparison") -> list[str]:
     """Return what else there is to say, a sentence each."""
     lines = [f"{one.words}." for one in found.moved]
-    lines += [f"{one.passage} ({one.pass_}): {one.words}." for one in found.off_values]
+    named = {(one.pass_, one.passage) for one in found.shapes if one.called}
+    off = [one for one in found.off_values if (one.pass_, one.passage) not in named]
+    lines += [f"{one.passage} ({one.pass_}): {one.words}." for one in off]
     lines += [f"{found.all_over.words}."] if found.all_over and found.all_over.called else []
     if found.exchanged:
         called = sum(one.called for one in found.shapes)

@@ -21,12 +21,12 @@ from coach.journal.compared import (
 )
 from coach.journal.events import Event, Kind
 from coach.journal.reading import Reading
-from coach.plan.commission import RETURN_TO
+from coach.plan.commission import RETURN_TO, Address
 from coach.session.moves import Move, MoveRefused, Standing
 from coach.session.records import SKIPPED
 
 if TYPE_CHECKING:
-    from coach.compare.findings import Comparison
+    from coach.compare.findings import Comparison, Moved
 
 _GONE = (Kind.SENT, Kind.HANDED_OVER)
 
@@ -122,6 +122,12 @@ def _is_of(one: KeptComparison, other: KeptComparison) -> bool:
     return {*one.canvases} == {*other.canvases} and photos[0] == photos[1]
 
 
+def kept_shift(moved: "Moved", place: Address = ("", "")) -> KeptShift:
+    """Return what is kept of a feature that lies elsewhere; `place` is where it lies, if it does not say so itself."""
+    pass_name, passage = (moved.pass_, moved.passage) if moved.passage else place
+    return KeptShift(moved.feature, moved.canvas, moved.right_mm, moved.down_mm, moved.words, pass_name, passage)
+
+
 def _kept(found: "Comparison", photos: Sequence[KeptPhoto], landmarks: Sequence[KeptShift]) -> KeptComparison:
     """Return what the journal keeps; what the plan names by no passage is left out.
 
@@ -142,7 +148,7 @@ def _kept(found: "Comparison", photos: Sequence[KeptPhoto], landmarks: Sequence[
         all_over=None
         if (own := found.all_over) is None
         else KeptAllOver(own.difference, own.lab_difference, own.called, own.words),
-        moved=tuple(KeptShift(one.feature, one.canvas, one.right_mm, one.down_mm, one.words) for one in found.moved),
+        moved=tuple(map(kept_shift, found.moved)),
         landmarks=tuple(landmarks),
         off_values=tuple(
             KeptValue(one.pass_, one.passage, one.canvas, one.steps, one.words) for one in found.off_values

@@ -74,7 +74,7 @@ def test_what_is_found_is_kept_and_shown_again(plan: Path) -> None:
         with pytest.raises(CoachError, match="kept already"):
             repository.record(found)
         repository.mark_for_return(("all", "collar, light"), "School")
-        repository.mean_it(("", "socket left"), ("Hall", "School"))
+        repository.mean_it(("", "left eye"), ("Hall", "School"))
         with pytest.raises(CoachError, match="comes again already"):
             repository.mark_for_return(("all", "collar, light"), "School")
     with opened(plan) as (_, again):

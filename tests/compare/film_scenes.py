@@ -1,6 +1,7 @@
 """Canvases of shapes drawn by chance, painted in measured oil films, as cameras of known sensitivities see them."""
 
 import csv
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -10,7 +11,7 @@ from scipy.ndimage import gaussian_filter
 
 from coach.compare.differences import common_to_all, difference, lab_pairs
 from coach.compare.subject import Outlines, Painted
-from tests.compare.scenes import CURVES, DOTS_PER_MM, PAINT_DOTS_PER_MM, SIZE, Room, Sheet, dots_at
+from tests.compare.scenes import CURVES, DOTS_PER_MM, PAINT_DOTS_PER_MM, SIZE, Room, Sheet, dots_at, places_of
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -68,12 +69,17 @@ def film_scene(seed: int, camera: int, share: float = 0.5, common: float = 0.0, 
     return FilmScene(
         sheets=(_sheet(labels, one[:, 1 + camera]), _sheet(labels, other[:, 1 + camera])),
         painted=[
-            Painted(pass_="all", passage=f"shape {no}", feature=feature, light=_three(np.exp(planned[no])))
-            for no, feature in enumerate(features)
+            Painted(pass_="all", passage=f"shape {no}", light=_three(np.exp(planned[no])))
+            for no in range(len(features))
         ],
-        outlines=Outlines(labels=_seen(labels, DOTS_PER_MM), dots_per_mm=DOTS_PER_MM),
+        outlines=_outlines(_seen(labels, DOTS_PER_MM), features),
         truth=difference(*lab_pairs((one[:, 0] + other[:, 0]) / 2, apart - common_to_all(apart))),
     )
+
+
+def _outlines(labels: "Labels", features: Sequence[str]) -> Outlines:
+    places = places_of(labels, features, [f"shape {no}" for no in range(len(features))])
+    return Outlines(labels=labels, dots_per_mm=DOTS_PER_MM, features=places)
 
 
 def film_room(seed: int, strongest_curve: float, width_px: int) -> Room:

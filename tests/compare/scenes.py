@@ -1,17 +1,17 @@
 """Painted canvases photographed in a room, by code: light that falls off, a phone's curve, noise and JPEG."""
 
 import io
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 from PIL import Image
-from scipy.ndimage import gaussian_filter
+from scipy.ndimage import binary_dilation, gaussian_filter, label
 
 from coach.colour.light import linear_of, srgb_of
 from coach.compare.canvas_view import CanvasView, Corners
-from coach.compare.subject import Outlines, Painted, Photographed
+from coach.compare.subject import FeaturePlace, Outlines, Painted, Photographed
 from coach.plan.commission import CanvasSize
 
 if TYPE_CHECKING:
@@ -141,14 +141,28 @@ def dots_at(dots_per_mm: float) -> tuple["Light", "Light"]:
 
 def outlines() -> Outlines:
     """Return the outlines as they are drawn: what the canvases should show."""
-    return Outlines(labels=labels_of(Canvas()), dots_per_mm=DOTS_PER_MM)
+    labels = labels_of(Canvas())
+    places = places_of(labels, [feature for _, feature, *_ in DISCS], [name for name, *_ in DISCS])
+    return Outlines(labels=labels, dots_per_mm=DOTS_PER_MM, features=places)
+
+
+def places_of(labels: "Labels", features: Sequence[str], names: Sequence[str]) -> tuple[FeaturePlace, ...]:
+    """Return the small features: shapes of one that lie nearer than 6 mm, called after the largest of them."""
+    found = []
+    for feature in dict.fromkeys(filter(None, features)):
+        taken = np.isin(labels, [no for no, one in enumerate(features) if one == feature])
+        numbered, count = label(binary_dilation(taken, iterations=round(3 * DOTS_PER_MM)))
+        for piece in (taken & (numbered == number) for number in range(1, count + 1)):
+            largest = int(np.bincount(labels[piece]).argmax())
+            found.append(FeaturePlace(name=names[largest].partition(",")[0], inside=piece))
+    return tuple(found)
 
 
 def painted() -> list[Painted]:
     """Return the passages as the plan has them."""
     return [
-        Painted(pass_="all", passage=name, feature=feature, light=tuple(linear_of(np.array(colour) / 255).tolist()))
-        for name, feature, colour, *_ in DISCS
+        Painted(pass_="all", passage=name, light=tuple(linear_of(np.array(colour) / 255).tolist()))
+        for name, _, colour, *_ in DISCS
     ]
 
 

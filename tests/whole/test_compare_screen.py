@@ -62,7 +62,7 @@ def test_two_photos_by_a_window_name_four_things_and_no_more(plan: Path) -> None
             "cheek left, middle": "Hall is darker than School.",
             "coat, dark": "Hall is stronger and darker than School.",
             "collar, light": "Hall is lighter and greyer than School.",
-            "socket left": "5 mm further right on School than on Hall.",
+            "left eye": "5 mm further right on School than on Hall.",
         }
         terminal.until_shown("1 of 4", limit_s=60)
         terminal.type("enter")

@@ -104,15 +104,12 @@ def _colours(found: Comparison) -> Ranked:
 def _drawing(found: Comparison, drawn: Sequence[DrawnFeature]) -> Ranked:
     """Yield what is drawn elsewhere; what landmarks tell of a feature goes before what the pattern tells."""
     places = {one.moved.feature: one for one in drawn}
-    passages = [(one.pass_, one.passage) for one in found.not_compared]
-    passages += [(one.pass_, one.passage) for one in found.shapes]
     for moved in (*(one.moved for one in drawn), *(one for one in found.moved if one.feature not in places)):
-        own = (one for one in passages if one[1].partition(",")[0] == moved.feature)
         size_mm, place = math.hypot(moved.right_mm, moved.down_mm), places.get(moved.feature)
         words, _, give = moved.words.partition(": ")[2].partition(", give or take ")
         finding = Finding(
             Matter.DRAWING,
-            next(own, None) or (place.passage if place else None) or ("", moved.feature),
+            (place.passage if place else None) or (moved.pass_, moved.passage or moved.feature),
             words,
             canvas=moved.canvas,
             shift_mm=(moved.right_mm, moved.down_mm),
