@@ -64,7 +64,7 @@ PAINT = st.builds(
 OUTLINES = st.sampled_from(["", "M1,2 3.5,4 5,6Z", "M0,0 9,0 9,9Z M1e-05,1 2,1 -2,2Z"])
 FIGURE = st.floats(allow_nan=False, allow_infinity=False)
 TWO = st.tuples(TEXT, TEXT)
-SHIFTS = st.lists(st.builds(KeptShift, TEXT, TEXT, FIGURE, FIGURE, TEXT), max_size=2).map(tuple)
+SHIFTS = st.lists(st.builds(KeptShift, TEXT, TEXT, FIGURE, FIGURE, TEXT, TEXT, TEXT), max_size=2).map(tuple)
 TAKEN = st.datetimes(timezones=st.timezones()).map(
     lambda at: at.replace(tzinfo=dt.timezone(dt.timedelta(hours=at.minute % 14))).isoformat(timespec="seconds")
 )

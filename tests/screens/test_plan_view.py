@@ -345,7 +345,7 @@ def test_the_order_is_a_strip_of_who_leads_and_says_how_even_it_ends() -> None:
     [
         ("[Hall, School]", "EVEN", "Hall leads 2 times, School 3; 1 min apart in the end."),
         ("[Hall]", "NO LEADS", "No work is taken from one canvas to another."),
-        (f"[{', '.join('ABCDEFGHIJKL')}]", "23 MIN", "Each canvas leads 0 to 2 times; 23 min apart in the end."),
+        (f"[{', '.join('ABCDEFGHIJKL')}]", "23 MIN", "Each canvas leads 0 to 1 times; 23 min apart in the end."),
     ],
 )
 def test_the_order_is_answered_in_a_word_and_a_sentence(canvases: str, word: str, said: str) -> None:

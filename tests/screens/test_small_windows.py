@@ -67,7 +67,7 @@ WALK: Final = {
     "what if": Stop(("c",), r"> hours a p… 5 h", r"> hours a painting day 5 h"),
     "plan": Stop(("v",), r"SOUND", r"6 of 152 turns done; 28 h 32 min a canvas\."),
     "composition": Stop(("i",), r"9/10", r"9/10 .*of life size: a head .*of 21 cm on 40 x 50 .*cm\."),
-    "shapes": Stop(("t",), r"ground at the left", r"ground at the left .*value 2\.5"),
+    "shapes": Stop(("t",), r"ground at the left", r"ground at the left .*value 3\.9"),
     "compare": Stop(("b",), r"TWO PHOTOS", r"One photo of both, exchange them, a second photo from the same spot\."),
     "help": Stop(("question_mark",), r"Enter", r"Enter press it Esc back"),
 }
