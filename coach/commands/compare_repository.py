@@ -16,7 +16,7 @@ from coach.compare.landmarks import LEAST_SET, Landmark, SetLandmarks, landmark_
 from coach.compare.pictures import pictures_of
 from coach.compare.subject import Photographed, reading_scale
 from coach.errors import CoachError
-from coach.journal.compared import KeptAllOver, KeptPhoto
+from coach.journal.compared import KeptAllOver, KeptPhoto, KeptShift
 from coach.journal.reading import local_time
 from coach.plan.commission import Address, Canvas, Plan
 from coach.plan.reading import read_plan
@@ -243,18 +243,7 @@ def _last(state: JournalState) -> ComparedCanvases | None:
         photos=tuple(photo.name for photo in kept.photos),
         exchanged=True,
         shapes=shapes,
-        moved=tuple(
-            Moved(
-                feature=one.name,
-                canvas=one.canvas,
-                right_mm=one.right_mm,
-                down_mm=one.down_mm,
-                words=one.words,
-                pass_=one.pass_name,
-                passage=one.passage,
-            )
-            for one in {one.name: one for one in (*kept.moved, *kept.landmarks)}.values()
-        ),
+        moved=tuple(map(_moved, {one.name: one for one in (*kept.moved, *kept.landmarks)}.values())),
         off_values=tuple(
             OffValue(canvas=one.canvas, pass_=one.pass_name, passage=one.passage, steps=one.steps, words=one.words)
             for one in kept.off_values
@@ -266,6 +255,19 @@ def _last(state: JournalState) -> ComparedCanvases | None:
         all_over=None if kept.all_over is None else _all_over(kept.all_over),
     )
     return ComparedCanvases(comparison, None, kept.photos, _meant(state, kept.canvases))
+
+
+def _moved(kept: KeptShift) -> Moved:
+    name, canvas, right_mm, down_mm, words, pass_name, passage = kept
+    return Moved(
+        feature=name,
+        canvas=canvas,
+        right_mm=right_mm,
+        down_mm=down_mm,
+        words=words,
+        pass_=pass_name,
+        passage=passage,
+    )
 
 
 def _all_over(kept: KeptAllOver) -> AllOver:
