@@ -7,17 +7,21 @@ in which it came, and is done with it before it takes the next.
 
 from collections.abc import Mapping
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Protocol, TypeVar, runtime_checkable
+from typing import TYPE_CHECKING, Final, Protocol, TypeVar, runtime_checkable
 
 from textual import events
 from textual.app import App
 from textual.screen import Screen
 from textual.widget import Widget
 
+from coach.screens.key_table import KEYS, MEANINGS
+
 if TYPE_CHECKING:
     from coach.screens.widgets.field import Field
 
 Returned = TypeVar("Returned")
+
+HELP_KEYS: Final = tuple(MEANINGS["help"][0].split(","))
 
 
 @runtime_checkable
@@ -26,6 +30,14 @@ class Offering(Protocol):
 
     def offers(self, name: str) -> bool:
         """Return whether the key of that name does something now."""
+
+
+@runtime_checkable
+class Saying(Protocol):
+    """A screen on which a key does now one thing and now another."""
+
+    def says(self, name: str) -> str:
+        """Return what the key of that name does now; empty for what the table of keys says."""
 
 
 class FieldPlace(Widget):
@@ -72,7 +84,10 @@ class FieldScreen(Screen[None]):
 
 
 class PassingScreen(Screen[None]):
-    """A screen that goes when a key comes that is not its own, and leaves that key to the screen below."""
+    """A screen that goes when a key comes that is not its own, and leaves that key to the screen below.
+
+    The page behind `?` lies over it, so that Esc there leads back to it.
+    """
 
 
 class KeyPathApp(App[Returned]):
@@ -96,11 +111,10 @@ class KeyPathApp(App[Returned]):
     async def action_help(self) -> None:
         """Show what can be pressed now."""
         from coach.screens.help.screen import HelpScreen  # noqa: PLC0415  the first screen has no help yet
-        from coach.screens.key_table import KEYS  # noqa: PLC0415
 
         able = {active.binding.id for active in self.screen.active_bindings.values() if active.enabled}
         found = [
-            use
+            use._replace(says=self._says(screen, use.name) or use.says)
             for screen, uses in KEYS.items()
             for use in uses
             if f"{screen}.{use.name}" in able and self._offers(screen, use.name)
@@ -112,6 +126,10 @@ class KeyPathApp(App[Returned]):
         """Return whether a key of the app, or of the screen that is shown, does something now."""
         asked = self if holder == "app" else self.screen
         return asked.offers(name) if isinstance(asked, Offering) else True
+
+    def _says(self, holder: str, name: str) -> str:
+        """Return what a key of the screen that is shown does now, where that is another thing than usual."""
+        return self.screen.says(name) if holder != "app" and isinstance(self.screen, Saying) else ""
 
     async def on_event(self, event: events.Event) -> None:
         if isinstance(event, events.Key) and not event.is_forwarded:
@@ -136,7 +154,8 @@ class KeyPathApp(App[Returned]):
     async def _take_key(self, event: events.Key) -> bool:
         """Return whether a key is dealt with; a list that has the focus takes its keys by itself."""
         screen = self.screen
-        if isinstance(screen, PassingScreen) and event.key not in screen._bindings.key_to_bindings:  # noqa: SLF001
+        own = screen._bindings.key_to_bindings  # noqa: SLF001
+        if isinstance(screen, PassingScreen) and event.key not in own and event.key not in HELP_KEYS:
             await self.pop_screen()
             screen = self.screen
         field = self._open_field

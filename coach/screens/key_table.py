@@ -268,6 +268,8 @@ _HELP: Final = (
     _key("escape,question_mark,f1", "app.pop_screen", "back", "Back", ROWS, name="back"),
     _key("up", "choose(-1)", "up", "The key above", ROWS, name="up"),
     _key("down", "choose(1)", "down", "The key below", ROWS, name="down"),
+    _key("home", "choose(-1000000)", "first", "The first key", ROWS, name="home"),
+    _key("end", "choose(1000000)", "last", "The last key", ROWS, name="end"),
     _key("enter", "use", "press it", "Press the chosen key", ROWS, name="use"),
 )
 

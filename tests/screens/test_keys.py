@@ -261,6 +261,38 @@ async def test_every_key_of_help_comes_into_view_when_it_is_chosen(size: tuple[i
         assert any(piece.look is Look.CHOSEN for line in view for piece in line.pieces)
 
 
+@pytest.mark.parametrize("size", [(80, 24), (40, 12)])
+async def test_help_says_that_more_follows_and_end_leads_to_the_last_key(size: tuple[int, int]) -> None:
+    app = app_on(begun())
+    async with app.run_test(size=size) as pilot:
+        await press(pilot, "question_mark")
+        is_long = "↓ more" in shown(app)
+        await press(pilot, "end")
+        assert isinstance(app.screen, HelpScreen)
+        assert app.screen._chosen == len(app.screen._uses) - 1
+        assert "↓ more" not in shown(app)
+        assert ("↑ more" in shown(app)) == is_long
+    assert is_long or size[1] > 12
+
+
+async def test_at_the_end_of_the_day_help_has_the_words_of_the_chip_and_esc_leads_back_to_the_page() -> None:
+    app = app_on(begun())
+    async with app.run_test(size=(80, 40)) as pilot:
+        await press(pilot, "f", "question_mark")
+        assert isinstance(app.screen, HelpScreen)
+        await press(pilot, "escape")
+        assert isinstance(app.screen, EaselScreen)
+        await press(pilot, "f", "e")
+        await until(pilot, lambda: isinstance(app.screen, MomentScreen))
+        await press(pilot, "question_mark")
+        assert "Paint on" in shown(app)
+        await press(pilot, "escape")
+        assert isinstance(app.screen, MomentScreen)
+        await press(pilot, "escape", "question_mark")
+        assert "Paint on" in shown(app)
+        assert "Done" not in shown(app)
+
+
 def test_chips_give_way_from_the_last_and_the_first_and_the_help_stay() -> None:
     chips = (chip("easel.go_on"), chip("easel.note"), chip("easel.mark"), HELP)
     assert len(chips) == MOST

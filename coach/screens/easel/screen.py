@@ -217,6 +217,11 @@ class EaselScreen(FieldScreen):
         move = _MOVE_OF_KEY.get(name)
         return of_screen.get(name, move is None or self._allows(move))
 
+    def says(self, name: str) -> str:
+        """Return what Space, or Enter, does now; empty where it is what the table of keys says."""
+        now = wording.GO_ON.get(easel_state(self._last[0]), "")
+        return {"go_on": now.capitalize(), "yes": now and f"Yes to the notice; without one: {now}"}.get(name, "")
+
     @property
     def must_be_answered(self) -> bool:
         """Whether a notice waits for an answer that is recorded, and that cannot wait for the next turn."""

@@ -7,7 +7,7 @@ from typing import Final, NamedTuple
 from coach.screens.chips import key_name
 from coach.screens.key_table import KeyUse
 from coach.screens.lines import BLANK, Line, Look, Piece, Role
-from coach.text import cells, first_shown, padded, wrapped
+from coach.text import cells, cut, first_shown, padded, wrapped
 
 _TWO_FROM_COLUMNS: Final = 76
 _GAP: Final = "  "
@@ -41,8 +41,11 @@ def help_view(uses: Sequence[KeyUse], chosen: int, columns: int, lines: int) -> 
     abreast = list(zip(*sides, strict=True))
     every = [_line(pieces, chosen, wide, cap) for pieces in abreast]
     at = next((y for y, pieces in enumerate(abreast) if chosen in [row.number for row in pieces]), 0)
-    first = first_shown(at, len(every), lines)
-    return tuple(every[first : first + lines])
+    room = lines if len(every) <= lines else max(1, lines - 1)
+    first = first_shown(at, len(every), room)
+    shown = every[first : first + room]
+    more = [word for word, is_there in (("↑ more", first), ("↓ more", first + room < len(every))) if is_there]
+    return tuple([*shown, Line(cut("  ".join(more), columns), Role.HEAD)][:lines])
 
 
 def _first(use: KeyUse) -> str:

@@ -105,6 +105,10 @@ class MomentScreen(PassingScreen):
             "down": self._shows_facts,
         }.get(name, True)
 
+    def says(self, name: str) -> str:
+        """Return what Space does now; empty where it is what the table of keys says."""
+        return "Paint on" if name == "begin" and self._situation().day_ms else ""
+
     def _next_step(self) -> Step | None:
         return None if self._known is None else next_step(self._situation(), self._known.stages)
 
