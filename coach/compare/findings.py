@@ -49,7 +49,8 @@ class NotCompared:
 class Moved:
     """A feature that lies elsewhere on one canvas: so many millimetres right and down of where the other has it.
 
-    Pass and passage are those that most of it belongs to; empty where they are not known.
+    Pass and passage are those that most of it belongs to, `at_mm` is the middle of where it should lie, from the upper
+    left corner of the canvas; empty and None where they are not known.
     """
 
     feature: str
@@ -59,6 +60,7 @@ class Moved:
     words: str
     pass_: str = ""
     passage: str = ""
+    at_mm: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

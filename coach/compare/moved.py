@@ -1,6 +1,7 @@
 """Small features that lie elsewhere on one canvas than on the other."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -8,7 +9,7 @@ import numpy as np
 from coach.colour.light import luminance_of, value_of
 from coach.compare.drawing import CALLED_MM, shift_mm
 from coach.compare.findings import Moved
-from coach.compare.subject import Outlines, Painted
+from coach.compare.subject import FeaturePlace, Outlines, Painted
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -54,7 +55,8 @@ def moved_features(
             continue
         taken |= _around(feature.inside, float(np.hypot(*apart)) + _WITH_IT_MM, outlines.dots_per_mm)
         off = _off_outline(patterns, wanted, feature.inside, outlines)
-        found.append(_moved(canvases, feature.name, _passage(feature.inside, painted, outlines), apart, off))
+        passage = _passage(feature.inside, painted, outlines)
+        found.append(replace(_moved(canvases, feature.name, passage, apart, off), at_mm=_middle_mm(feature, outlines)))
     return tuple(sorted(found, key=lambda one: -np.hypot(one.right_mm, one.down_mm))), taken
 
 
@@ -106,6 +108,12 @@ def further(right_mm: float, down_mm: float) -> str:
         (abs(down_mm), "lower" if down_mm > 0 else "higher"),
     ]
     return " and ".join(f"{size:.0f} mm {way}" for size, way in sorted(ways, reverse=True) if size >= 1)
+
+
+def _middle_mm(feature: FeaturePlace, outlines: Outlines) -> tuple[float, float]:
+    rows, columns = np.nonzero(feature.inside)
+    x, y = ((float(side.mean()) + 0.5) / outlines.dots_per_mm for side in (columns, rows))
+    return round(x, 1), round(y, 1)
 
 
 def _passage(inside: "Flags", painted: Sequence[Painted], outlines: Outlines) -> Painted:

@@ -113,7 +113,7 @@ def _drawing(found: Comparison, drawn: Sequence[DrawnFeature]) -> Ranked:
             words,
             canvas=moved.canvas,
             shift_mm=(moved.right_mm, moved.down_mm),
-            at_mm=place.at_mm if place else None,
+            at_mm=place.at_mm if place else moved.at_mm,
             meant_as=("", moved.feature),
             more=(f"It lies {size_mm:.1f} mm off{f', give or take {give}' if give else ''}.",),
         )
