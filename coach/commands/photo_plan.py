@@ -21,6 +21,7 @@ from coach.shapes.photo_window import whole
 from coach.shapes.shape import Picture, scale_for
 from coach.shapes.shape_map import ShapeMap, map_of
 from coach.store.photo import photo_size, read_linear_light
+from coach.store.reference_photo import head_boxes
 from coach.store.shape_file import photo_sha256
 
 if TYPE_CHECKING:
@@ -75,10 +76,7 @@ class Sitters:
 
 def picture_of(photo: Path, heads: Sequence[MarkedHead], crop: Crop) -> tuple[Picture, list[HeadBox]]:
     """Return the part of a photo that is painted, and the heads in pixels of the photo."""
-    boxes = [
-        HeadBox(name=name, left=box.left_px, top=box.top_px, right=box.right_px, bottom=box.bottom_px)
-        for name, box in heads
-    ]
+    boxes = head_boxes(heads)
     scale = scale_for(boxes, crop.width_px * crop.height_px)
     linear = read_linear_light(photo, (crop.left_px, crop.top_px, crop.right_px, crop.bottom_px), scale)
     return Picture(linear=linear, left_px=crop.left_px, top_px=crop.top_px, scale=scale), boxes

@@ -76,7 +76,7 @@ class ShapesFileRepository:
             if one.size is not None and first is not None and _has_ratio(one.size, first)
         }
         nothing = Picture(linear=np.empty((0, 0, 3)), left_px=crop.left_px, top_px=crop.top_px, scale=1.0)
-        photo = OpenedPhoto(size, photo_sha256(path) or "", crop, nothing, tuple(head_boxes(plan)), scales)
+        photo = OpenedPhoto(size, photo_sha256(path) or "", crop, nothing, tuple(head_boxes(plan.heads)), scales)
         scale = scale_for(photo.sizing_heads, crop.width_px * crop.height_px)
         linear = read_linear_light(path, sides, scale)
         return photo._replace(picture=replace(nothing, linear=linear, scale=scale))

@@ -118,7 +118,7 @@ def _feature_name(heads: Sequence[HeadBox], shape: OutlinedShape) -> str:
 def _heads(plan: Plan, shape_map: ShapeMap) -> list[HeadBox]:
     """Return the heads of the plan; where none is marked one about all small features."""
     if plan.heads:
-        return head_boxes(plan)
+        return head_boxes(plan.heads)
     rings = [ring for shape in shape_map.shapes if shape.feature in _SMALL_FEATURES for ring in shape.outline]
     if not rings:
         return []

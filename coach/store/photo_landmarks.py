@@ -30,7 +30,7 @@ def photo_landmarks(plan: Plan, plan_path: Path) -> PhotoLandmarks:
     shape_map = load_shapes(plan_path, plan.shapes, None).shape_map
     crop = painted_crop(plan, photo_size(plan_path.with_name(plan.photo)))
     box = (crop.left_px, crop.top_px, crop.right_px, crop.bottom_px)
-    found = proposed_landmarks(shape_map, head_boxes(plan), box)
+    found = proposed_landmarks(shape_map, head_boxes(plan.heads), box)
     if not found:
         raise CoachError("the shapes show no point that is found again on the canvases")
     return PhotoLandmarks(found, box)

@@ -1,13 +1,13 @@
 """The plan's photo as the screens show it: the part that is painted, scaled to a moderate size, with its shapes."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from coach.composition.crop import painted_crop
 from coach.errors import CoachError
-from coach.plan.commission import Plan
+from coach.plan.commission import MarkedHead, Plan
 from coach.shapes.features import HeadBox
 from coach.shapes.outlines import Ring
 from coach.store.photo import photo_size, read_linear_light
@@ -40,11 +40,11 @@ def load_reference(plan_path: Path, plan: Plan) -> "Reference | None":
     scale = moderate_scale(crop.width_px * crop.height_px)
     linear = read_linear_light(path, box, scale, is_shown=True)
     picture = Picture(linear=linear, left_px=crop.left_px, top_px=crop.top_px, scale=scale)
-    return Reference(picture, _outlines(plan_path, plan), head_boxes(plan))
+    return Reference(picture, _outlines(plan_path, plan), head_boxes(plan.heads))
 
 
-def head_boxes(plan: Plan) -> list[HeadBox]:
-    """Return the heads that a plan marks, as the shapes know them."""
+def head_boxes(heads: Iterable[MarkedHead]) -> list[HeadBox]:
+    """Return heads that are marked in a photo as the shapes know them."""
     return [
         HeadBox(
             name=head.name,
@@ -53,7 +53,7 @@ def head_boxes(plan: Plan) -> list[HeadBox]:
             right=head.box.right_px,
             bottom=head.box.bottom_px,
         )
-        for head in plan.heads
+        for head in heads
     ]
 
 
