@@ -174,7 +174,7 @@ WALKS: Final[dict[str, Walk]] = {
                 Stop("which pass", "escape tab c", "Which pass?", listed_from="all passes"),
                 Stop("deadline", "escape g", "handed over", listed_from="Mo "),
                 Stop("deadline, what if", "c", "What if", listed_from="hours"),
-                Stop("deadline, figures", "escape f", "Left to paint", listed_from="Handed over by"),
+                Stop("deadline, figures", "escape f", "Left to paint", listed_from="Paint "),
                 Stop("plan", "escape escape v", "turns done", listed_from="Hall    School"),
                 Stop("plan, form", "enter", "name", listed_from="name"),
                 Stop("plan, where it is", "escape tab", "where is it?"),

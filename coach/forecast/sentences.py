@@ -38,6 +38,9 @@ LIKELY: Final = "8 times in 10"
 _TIMES: Final = {80: LIKELY, 95: "19 times in 20"}
 """What is said of the chances, in percent, for which hours a day are told."""
 
+_MOST_FELT: Final = 2
+"""So many mixtures that dry otherwise than the table says are named."""
+
 HOLDS_FROM, PERHAPS_FROM = 0.8, 0.5
 """From these chances on the due day holds, or perhaps does."""
 
@@ -161,6 +164,13 @@ def reasons_of(simulation: Simulation, reasons: Reasons) -> tuple[str, ...]:
 
 
 def _reasons(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
+    surest = {hours: chance for chance, hours in reasons.hours_for}
+    if simulation.steps:
+        yield from (
+            f"Paint {_day_span(hours)} a day and it holds {_TIMES[chance]}."
+            for hours, chance in surest.items()
+            if hours
+        )
     if reasons.delivered_chance is not None:
         yield f"Handed over by {day_words(reasons.delivered)}: {chance_in_ten(reasons.delivered_chance).lower()}."
     if simulation.steps:
@@ -172,19 +182,11 @@ def _reasons(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
     yield from _of_last_stroke(simulation, reasons)
     if reasons.drying_days is not None:
         yield f"The slowest paint is dry to touch after {range_words(*reasons.drying_days)}."
-    yield from _of_felt(simulation)
     if simulation.plan.forecast.is_spread:
         yield pace_sentence(simulation.pace)
         if simulation.adherence.kept_frac is not None and simulation.steps:
             days = counted(simulation.adherence.days, "day")
             yield f"You painted {percent(simulation.adherence.kept_frac)} of the hours your week promised ({days})."
-    surest = {hours: chance for chance, hours in reasons.hours_for}
-    if simulation.steps:
-        yield from (
-            f"Paint {_day_span(hours)} a day and it holds {_TIMES[chance]}."
-            for hours, chance in surest.items()
-            if hours
-        )
     if simulation.plan.forecast.is_spread and simulation.steps and not states_no_hours(simulation.plan):
         lost = f"{SETUP_S // 60} min of a promised day go to setting up and {CLEANUP_S // 60} min to clearing up"
         yield f"{lost}, at most {percent(MOST_LOST_FRAC)} of it; the rests come on top."
@@ -194,6 +196,7 @@ def _reasons(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
         yield from _of_framer_and_client(simulation)
         day = day_words(varnish_day(reasons.last_stroke))
         yield f"Varnish from {day}, {VARNISH_MONTHS} months after the last stroke (3 to 12 are quoted); test first."
+    yield from _of_felt(simulation)
 
 
 def _of_last_stroke(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
@@ -205,18 +208,23 @@ def _of_last_stroke(simulation: Simulation, reasons: Reasons) -> Iterator[str]:
 
 
 def _of_felt(simulation: Simulation) -> Iterator[str]:
-    """Yield which mixtures dry otherwise than the table says, by what the painter felt; each once."""
+    """Yield which mixtures dry otherwise than the table says, by what the painter felt: the slowest, then how many."""
     outlook = simulation.outlook
-    times, told = DryingTimes(simulation.plan, outlook.answers), set()
+    times = DryingTimes(simulation.plan, outlook.answers)
+    told: dict[str, tuple[float, str]] = {}
     for own in (*outlook.laid, *outlook.gone_laid):
         paint = own.paint
         if paint is None or not paint.mixture or paint.mixture in told:
             continue
-        told.add(paint.mixture)
         low, high = times.of_laid(own)
         felt, table = range_words(low, high), range_words(paint.low_days, paint.high_days)
-        if felt != table:
-            yield f"By what you felt, {paint.mixture} is dry to touch after {felt}; the table says {table}."
+        said = f"By what you felt, {paint.mixture} is dry to touch after {felt}; the table says {table}."
+        told[paint.mixture] = (high, said if felt != table else "")
+    differing = sorted((own for own in told.values() if own[1]), key=lambda own: -own[0])
+    yield from (said for _, said in differing[:_MOST_FELT])
+    if len(differing) > _MOST_FELT:
+        others = counted(len(differing) - _MOST_FELT, "more mixture")
+        yield f"By what you felt, {others} dry otherwise than the table says, none slower than these."
 
 
 def last_stages(outlook: Outlook) -> tuple[Stage, ...]:

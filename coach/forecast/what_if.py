@@ -165,7 +165,20 @@ def stepped(plan: Plan, outlook: Outlook, change: Change, row: int, step: int) -
         row: Number of the row, from 0.
         step: 1 for more or later, -1 for less or earlier.
     """
-    return _KINDS[row].stepped(plan, outlook, change, step)
+    return _told_apart(plan, _KINDS[row].stepped(plan, outlook, change, step))
+
+
+def _told_apart(plan: Plan, change: Change) -> Change:
+    """Return a change without what is as the plan has it."""
+    planned = Change(
+        week_s=_week(plan, Change()),
+        medium=plan.forecast.medium,
+        room_c=plan.forecast.room_c,
+        due=plan.due,
+        framing_working_days=_framing(plan, Change()),
+    )
+    same = [name for name, before in planned._asdict().items() if getattr(change, name) == before]
+    return change._replace(**dict.fromkeys(same))
 
 
 def _week(plan: Plan, change: Change) -> tuple[int, ...]:

@@ -178,3 +178,10 @@ def test_whatever_is_tried_is_a_plan_that_can_be(steps: list[tuple[int, int]]) -
     assert plan.week_s is not None
     assert all(0 <= day_s <= 16 * 3600 for day_s in plan.week_s)
     assert len(rows_of(ROWS_PLAN, change)) == len(LABELS)
+
+
+@pytest.mark.parametrize("row", range(len(LABELS)))
+def test_a_row_taken_there_and_back_is_no_change(row: int) -> None:
+    there = stepped(ROWS_PLAN, OUTLOOK, Change(), row, 1)
+    assert there != Change()
+    assert stepped(ROWS_PLAN, OUTLOOK, there, row, -1) == Change()

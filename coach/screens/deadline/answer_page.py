@@ -6,7 +6,9 @@ from typing import Final
 
 from coach.forecast.answer import ForecastAnswer
 from coach.forecast.calendar import promised_days
+from coach.forecast.outlook import Stage
 from coach.forecast.sentences import HOLDS_FROM, LIKELY, PERHAPS_FROM, chance_in_ten, hours_words, states_no_hours
+from coach.journal.events import Kind
 from coach.plan.commission import Plan
 from coach.screens.deadline.view import Foretold
 from coach.screens.lines import BLANK, Line, Role, fitted
@@ -16,7 +18,6 @@ from coach.text import counted, cut, padded, wrapped
 _CELL: Final = 6
 _MONTH_CELLS: Final = 8
 _DAYS: Final = ("Mo", "Tu", "We", "Th", "Fr", "Sa", "Su")
-_BAR_CELLS: Final = 30
 _LEAST_WEEKS: Final = 4
 
 _SCALES: Final = ((2, 30), (1, 8))
@@ -37,9 +38,18 @@ def answer_word(plan: Plan, answer: ForecastAnswer) -> str:
     return "PERHAPS" if answer.chance >= PERHAPS_FROM else "LATE"
 
 
-def answer_sentence(plan: Plan, answer: ForecastAnswer) -> str:
+def handed_over_day(plan: Plan, stages: Sequence[Stage]) -> dt.date | None:
+    """Return the day on which the last of the canvases was handed over; None while one is not."""
+    days = {own.canvas: own.day for own in stages if own.kind is Kind.HANDED_OVER}
+    return max(days.values()) if all(canvas.name in days for canvas in plan.canvases) else None
+
+
+def answer_sentence(plan: Plan, answer: ForecastAnswer, stages: Sequence[Stage] = ()) -> str:
     """Return the sentence below the word, of at most 14 words."""
-    delivered = answer.delivered.p80
+    delivered, handed_over = answer.delivered.p80, handed_over_day(plan, stages)
+    if handed_over is not None:
+        due_was = "" if plan.due is None else f"; due {_day(plan.due)}"
+        return f"Handed over on {_day(handed_over)}{due_was}."
     if delivered is None:
         left = f"{_opened(hours_words(answer.needed_hours))} of painting left"
         return f"{left}; say your hours first." if states_no_hours(plan) else f"{left}: your hours are too few."
@@ -59,17 +69,16 @@ def needs_settings(plan: Plan) -> bool:
 
 
 def answer_page(foretold: Foretold, columns: int, lines: int) -> tuple[Line, ...]:
-    """Return the page: word, sentence, bar, what helps most, and the weeks up to the hand-over."""
+    """Return the page: word, sentence, what helps most, and the weeks up to the hand-over."""
     plan, answer = foretold.plan, foretold.answer
     word = answer_word(plan, answer)
     scale = next((size for size, least in _SCALES if width_cells(word, size) <= columns and lines >= least), 0)
     letters = block_lines(word, scale) if scale else (word,)
     head = [fitted(Line(f"{plan.commission or 'Portraits'} · will it be ready?", Role.HEAD), columns)]
     rows = [*head, *(Line(row, Role.CANVAS) for row in letters)]
-    rows += [Line(row, Role.CANVAS) for row in wrapped(answer_sentence(plan, answer), columns, indent="")]
-    if answer.chance is not None:
-        full = round(answer.chance * _BAR_CELLS)
-        rows.append(Line("█" * full + "░" * (_BAR_CELLS - full), Role.TIME))
+    rows += [
+        Line(row, Role.CANVAS) for row in wrapped(answer_sentence(plan, answer, foretold.stages), columns, indent="")
+    ]
     rows += [Line(row, Role.DETAIL) for row in _helps(answer, columns)]
     weeks = _weeks(foretold, lines - len(rows) - 1, columns)
     return (*rows, BLANK, *weeks)[: max(1, lines)]

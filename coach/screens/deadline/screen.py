@@ -149,12 +149,14 @@ class DeadlineScreen(Screen[None]):
         except CoachError as error:
             self.post_message(self.Failed(str(error)))
         else:
-            lines = (
-                ()
-                if change == Change()
-                else self._forecast_source.lines_of(asked.stated, changed_plan(asked.stated, change))
-            )
-            self.post_message(self.TriedOut(change, brief, lines))
+            self.post_message(self.TriedOut(change, brief, self._lines_of(asked.stated, change)))
+
+    def _lines_of(self, plan: Plan, change: Change) -> tuple[str, ...]:
+        """Return the lines that a change would write; of a pass left out its passages, for no line is written."""
+        kept = change._replace(without_pass=None)
+        lines = () if kept == Change() else self._forecast_source.lines_of(plan, changed_plan(plan, kept))
+        names = [passage.name for one in plan.passes if one.name == change.without_pass for passage in one.passages]
+        return (*lines, *([f"passages left out: {', '.join(names)}"] if names else []))
 
     def on_deadline_screen_forecast_made(self, message: ForecastMade) -> None:
         self._asked, self._made_at_ms = message.asked, self._forecast_source.now_ms()
