@@ -10,8 +10,9 @@ from textual.pilot import Pilot
 from textual.widgets import Static
 
 from coach.errors import CoachError
-from coach.forecast.answer import forecast_of
+from coach.forecast.answer import brief_of, forecast_of
 from coach.forecast.outlook import Outlook, Stage
+from coach.forecast.what_if import Change, changed_outlook, changed_plan
 from coach.journal.events import STAGE_WORDS, Kind
 from coach.plan.commission import Plan
 from coach.plan.reading import read_plan
@@ -19,14 +20,8 @@ from coach.review.forecast_input import ForecastInput, forecast_input
 from coach.screens.app import CoachApp
 from coach.screens.deadline.answer_page import answer_page, answer_sentence, answer_word, needs_settings
 from coach.screens.deadline.screen import DeadlineScreen
-from coach.screens.deadline.view import (
-    Foretold,
-    Tried,
-    age_words,
-    facts_view,
-    next_stage,
-    try_view,
-)
+from coach.screens.deadline.view import Foretold, age_words, facts_view
+from coach.screens.deadline.what_if_page import Tried, next_stage, what_if_page, what_if_sentence
 from coach.screens.easel.screen import EaselScreen
 from coach.screens.screen_factory import ScreenFactory
 from coach.session.journal_state import JournalState, state_of
@@ -116,7 +111,7 @@ async def until(pilot: Pilot[None], claim: Callable[[str], bool]) -> str:
 @pytest.mark.parametrize("columns", [40, 76, 116, 137, 196])
 def test_every_line_fits_and_the_answer_comes_first(columns: int) -> None:
     facts = facts_view(foretold(), columns)
-    tried = try_view(foretold(), Tried(), columns)
+    tried = what_if_page(foretold(), Tried(), columns, 22)
 
     assert max(map(cell_len, (*facts, *tried))) <= columns
     assert facts[0].startswith("Sat 1 May 2027 ")
@@ -128,7 +123,7 @@ def test_a_long_name_of_a_pass_does_not_break_the_rows() -> None:
     about = asked(text)
     plan = read_plan(text, "plan.yaml")
     tried = Tried(change=Tried().change._replace(without_pass=plan.passes[0].name))
-    view = try_view(Foretold(plan, forecast_of(about.plan, about.outlook), {}), tried, 76)
+    view = what_if_page(Foretold(plan, forecast_of(about.plan, about.outlook), {}), tried, 76, 22)
 
     assert max(map(cell_len, view)) <= 76
 
@@ -311,3 +306,36 @@ async def test_enter_tries_what_would_help_most_and_shows_the_lines_it_would_wri
         assert forecast_source.written == []
         await pilot.press("escape", "escape")
         assert isinstance(pilot.app.screen, EaselScreen)
+
+
+@pytest.mark.parametrize("due", ["2027-04-20", "2027-05-01", "2027-09-01"])
+def test_where_the_day_does_not_hold_the_row_that_helps_most_is_marked_and_what_is_tried_is_answered_first(
+    due: str,
+) -> None:
+    about = asked(SPREAD.replace("2027-05-01", due))
+    told = Foretold(about.stated, forecast_of(about.plan, about.outlook), {})
+    chance = told.answer.chance
+    assert chance is not None
+    untried = what_if_page(told, Tried(), 76, 23)
+    assert any("helps most: " in row for row in untried) == (chance < 0.8)
+    assert ("Nothing needs to change: → tries more hours." in untried) == (chance >= 0.8)
+
+    for change in (Change(medium="alkyd"), *(own.edit for own in told.answer.helps)):
+        plan = changed_plan(about.plan, change)
+        brief = brief_of(plan, changed_outlook(about.plan, about.outlook, change))
+        tried = Tried(change=change, brief=brief)
+        delivered = brief.delivered.p80
+        assert delivered is not None
+        said = what_if_sentence(told, tried)
+        assert f": handed over {delivered:%a} {delivered.day} {delivered:%b}, " in said
+        assert len(said.split()) <= 14
+        assert what_if_page(told, tried, 18, 4)[0] == answer_word(plan, brief)
+
+
+async def test_of_a_pass_left_out_the_passages_are_told_and_no_broken_lines() -> None:
+    async with app_with(SetForecastSource()).run_test(size=(100, 60)) as pilot:
+        await pilot.press("g")
+        await until(pilot, lambda text: "Sat 1 May 2027 " in text)
+        await pilot.press("c", "down", "down", "down", "right")
+        said = await until(pilot, lambda text: "passages left out: " in text)
+        assert "as it would stand in the plan" not in said

@@ -4,13 +4,12 @@ import datetime as dt
 from collections.abc import Sequence
 from typing import Final
 
-from coach.forecast.answer import ForecastAnswer
+from coach.forecast.answer import Brief, ForecastAnswer
 from coach.forecast.calendar import promised_days
 from coach.forecast.outlook import Stage
 from coach.forecast.sentences import HOLDS_FROM, LIKELY, PERHAPS_FROM, chance_in_ten, hours_words, states_no_hours
-from coach.journal.events import Kind
 from coach.plan.commission import Plan
-from coach.screens.deadline.view import Foretold
+from coach.screens.deadline.view import Foretold, handed_over_day
 from coach.screens.lines import BLANK, Line, Role, fitted
 from coach.screens.widgets.block_letters import block_lines, width_cells
 from coach.text import counted, cut, padded, wrapped
@@ -24,7 +23,7 @@ _SCALES: Final = ((2, 30), (1, 8))
 """Scales of the word, each with the lines from which on there is room for it."""
 
 
-def answer_word(plan: Plan, answer: ForecastAnswer) -> str:
+def answer_word(plan: Plan, answer: ForecastAnswer | Brief) -> str:
     """Return whether the due day holds, in a word or two that block letters can draw."""
     delivered = answer.delivered.p80
     if plan.due is None:
@@ -36,12 +35,6 @@ def answer_word(plan: Plan, answer: ForecastAnswer) -> str:
     if answer.chance >= HOLDS_FROM:
         return "IN TIME"
     return "PERHAPS" if answer.chance >= PERHAPS_FROM else "LATE"
-
-
-def handed_over_day(plan: Plan, stages: Sequence[Stage]) -> dt.date | None:
-    """Return the day on which the last of the canvases was handed over; None while one is not."""
-    days = {own.canvas: own.day for own in stages if own.kind is Kind.HANDED_OVER}
-    return max(days.values()) if all(canvas.name in days for canvas in plan.canvases) else None
 
 
 def answer_sentence(plan: Plan, answer: ForecastAnswer, stages: Sequence[Stage] = ()) -> str:

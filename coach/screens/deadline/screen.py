@@ -21,15 +21,8 @@ from coach.plan.commission import Plan
 from coach.review.forecast_input import ForecastInput
 from coach.screens.chips import HELP, Chip, chip
 from coach.screens.deadline.answer_page import answer_page, needs_settings
-from coach.screens.deadline.view import (
-    Foretold,
-    Tried,
-    age_words,
-    canvas_in_hand,
-    facts_view,
-    next_stage,
-    try_view,
-)
+from coach.screens.deadline.view import Foretold, age_words, facts_view
+from coach.screens.deadline.what_if_page import Tried, canvas_in_hand, helping, next_stage, what_if_page
 from coach.screens.widgets.board import LineBoard
 from coach.screens.widgets.keys import ChipRow, bindings
 
@@ -299,12 +292,18 @@ class DeadlineScreen(Screen[None]):
         board.show(lambda columns, lines: answer_page(foretold, columns, lines))
         columns = self.app.size.width - 4
         is_tried = self._page == "try"
-        rows = try_view(foretold, self._tried, columns) if is_tried else facts_view(foretold, columns)
+        high = max(1, self.app.size.height - 1 - self.query_one("#age").display)
+        rows = what_if_page(foretold, self._tried, columns, high) if is_tried else facts_view(foretold, columns)
         self.query_one("#deadline", Static).update("\n".join(rows))
+        in_hand = next((no for no, row in enumerate(rows) if is_tried and row.startswith("> ")), None)
+        if in_hand is not None:  # the row in hand stays in sight
+            scroll.scroll_to(y=max(0, in_hand + 2 - high), animate=False)
 
     def _chips(self) -> tuple[Chip, ...]:
         if self._page == "try":
-            return chip("deadline.more"), chip("deadline.save"), chip("deadline.back"), HELP
+            can_try = self._tried.change == Change() and self._foretold is not None and helping(self._foretold)
+            first = chip("deadline.try") if can_try else chip("deadline.save")
+            return chip("deadline.more"), first, chip("deadline.back"), HELP
         if self._page == "facts":
             return chip("deadline.change"), chip("deadline.back"), HELP
         if self._foretold is not None and needs_settings(self._foretold.plan):
