@@ -420,6 +420,25 @@ async def test_a_value_that_leaves_the_order_of_the_photo_is_shown_beside_it() -
         assert "Against the photo: Hall: too dark" in shown(pilot.app)
 
 
+async def test_a_finding_says_which_canvas_leaves_the_photo_and_that_one_is_offered_first() -> None:
+    canvases = RenderedCanvases()
+    words = "too light beside its neighbours in value, by"
+    off = [
+        OffValue(canvas=name, pass_="all", passage="collar, light", steps=steps, words=f"{name}: {words} {steps} steps")
+        for name, steps in (("School", 1.2), ("Hall", 0.6))
+    ]
+    canvases.answer = found()._replace(comparison=replace(found().comparison, off_values=tuple(off)))
+    async with app_with(canvases).run_test(size=SIZE) as pilot:
+        await to_answer(pilot)
+        rows = [row.strip() for row in shown(pilot.app).splitlines()]
+        assert rows[rows.index("School is too light for the photo.") + 1] == "collar, light · all"
+        await press(pilot, "enter", "enter")
+        assert canvases.kept[-1] == ("marked", ("all", "collar, light"), "School")
+        await press(pilot, "f")
+        assert "photo: School: too light" in shown(pilot.app)
+        assert "photo: Hall: too light" in shown(pilot.app)
+
+
 async def test_photos_that_give_no_answer_say_why() -> None:
     canvases = RenderedCanvases()
     remark = "Hall stands on the left in both photos: exchange them and take the second photo again."

@@ -12,6 +12,7 @@ from coach.compare.drawing import CALLED_MM
 from coach.compare.findings import Comparison
 from coach.plan.commission import Address
 from coach.review.comparison_history import ALL_OVER
+from coach.screens.compare import wording
 from coach.screens.compare.repository import DrawnFeature
 from coach.shapes.photo_window import Point
 
@@ -33,12 +34,14 @@ class Finding(NamedTuple):
         address: Pass and name of the passage; what is all over has no pass.
         words: What the eye sees, without a full stop.
         lab_difference: Of colours, one passage or all, the first canvas against the second; else zeros.
-        canvas: Of values, the canvas; of a drawing, the one that has it elsewhere; else empty.
+        canvas: The one that is off: of values and of a colour the one that leaves the photo most, of a drawing the one
+            that has it elsewhere; empty where it is not known.
         steps: Of values, steps too light, or too dark where negative.
         shift_mm: Of a drawing, how far to the right and down the canvas has it; else zeros.
         at_mm: Of a landmark, where the photo has it, on the canvas; else None.
         meant_as: Pass and name by which the painter says that it is meant so; a drawing has no pass.
         more: What else is known of it, a sentence each.
+        off: Of a colour, which canvas leaves the photo and how, a sentence; empty where it is not known.
     """
 
     matter: Matter
@@ -51,6 +54,7 @@ class Finding(NamedTuple):
     at_mm: Point | None = None
     meant_as: Address = ("", "")
     more: tuple[str, ...] = ()
+    off: str = ""
 
     @property
     def name(self) -> str:
@@ -83,15 +87,17 @@ Ranked = Iterator[tuple[float, Finding]]
 
 
 def _colours(found: Comparison) -> Ranked:
-    values = {(one.pass_, one.passage): one for one in found.off_values}
     for one in found.shapes:
         if one.called:
             address = (one.pass_, one.passage)
             low, high = one.interval
             more = [f"The difference is {one.difference:g}, between {low:g} and {high:g}."]
-            if address in values:
-                more.append(f"Against the photo: {values[address].words}.")
+            values = [off for off in found.off_values if (off.pass_, off.passage) == address]
+            more += [f"Against the photo: {off.words}." for off in values]
             finding = Finding(Matter.COLOUR, address, one.words, one.lab_difference, more=tuple(more))
+            if values:
+                most = values[0]
+                finding = finding._replace(canvas=most.canvas, off=wording.is_off(most.canvas, most.steps))
             yield one.difference / CALLED_DE, finding._replace(meant_as=address)
     every = found.all_over
     if every is not None and every.called:

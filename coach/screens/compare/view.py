@@ -125,7 +125,8 @@ def _passage(shown: CompareView, columns: int) -> list[Line]:
         parts = [finding.name, finding.meant_as[0]]
         if finding.matter in (Matter.DRAWING, Matter.VALUE):
             parts.append(finding.matter.value)
-        return [fitted(Line(" · ".join(part for part in parts if part), Role.PASSAGE), columns)]
+        own = [Line(row, Role.CANVAS) for row in wrapped(finding.off, columns, indent="")] if finding.off else []
+        return [*own, fitted(Line(" · ".join(part for part in parts if part), Role.PASSAGE), columns)]
     remarks = () if shown.found is None else shown.found.remarks
     return [Line(row, Role.NOTICE) for text in remarks for row in wrapped(text, columns, _MOST_SAID, indent="")]
 

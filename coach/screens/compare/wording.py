@@ -45,6 +45,11 @@ def differ(count: int) -> str:
     return "ALIKE" if not count else f"{count} DIFFERS" if count == 1 else f"{count} DIFFER"
 
 
+def is_off(canvas: str, steps: float) -> str:
+    """Return which canvas leaves the photo: `steps` too light, or too dark where negative."""
+    return f"{canvas} is too {'light' if steps > 0 else 'dark'} for the photo."
+
+
 def marked(passage: str, canvas: str) -> str:
     """Return what was marked for return."""
     return f"Marked on {canvas}: look at {passage} again."
