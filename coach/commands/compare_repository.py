@@ -129,9 +129,10 @@ class CompareFileRepository:
         self._make(record_comparison(found.comparison, found.photos, shifts))
         return comparison_history(self._session.plan, self._session.state).sentences
 
-    def mean_it(self, meant: Address, canvases: tuple[str, str]) -> None:
-        """Keep that a passage or a feature differs because the painter wants it so."""
+    def mean_it(self, meant: Address, canvases: tuple[str, str]) -> tuple[str, ...]:
+        """Keep that a passage or a feature differs because the painter wants it so; return what became of all."""
         self._make(mean_it(*meant, canvases))
+        return comparison_history(self._session.plan, self._session.state).sentences
 
     def mark_for_return(self, address: Address, canvas: str) -> None:
         """Mark a passage on a canvas, so that it is looked at again."""

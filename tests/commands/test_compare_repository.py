@@ -74,7 +74,7 @@ def test_what_is_found_is_kept_and_shown_again(plan: Path) -> None:
         with pytest.raises(CoachError, match="kept already"):
             repository.record(found)
         repository.mark_for_return(("all", "collar, light"), "School")
-        repository.mean_it(("", "left eye"), ("Hall", "School"))
+        assert "2 differences are out" in repository.mean_it(("", "left eye"), ("Hall", "School"))[0]
         with pytest.raises(CoachError, match="comes again already"):
             repository.mark_for_return(("all", "collar, light"), "School")
     with opened(plan) as (_, again):

@@ -113,8 +113,9 @@ class RenderedCanvases:
         self.keep(compared.comparison.photos)
         return ("collar, light: out since 20 Nov, and growing.",)
 
-    def mean_it(self, meant: Address, canvases: tuple[str, str]) -> None:
+    def mean_it(self, meant: Address, canvases: tuple[str, str]) -> tuple[str, ...]:
         self.keep(("meant", meant, canvases))
+        return (f"Meant so: {meant[1]}.",)
 
     def mark_for_return(self, address: Address, canvas: str) -> None:
         self.keep(("marked", address, canvas))

@@ -153,6 +153,10 @@ async def test_a_finding_is_marked_on_the_canvas_that_is_chosen_or_meant_so() ->
             ("marked", ("all", "collar, light"), "School"),
             ("meant", ("all", "collar, light"), ("Hall", "School")),
         ]
+        await press(pilot, "f")
+        assert "Meant so: collar, light." in shown(pilot.app)
+        assert "out since 20 Nov" not in shown(pilot.app)
+        await press(pilot, "f")
         canvases.fault = "not recorded: the disk is full; make room and try again"
         await press(pilot, "x", "enter", "1")
         assert "Not recorded: the disk is full" in shown(pilot.app)

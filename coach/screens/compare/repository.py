@@ -184,8 +184,10 @@ class CompareRepository(Protocol):
             CoachError: It cannot be kept.
         """
 
-    def mean_it(self, meant: Address, canvases: tuple[str, str]) -> None:
+    def mean_it(self, meant: Address, canvases: tuple[str, str]) -> tuple[str, ...]:
         """Keep that a passage, or a feature where there is no pass, differs because the painter wants it so.
+
+        What became of all findings is returned, a sentence each; what is meant so is not counted among them.
 
         Raises:
             CoachError: It cannot be kept.

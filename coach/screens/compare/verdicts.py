@@ -21,12 +21,12 @@ def meant_so(
     if finding is None:
         return found, shown
     try:
-        repository.mean_it(finding.meant_as, found.comparison.canvases)
+        history = repository.mean_it(finding.meant_as, found.comparison.canvases)
     except CoachError as error:
         return found, shown._replace(said=sentence(str(error)))
     left = tuple(one for one in shown.findings if one.meant_as != finding.meant_as)
     number = min(shown.number, max(0, len(left) - 1))
-    now = shown._replace(findings=left, number=number, said=wording.meant(finding.name))
+    now = shown._replace(findings=left, number=number, said=wording.meant(finding.name), history=history)
     return found._replace(meant=found.meant | {finding.meant_as}), now
 
 
