@@ -31,6 +31,9 @@ if TYPE_CHECKING:
     from coach.shapes.reference import Reference
 
 
+SAVED: Final = "Saved. The easel knows it."
+
+
 def refuse_where_only_shown(session: SessionService, refused: str) -> None:
     """Refuse to write where this coach only shows.
 
@@ -61,7 +64,7 @@ def write_edit(file: PlanFile, text: str, before: Plan, after: Plan, what: str) 
     saved: Saved = save_plan(file.path, edited_text(text, before, after), read_text=text)
     if saved.kept_beside is not None:
         return f"{file.name} was changed meanwhile; {what} in {sanitized(saved.kept_beside.name)}"
-    return f"written into {sanitized(file.path.name)}; the easel takes it up at the next key"
+    return SAVED
 
 
 class PlanForecastSource:
@@ -180,7 +183,7 @@ class PlanFileRepository:
         saved = save_plan(self._file.path, text, read_text=opened.text)
         name = sanitized(self._file.path.name)
         if saved.kept_beside is None:
-            return SaveResult(text, f"Saved in {name}; the easel takes it up at the next key.")
+            return SaveResult(text, SAVED)
         beside = sanitized(saved.kept_beside.name)
         said = f"{name} was changed by another hand and stays so; your plan lies in {beside}."
         return SaveResult(text, said, saved.difference or ("Both say the same.",))

@@ -135,7 +135,7 @@ _PLAN: Final = (
     _key("tab", "next_tab", "next", "Go round: the rows, the picture, the order", ROWS, name="tab"),
     _use("facts", "toggle_facts", "facts", "Facts: every row in full, or every turn", ROWS),
     _use("change", "change", "open", "Open this row: name, minutes, value ...", EDIT, more="enter"),
-    _use("add", "field('add')", "add", "Add a passage below", EDIT),
+    _use("add", "field('add')", "add below", "Add a passage below", EDIT),
     _use("join", "edit('join')", "join", "Paint it wet into the passage above", EDIT),
     _use("cut", "edit('split')", "cut", "Cut it from the passage above", EDIT),
     _key("shift+up,left_square_bracket", "edit('move_up')", "move up", "Move the row up", EDIT, name="move_up"),

@@ -27,7 +27,6 @@ NO_SIGNS: Final[Mapping[int, str]] = MappingProxyType({})
 _ZERO: Final = "─"
 _EVEN: Final = "even"
 _MOST_LABEL: Final = 16
-_FEWEST_LETTERS: Final = 3
 
 
 class Led(Protocol):
@@ -107,8 +106,8 @@ def _shares(runs: Sequence[Led], part: range, names: Sequence[str], columns: int
 def ruler(runs: Sequence[Led], axis: Axis, label: int) -> str:
     """Return the names of the passes above where they begin.
 
-    A name is cut where the next begins; where that leaves too little it goes on, and the next begins behind it if that
-    is still above its own runs, or is left out.
+    Of a name as many whole words are shown as have room before the next begins, but at least one; the next begins
+    behind it if that is still above its own runs, or is left out.
     """
     starts = [
         (no, column.run_no)
@@ -120,12 +119,13 @@ def ruler(runs: Sequence[Led], axis: Axis, label: int) -> str:
         return ""
     text, ends = "", [*(no - 1 for no, _ in starts[1:]), len(axis)]
     for (no, run_no), end in zip(starts, ends, strict=True):
-        taken = cells(text)
-        start = max(no, taken + bool(text))
-        if start < end:
-            room = end - start
-            name = cut(passes[run_no], room if room > _FEWEST_LETTERS else len(axis) - start)
-            text += " " * (start - taken) + name if cells(name) > _FEWEST_LETTERS or name.isalpha() else ""
+        start = max(no, cells(text) + bool(text))
+        whole, *more = passes[run_no].split()
+        while more and cells(f"{whole} {more[0]}") <= end - start:
+            whole = f"{whole} {more.pop(0)}"
+        whole = whole.removesuffix(" and") if more else whole
+        if start < end and start + cells(whole) <= len(axis):
+            text += " " * (start - cells(text)) + whole
     return " " * (label + 1) + text
 
 

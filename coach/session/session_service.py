@@ -22,6 +22,9 @@ from coach.session.work import Work, after_turn, work_of_journal
 AWAY_MS = 30_000
 """A silence of the program this long is a time away: the lid was closed or the program stood still."""
 
+REFUSAL_MS = 8_000
+"""So long it is said why a move is refused."""
+
 
 _ANEW = frozenset({Kind.TAKEN_UP, Kind.MARKED_FOR_RETURN, Kind.SESSION_BEGUN, Kind.SESSION_ENDED, Kind.CAME_BACK})
 """Kinds after which other runs may be to come, or other canvases there."""
@@ -99,6 +102,7 @@ class SessionService:
         self.read_only = read_only
         self.stands_still = False
         self.remark = self.plan_fault = ""
+        self._refused: Reading | None = None
         self._stamp = source.stamp()
         self._plan = plan
         self._keys = GoOnKeys()
@@ -204,6 +208,8 @@ class SessionService:
             self._follow()
             return
         now = self._clock.read()
+        if self._refused is not None and passed_ms(self._refused, now) >= REFUSAL_MS:
+            self.remark, self._refused = "", None
         self._notice_absence(now)
         self._take_up_edited_plan()
         if self._outlines is not None and self._plan.shapes is not None:
@@ -263,13 +269,13 @@ class SessionService:
             return False
         now = self._clock.read()
         self._notice_absence(now)
-        self.remark = ""
+        self.remark, self._refused = "", None
         self._notice_new_day()
         before = Standing(work=self._work, state=self._state, events=tuple(self._events))
         try:
             event = self._record(self._with_outlines(move(before, now)))
         except (MoveRefused, JournalError) as error:
-            self.remark = str(error)
+            self.remark, self._refused = str(error), now if isinstance(error, MoveRefused) else None
             event = None
         self.remark = self.remark if event is None else in_words(event, before)
         self._take_up_edited_plan()

@@ -76,9 +76,10 @@ def _paints_then(plan_text: str) -> Mapping[Address, LaidPaint]:
 def asked_dry(work: Work, seen: JournalState, now: Reading) -> TurnRecord | None:
     """Return the oldest turn of an earlier day whose mixture nobody has felt dry yet; None asks nothing.
 
-    One mixture is measured once, and what was still wet today is not asked about again before tomorrow.
+    One mixture is measured once, and what was still wet today is not asked about again before tomorrow; after the last
+    stroke nothing is asked.
     """
-    if seen.hours.day_ms > ASK_WITHIN_MS:
+    if seen.hours.day_ms > ASK_WITHIN_MS or work.turns_done >= work.turn_count:
         return None
     today = local_day(now)
     measured = {_mixture(work, record, shape) for shape in seen.found_dry if (record := seen.record_of(shape))}

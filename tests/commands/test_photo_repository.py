@@ -115,7 +115,7 @@ def test_marks_are_written_into_the_plan_and_nothing_else_changes(tmp_path: Path
     repository = PhotoFileRepository(path, Easel().session)
     marked = Marked("sitter.jpg", (HEAD,), (MarkedBox(0, 0, 5, 5),))
 
-    assert "plan.yaml; the easel takes it up at the next key" in repository.write(NOTHING, marked, None)
+    assert repository.write(NOTHING, marked, None) == "Saved. The easel knows it."
     text = path.read_text()
     plan = read_plan(text, "plan.yaml")
     assert Marked(plan.photo, plan.heads, plan.keeps) == marked == repository.sitter(None).written

@@ -164,7 +164,7 @@ def test_before_the_first_stroke_the_page_tells_canvas_turns_piles_and_due_day()
     assert page.sentence == "3 turns fit into today's 1 h."
     said = {bar.label: bar.says for bar in page.bars}
     assert said["first"] == "socket shadow"
-    assert said["today"] == "56 min"
+    assert said["hours today"] == "56 min"
     assert said["deep flesh"].endswith(" ml")
     assert said["due 1 May"].endswith(("in 10", "as good as certain"))
     assert any(line.startswith("mix ") and "umber" in line for line in page.facts)
@@ -312,10 +312,10 @@ async def test_the_page_after_the_session_comes_by_itself() -> None:
     app = app_with(begun(PLAN))
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "e")
-        await until_shown(pilot, "4 min kept.")
+        await until_shown(pilot, "4 min painted.")
         assert isinstance(app.screen, MomentScreen)
         await press(pilot, "escape")
-        assert "Session over: 4 min kept" in shown(app)
+        assert "Session over: 4 min painted" in shown(app)
         await press(pilot, "n", *"edge", "enter")
         assert not isinstance(app.screen, MomentScreen)
 
@@ -326,10 +326,10 @@ async def test_what_must_be_answered_comes_before_the_page_after_the_session(mon
     app = app_with(begun(PLAN))
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "e")
-        assert "Session over: 4 min kept" in shown(app)
+        assert "Session over: 4 min painted" in shown(app)
         asked[0] = False
         await press(pilot, "m")  # any move that is recorded, such as an answer
-        await until_shown(pilot, "4 min kept.")
+        await until_shown(pilot, "4 min painted.")
         assert isinstance(app.screen, MomentScreen)
 
 

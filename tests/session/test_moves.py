@@ -92,6 +92,11 @@ def test_the_last_canvas_of_a_run_cannot_go_the_other_way() -> None:
     easel.session.make(moves.go_other_way)
 
     assert easel.session.remark == "Only School is left to paint here."
+    easel.session.tick()
+    assert easel.session.remark
+    easel.clock.go(seconds=10)
+    easel.session.tick()
+    assert easel.session.remark == ""
 
 
 @pytest.mark.parametrize(("move", "phase"), [(moves.pause, Phase.PAUSED), (moves.rest, Phase.RESTING)])

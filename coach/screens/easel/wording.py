@@ -229,7 +229,7 @@ def head(situation: Situation, state: EaselState) -> tuple[str, str]:
     right = rest_ahead(situation.next_rest)
     match state:
         case EaselState.SESSION_OVER:
-            left, right = f"Session over: {span(situation.day_ms)} kept", f"next: {at}"
+            left, right = f"Session over: {span(situation.day_ms)} painted", f"next: {at}"
         case EaselState.REST_OVER:
             right = "Rest over. Carry on when you are ready."
         case EaselState.PAUSED:

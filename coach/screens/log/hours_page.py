@@ -164,7 +164,7 @@ def _row(day: DayHours, work: Sequence[Span], bounds: tuple[int, int], per_hour:
     for cell in range((bounds[1] - bounds[0]) * per_hour):
         begin, end = first + cell * step, first + (cell + 1) * step
         worked = sum(max(0.0, min(span.end_min, end) - max(span.begin_min, begin)) for span in work)
-        bar += "▀" if worked * 2 >= step else " "
+        bar += "█" if worked * 2 >= step else " "
     name = f"{day.day.day} {day.day:%b}"
     return f"{name:<{_DAY_CELLS}}{bar}  {h_min(day.work_minutes)}{mark}"
 

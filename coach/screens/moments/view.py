@@ -102,7 +102,7 @@ def _before(situation: Situation, known: Known | None) -> Page:
 def _hours_bars(ahead: DayAhead) -> list[Bar]:
     if not ahead.hours_s:
         return []
-    return [Bar("today", ahead.turns_s / ahead.hours_s, wording.hours(ahead.turns_s), Role.TIME)]
+    return [Bar("hours today", ahead.turns_s / ahead.hours_s, wording.hours(ahead.turns_s), Role.TIME)]
 
 
 def _due_bars(situation: Situation, known: Known) -> list[Bar]:
@@ -116,17 +116,16 @@ def _wet_bars(ahead: DayAhead) -> list[Bar]:
     if not ahead.wet:
         return []
     last, count = max(one.dry for one in ahead.wet), sum(one.passages for one in ahead.wet)
-    return [Bar("still wet", None, f"{counted(count, 'passage')} until {day_of(last)}")]
+    return [Bar("let dry", None, f"{counted(count, 'passage')} until {day_of(last)}")]
 
 
 def _pile_bars(ahead: DayAhead) -> list[Bar]:
-    """Return a bar for each mixture, of what is mixed before all of today's passes."""
+    """Return a line for each mixture, of what is mixed before all of today's passes; bars are for times and chances."""
     piles: dict[str, float] = {}
     for pile in ahead.piles:
         if pile.mixture is not None:
             piles[pile.mixture] = piles.get(pile.mixture, 0.0) + pile.ml
-    most = max(piles.values(), default=1.0)
-    return [Bar(short_place(mixture), ml / most, f"mix {ml:.0f} ml") for mixture, ml in piles.items()]
+    return [Bar(short_place(mixture), None, f"mix {ml:.0f} ml") for mixture, ml in piles.items()]
 
 
 def _before_facts(situation: Situation, known: Known) -> tuple[str, ...]:
@@ -185,7 +184,7 @@ def _after_session(situation: Situation, behind: DayBehind) -> Page:
         commission=wording.commission(plan),
         word=counted(behind.turns, "turn"),
         plain=counted(behind.turns, "turn"),
-        sentence=f"{span(behind.worked_ms)} kept. Rest until {until}{when}.",
+        sentence=f"{span(behind.worked_ms)} painted. Rest until {until}{when}.",
         bars=(*bars, *out, *following, *([] if out else [total])),
         chips=(chip("moment.begin", "paint on"), chip("app.both" if out else "app.log"), chip("moment.facts"), HELP),
         facts=(

@@ -148,6 +148,12 @@ def text_before(draft: PlanDraft, name: str) -> str:
     return FIELDS[name].before(_edit_target(draft))
 
 
+def choices(draft: PlanDraft, name: str) -> str:
+    """Return what may be typed into a field of `FIELDS`, where it is one of a few; else nothing."""
+    names = [canvas.name for canvas in draft.plan.canvases]
+    return f"Canvases: {', '.join(names)}. Empty: any may lead." if name == "lead" else ""
+
+
 TAKE_UP: Final = "take up"
 """Lets what was skipped come again."""
 

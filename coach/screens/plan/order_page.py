@@ -71,10 +71,12 @@ class Warnings(NamedTuple):
     Attributes:
         of: Sentences by the pass and passage they are about.
         whole: Sentences about no passage.
+        turns: How many turns the plan has; 0 where no journal tells.
     """
 
     of: Mapping[Address, tuple[str, ...]] = {}
     whole: tuple[str, ...] = ()
+    turns: int = 0
 
     @property
     def sentences(self) -> tuple[str, ...]:
@@ -151,7 +153,14 @@ def warnings_of(plan: Plan, progress: PlanProgress) -> Warnings:
         for address in advice.passages:
             found.setdefault(address, []).append(advice.sentence)
         whole += [] if advice.passages else [advice.sentence]
-    return Warnings(of={address: tuple(own) for address, own in found.items()}, whole=tuple(whole))
+    work = progress.work
+    turns = work.turn_count + _turns_asked(plan) - _turns_asked(work.plan) if work else 0
+    return Warnings(of={address: tuple(own) for address, own in found.items()}, whole=tuple(whole), turns=turns)
+
+
+def _turns_asked(plan: Plan) -> int:
+    """Return how many turns a plan asks for, the looks again beside it left out."""
+    return sum(run.is_for(canvas.name) for run in plan.runs for canvas in plan.canvases)
 
 
 def order_word(order: OrderPage | None) -> str:

@@ -94,6 +94,7 @@ class Shown(NamedTuple):
         fault: Why the photo cannot be shown; empty where it can.
         is_wide: Whether rows, picture and order have room beside each other.
         is_picture_asked: Whether the photo is shown on its tab only.
+        is_typing: Whether a field is open.
     """
 
     place: Place
@@ -107,6 +108,7 @@ class Shown(NamedTuple):
     fault: str
     is_wide: bool
     is_picture_asked: bool
+    is_typing: bool = False
 
     @property
     def tabs(self) -> tuple[str, ...]:
@@ -207,6 +209,8 @@ def picture_top(shown: Shown, columns: int, lines: int) -> int | None:
 
 def chips_of(shown: Shown) -> tuple[Chip, ...]:
     """Return the keys that matter here."""
+    if shown.is_typing:
+        return Chip("enter", "keep"), chip("plan.leave", "drop")
     place, save = shown.place, chip("plan.save")
     if place.over == DIFFERENCE:
         return chip("plan.pagedown"), chip("plan.leave"), HELP

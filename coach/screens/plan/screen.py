@@ -232,8 +232,9 @@ class PlanScreen(FieldScreen):
         if self._draft is None:
             return
         before, self._asked = drafting.text_before(self._draft, name), name
-        self._say("" if self._place.over else f"{FIELDS[name].prompt}: Enter keeps it, Esc drops it")
+        choices = drafting.choices(self._draft, name)
         field = await self.open_field("", text=before, most=_MOST_TYPED)
+        self._say(choices if self._place.over else f"{FIELDS[name].prompt}: Enter keeps it, Esc drops it")
         field.action_select_all()
         self._place_field()
 
@@ -312,13 +313,16 @@ class PlanScreen(FieldScreen):
             draft=draft,
             texts=texts,
             warnings=self._warnings,
-            turns=(progress.work.turns_done, progress.work.turn_count) if progress.work else (0, 0),
+            turns=(progress.work.turns_done, self._warnings.turns or progress.work.turn_count)
+            if progress.work
+            else (0, 0),
             order=self._order,
             difference=self._difference,
             has_picture=self._picture.has_photo(draft.plan),
             fault=self._picture.fault,
             is_wide=self.app.size.width >= pages.BESIDE_FROM_COLUMNS,
             is_picture_asked=self._around.is_picture_asked,
+            is_typing=self.field is not None,
         )
 
     def _main_lines(self, columns: int, lines: int) -> tuple[Line, ...]:
