@@ -27,7 +27,7 @@ from tests.simulated_runs import THREE, TWO, led, one_run
         (
             {"Hall": [50, 51], "School": [49, 50]},
             "yes",
-            "Hall led 2 times, School 2: Hall two minutes ahead in seven hours.",
+            "Hall led 2 times, School 2: two minutes apart in seven hours.",
         ),
         ({"Hall": [50, 50], "School": [50, 50]}, "yes", "Hall led 2 times, School 2: the same minutes."),
         (
@@ -40,7 +40,7 @@ from tests.simulated_runs import THREE, TWO, led, one_run
         ),
         (
             {"Hall": [30], "School": [20]}, "yes",
-            "Hall led 1 time, School 1: Hall ten minutes ahead, the least possible.",
+            "Hall led 1 time, School 1: ten minutes apart, the least possible.",
         ),
         ({"A": [30, 30], "B": [30, 30], "C": [30, 30]}, "yes", "A led 2 times, B 2, C 2: the same minutes."),
         ({"A": [30, 60], "B": [30], "C": [30, 30]}, "no", "A led 60 minutes more than B in nine hours."),

@@ -105,20 +105,16 @@ def answer_sentence(figures: FairnessReport) -> str:
     if balance is None:
         yet = "" if figures.runs_to_come == 0 else " yet"
         return f"Nothing is painted on two canvases{yet}, so no canvas has led."
-    apart, tail = (
-        _ahead(balance, len(figures.canvases)),
-        f" in {spelt_time(sum(share.minutes for share in figures.canvases))}",
-    )
+    apart, tail = _apart(balance), f" in {spelt_time(sum(share.minutes for share in figures.canvases))}"
     if balance.fair == "yes":
         counts = _counts(figures)
         if balance.apart_frac > FAIR_FRAC:
             led = counts if all(share.leads for share in figures.canvases) else _first_leads(figures)
-            return _first_short(*(f"{said} {apart}, the least possible." for said in (f"{led}:", "The lead:")))
+            return _first_short(*(f"{said} {apart}, the least possible." for said in (f"{led}:", "The leads are")))
         if not round(balance.apart_minutes):
             return _first_short(f"{counts}: the same minutes.", "All led the same minutes.")
-        return _first_short(f"{counts}: {apart}{tail}.", f"{counts}: {apart}.", f"The lead: {apart}{tail}.")
+        return _first_short(f"{counts}: {apart}{tail}.", f"{counts}: {apart}.", f"The leads are {apart}{tail}.")
     is_even = all(share.leads + share.follows == figures.compared_runs for share in figures.canvases)
-    apart = _apart(balance)
     led = f"{balance.most} led {apart.removesuffix(' apart')} more than {balance.least}"
     if not is_even:
         led = f"For its share {led}"
@@ -141,12 +137,6 @@ def _first_leads(figures: FairnessReport) -> str:
     """Return which canvases led, where so little is painted that some could not lead yet."""
     led = [share.canvas for share in figures.canvases if share.leads]
     return f"{joined(led)} led first" if len(led) <= _MOST_NAMED else f"{len(led)} canvases led first"
-
-
-def _ahead(balance: LeadBalance, canvases: int) -> str:
-    """Return which of two canvases is ahead in the lead, and by how much; of more how far they lie apart."""
-    is_told = canvases == 2 and round(balance.apart_minutes)  # noqa: PLR2004
-    return f"{balance.most} {spelt(round(balance.apart_minutes), 'minute')} ahead" if is_told else _apart(balance)
 
 
 def _apart(balance: LeadBalance) -> str:
