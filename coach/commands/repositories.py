@@ -107,7 +107,7 @@ class PlanForecastSource:
         if read_plan(written, file.name) != after:
             return said  # another hand was faster, and its plan stays
         self._written.append((text, written))
-        return f"{said}; {_changed_lines(text, written)}"
+        return f"{said} {_changed_lines(text, written)}"
 
     def lines_of(self, before: Plan, after: Plan) -> tuple[str, ...]:
         """Return the lines of the plan's file that a change would alter, each as it would stand then."""
@@ -127,7 +127,7 @@ class PlanForecastSource:
         if file.read() != written or save_plan(file.path, before, read_text=written).kept_beside is not None:
             raise CoachError("the plan was changed meanwhile; nothing is taken back", where=file.name)
         self._written.pop()
-        return f"taken back; {_changed_lines(written, before)}"
+        return f"Taken back. {_changed_lines(written, before)}"
 
 
 _LINE_CELLS: Final = 60
@@ -139,7 +139,7 @@ def _changed_lines(before: str, after: str) -> str:
     gone, new = ([own[1:].strip() for own in lines if own.startswith(sign)] for sign in "-+")
     first, then = (f"“{cut(sanitized(own[0]), _LINE_CELLS)}”" if own else "no such line" for own in (gone, new))
     more = max(len(gone), len(new)) - 1
-    return f"before: {first}, now: {then}" + (f", and {counted(more, 'more line')}" if more else "")
+    return f"Before: {first}, now: {then}" + (f", and {counted(more, 'more line')}." if more else ".")
 
 
 class PlanFileRepository:

@@ -53,10 +53,9 @@ def test_a_choice_is_written_and_every_other_character_stays(path: Path) -> None
     said = forecast_source.write(plan, changed_plan(plan, Change(week_s=(6 * 3600,) * 5 + (3 * 3600, 0))))
 
     was, now = "week: {mon-fri: 5 h, sat: 3 h}", "week: {mon-fri: 6 h, sat: 3 h}"
-    assert said.startswith("written into")
-    assert said.endswith(f"before: “{was}”, now: “{now}”")
+    assert said == f"Saved. The easel knows it. Before: “{was}”, now: “{now}”."
     assert path.read_text(encoding="utf-8") == TEXT.replace(was, now)
-    assert forecast_source.take_back() == f"taken back; before: “{now}”, now: “{was}”"
+    assert forecast_source.take_back() == f"Taken back. Before: “{now}”, now: “{was}”."
     assert path.read_text(encoding="utf-8") == TEXT
     with pytest.raises(CoachError, match="nothing was written here"):
         forecast_source.take_back()

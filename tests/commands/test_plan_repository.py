@@ -64,7 +64,7 @@ def test_a_saved_edit_leaves_every_comment_and_the_easel_takes_it_up_at_the_next
 
         assert plan_path.read_text(encoding="utf-8") == TEXT.replace("minutes: 10", "minutes: 12") == kept.text
         assert kept.difference == ()
-        assert "Saved in" in kept.said
+        assert "Saved." in kept.said
         assert repository.opened().plan.passes[0].passages[0].planned_s == 720
         session.make(moves.go_on)
         assert session.plan.passes[0].passages[0].planned_s == 720

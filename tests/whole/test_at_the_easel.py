@@ -68,7 +68,7 @@ def test_the_log_tells_exactly_the_session_that_the_keys_made(tmp_path: Path) ->
         press(terminal, "x", "turn 5 of")
         press(terminal, "space", "turn 6 of")
         press(terminal, "u", "turn 5 of")
-        press(terminal, "e", "after the session", "kept.")
+        press(terminal, "e", "after the session", "painted.")
         assert terminal.leave() == 0
     log = told("log", plan)
     facts = [(turn["canvas"], turn["passages"], turn["notes"], turn["return"]) for turn in log["turns"]]

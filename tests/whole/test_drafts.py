@@ -48,7 +48,7 @@ def test_edits_that_were_not_saved_come_back(plan: Path, ending: signal.Signals 
         terminal.type("v")
         terminal.until_shown("The edits of last time are here", "NOT SAVED")
         terminal.type("w")
-        terminal.until_shown("Saved in")
+        terminal.until_shown("Saved.")
         terminal.type("v")
         terminal.until_shown("turn 1 of")
         assert terminal.leave() == 0

@@ -41,7 +41,7 @@ def test_a_plan_is_edited_beside_the_easel_saved_with_its_comments_and_taken_up(
         terminal.type("escape")
         terminal.until(lambda: "not saved." not in terminal.text)
         terminal.type("w")
-        terminal.until(lambda: "Saved in" in terminal.text and "NOT SAVED" not in terminal.text)
+        terminal.until(lambda: "Saved." in terminal.text and "NOT SAVED" not in terminal.text)
         terminal.type("v")
         terminal.until_shown("turn 2 of 4")
         terminal.type("space")
