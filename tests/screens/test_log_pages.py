@@ -1,5 +1,6 @@
 """The Log and the pages behind it: the answer, the turns newest first, the facts behind f, the way back."""
 
+from dataclasses import replace
 from typing import Any, Final
 
 import pytest
@@ -248,3 +249,5 @@ def test_a_notice_alone_is_not_called_over(minutes: int, word: str, said: str) -
 
     assert answer_word(report) == word
     assert answer_sentence(report).endswith(said)
+    days = {"KEPT": "KEPT", "NEARLY": "SELDOM", "OVER": "OVER"}
+    assert answer_word(replace(report, days=report.days * 3)) == days[word]

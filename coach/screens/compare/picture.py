@@ -132,15 +132,16 @@ def both_dots(pictures: CanvasPictures, columns: int, rows: int) -> "Dots":
 
 
 def outline_dots(pictures: CanvasPictures, light: PhotoLight, window: PhotoWindow, finding: Finding | None) -> "Dots":
-    """Return a window of a canvas with the passage of a finding outlined."""
+    """Return a window of a canvas with a finding's passage outlined, or an arrow from where a feature should lie."""
     labels = labels_at(pictures.labels, window.box, window.across, window.down)
     chosen = set()
-    if finding is not None and finding.address in pictures.passages:
+    is_drawing = finding is not None and finding.matter is Matter.DRAWING
+    if finding is not None and not is_drawing and finding.address in pictures.passages:
         chosen = {pictures.passages.index(finding.address)}
     plain = np.where(np.isin(labels, list(chosen)), labels, -1)
     only = chosen or None
     dots = looked_at(light.linear(window), plain.astype(np.int32), Look(only=only, marked=chosen))
-    if finding is not None and finding.matter is Matter.DRAWING:
+    if finding is not None and is_drawing:
         _draw_arrow(dots, pictures, window, finding)
     return dots
 

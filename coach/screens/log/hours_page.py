@@ -55,7 +55,10 @@ def answer_word(report: HoursReport) -> str:
         return "NOT YET"
     if any(map(_is_over, report.days)):
         return "OVER"
-    return "NEARLY" if any(day.passed for day in report.days) else "KEPT"
+    noticed = sum(bool(day.passed) for day in _worked(report))
+    if 2 * noticed > max(2, len(_worked(report))):
+        return "SELDOM"
+    return "NEARLY" if noticed else "KEPT"
 
 
 def _is_over(day: DayHours) -> bool:
@@ -101,7 +104,7 @@ def hours_page(report: HoursReport, pieces: Sequence[Piece], columns: int, lines
     """
     wanted = min(_WANTED, len(report.days) + 2) if report.days else 0
     head = answer_head(
-        "were the hours kept?", answer_word(report), answer_sentence(report), columns, lines, wanted=wanted
+        "were hours and rests kept?", answer_word(report), answer_sentence(report), columns, lines, wanted=wanted
     )
     room = lines - len(head) - 2
     days = _worked(report)[::-1]

@@ -98,7 +98,10 @@ def shape_lines(shown: ShownShape, columns: int, lines: int, *, with_figures: bo
     *upper, last = block_lines(f"{_to_mix(shown, shape):.1f}", large)
     parts = [
         head,
-        [*(Line(row, Role.TIME) for row in upper), Line(f"{last}  value", Role.TIME)],
+        [
+            *(Line(row, Role.TIME) for row in upper),
+            Line(f"{last}  {_VALUE_WORDS[shown.paint_value is not None]}", Role.TIME),
+        ],
         [Line(row, Role.DETAIL) for row in _scale(_to_mix(shown, shape), columns)],
         [Line(row, Role.DETAIL) for row in _size(shown, shape)],
         [Line(row, Role.DETAIL) for row in (_figures(shown, shape, columns) if with_figures else _edges(shown, shape))],
@@ -214,6 +217,10 @@ def problem_lines(problems: Sequence[str], columns: int, lines: int) -> tuple[Li
     """Return what is wrong, each in full as far as there is room."""
     rows = [Line(row, Role.NOTICE) for problem in problems for row in wrapped(problem, columns, _MOST_SAID_LINES)]
     return _cut(rows, columns, lines)
+
+
+_VALUE_WORDS: Final = ("value", "value to mix")
+"""What stands beside the number, without and with a range of values in the plan."""
 
 
 def _to_mix(shown: ShownShape, shape: Shape) -> float:
