@@ -35,6 +35,8 @@ _LIGHT_CHANGED: Final = float(np.log(1.12))
 _MOST_LOST_FRAC: Final = 0.3
 """Of a passage of which more lies where the drawing differs no colour is told; ours."""
 
+_DRAWN_ELSEWHERE = "the drawing differs there"
+
 _DISAGREE = "the two photos disagree there (a hand, a shadow or glare in one of them)"
 
 
@@ -83,7 +85,8 @@ def read_pair(photos: Sequence[Photographed], painted: Sequence[Painted], outlin
     moved, taken = moved_features(canvases, (one, other), painted, outlines)
     inside = interiors(outlines.labels, len(painted) + 1, SHRINK_MM * outlines.dots_per_mm, taken)
     read = [[readings_of(front, inside) for front in pair] for pair in fronts]
-    why = [_why_not(no, one_passage, read, taken, outlines) for no, one_passage in enumerate(painted)]
+    lost = _lost_fracs(taken, outlines, len(painted))
+    why = [_why_not(no, one_passage, read, lost[no]) for no, one_passage in enumerate(painted)]
     middles = _middles(outlines, len(painted))
     expected = np.log(np.maximum([passage.light for passage in painted], 1e-4))
     wrong = [-1]
@@ -114,9 +117,10 @@ def chained(first: ReadPair, second: ReadPair, painted: Sequence[Painted], outli
     first, second = _shared_last(first, second), turned(_shared_last(second, first))
     canvases, patterns = (first.canvases[0], second.canvases[1]), (first.patterns[0], second.patterns[1])
     moved, taken = moved_features(canvases, patterns, painted, outlines)
+    lost = _lost_fracs(taken, outlines, len(painted))
     why = [
-        passage.why_not or one or other or ("the drawing differs there" if taken[outlines.labels == no].any() else "")
-        for no, (passage, one, other) in enumerate(zip(painted, first.why, second.why, strict=True))
+        passage.why_not or one or other or (_DRAWN_ELSEWHERE if own > 0 else "")
+        for passage, one, other, own in zip(painted, first.why, second.why, lost, strict=True)
     ]
     kept = _enough(why, canvases)
     one, other = (_only(pair, kept) for pair in (first, second))
@@ -182,15 +186,21 @@ def _check_fronts(
             check_front(photo, view, canvas, wanted, is_read)
 
 
-def _why_not(
-    no: int, passage: Painted, read: Sequence[Sequence[Sequence[Reading | str]]], taken: "Flags", outlines: Outlines
-) -> str:
+def _lost_fracs(taken: "Flags", outlines: Outlines, count: int) -> "Light":
+    """Return what part of each passage lies where the drawing differs, (passages,)."""
+    lost, all_dots = (
+        np.bincount(own.ravel(), minlength=count)[:count] for own in (outlines.labels[taken], outlines.labels)
+    )
+    found: Light = lost / np.maximum(all_dots, 1)
+    return found
+
+
+def _why_not(no: int, passage: Painted, read: Sequence[Sequence[Sequence[Reading | str]]], lost_frac: float) -> str:
     if passage.why_not:
         return passage.why_not
     failed = next((own[no] for pair in read for own in pair if isinstance(own[no], str)), "")
-    lost_frac = taken[outlines.labels == no].mean() if taken.any() and (outlines.labels == no).any() else 0.0
     if lost_frac > _MOST_LOST_FRAC or (failed and lost_frac):
-        return "the drawing differs there"
+        return _DRAWN_ELSEWHERE
     return str(failed)
 
 
